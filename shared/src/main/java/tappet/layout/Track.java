@@ -1,0 +1,27 @@
+package tappet.layout;
+
+import java.util.Optional;
+
+/**
+ * One piece of track between two joints: a plain section, or one leg of a switch.
+ *
+ * @param section the section it lies in
+ * @param from a joint; the points where it is a switch leg
+ * @param to the other joint
+ * @param leg the switch and position that make this piece passable, or empty for plain track
+ */
+public record Track(String section, String from, String to, Optional<Leg> leg) {
+
+  /**
+   * A position of a switch.
+   *
+   * @param switchId the switch
+   * @param position its position
+   */
+  public record Leg(String switchId, Position position) {}
+
+  /** The joint at the other end. */
+  public String otherEnd(String joint) {
+    return joint.equals(from) ? to : from;
+  }
+}

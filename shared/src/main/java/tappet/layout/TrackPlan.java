@@ -1,0 +1,89 @@
+package tappet.layout;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+
+/**
+ * The layout as a graph of tracks between joints.
+ *
+ * <p>A joint has two sides. The legs of a switch lie on one side of its points, so that a train can
+ * come from either leg to the points but never turn from one leg into the other.
+ */
+public final class TrackPlan {
+
+  private final Layout layout;
+  private final Map<String, List<Track>> tracksAt = new LinkedHashMap<>();
+
+  public TrackPlan(Layout layout) {
+    this.layout = layout;
+    layout.joints().keySet().forEach(joint -> tracksAt.put(joint, new ArrayList<>()));
+    layout.sections().values().stream()
+        .filter(section -> !section.between().isEmpty())
+        .forEach(this::layPlainTrack);
+    layout.switches().values().forEach(this::layLegs);
+  }
+
+  /** The layout this is the graph of. */
+  public Layout layout() {
+    return layout;
+  }
+
+  /** Every piece of track that ends at {@code joint}. */
+  public List<Track> tracksAt(String joint) {
+    return List.copyOf(tracksAt.get(joint));
+  }
+
+  /** The pieces of track that a train coming over {@code arrival} to {@code joint} can run on to. */
+  public List<Track> onwards(Track arrival, String joint) {
+    return tracksAt.get(joint).stream()
+        .filter(track -> !sameSide(track, arrival, joint))
+        .toList();
+  }
+
+  /** The pieces of track by which one enters {@code section} at {@code joint}. */
+  public List<Track> into(String joint, String section) {
+    return tracksAt.get(joint).stream().filter(track -> track.section().equals(section)).toList();
+  }
+
+  /**
+   * Whether two pieces of track leave {@code joint} to the same side: they are one piece, or the two
+   * legs of the switch whose points are there.
+   */
+  public static boolean sameSide(Track one, Track other, String joint) {
+    return one.equals(other)
+        || one.from().equals(joint)
+            && other.from().equals(joint)
+            && one.leg().isPresent()
+            && Objects.equals(switchOf(one), switchOf(other));
+  }
+
+  private static Optional<String> switchOf(Track track) {
+    return track.leg().map(Track.Leg::switchId);
+  }
+
+  private void layPlainTrack(Section section) {
+    lay(
+        new Track(
+            section.id(), section.between().get(0), section.between().get(1), Optional.empty()));
+  }
+
+  private void layLegs(Switch toe) {
+    for (Position position : Position.values()) {
+      lay(
+          new Track(
+              toe.section(),
+              toe.points(),
+              toe.leg(position),
+              Optional.of(new Track.Leg(toe.id(), position))));
+    }
+  }
+
+  private void lay(Track track) {
+    tracksAt.get(track.from()).add(track);
+    tracksAt.get(track.to()).add(track);
+  }
+}

@@ -1,0 +1,30 @@
+package tappet.sentence;
+
+import java.util.Optional;
+import tappet.layout.Position;
+import tappet.source.Place;
+
+/** Something a person asks the railroad to do. */
+public sealed interface Command {
+
+  /** {@code line A to B}: ask for a route from one signal to another signal or end of track. */
+  record Line(String from, String to, Place place) implements Command {}
+
+  /** {@code cancel A}: take the signal away and give the route up. */
+  record Cancel(String signal, Place place) implements Command {}
+
+  /** {@code throw W reverse}. */
+  record Throw(String switchId, Position position, Place place) implements Command {}
+
+  /** {@code run T}, {@code run T east}: let a simulated train go, turning it where told. */
+  record Run(String train, Optional<Heading> heading, Place place) implements Command {}
+
+  /** {@code halt T}: bring a simulated train to a stand. */
+  record Halt(String train, Place place) implements Command {}
+
+  /** Which way along the drawn plan: east is where {@code x} grows. */
+  enum Heading {
+    EAST,
+    WEST
+  }
+}
