@@ -9,8 +9,8 @@ import tappet.source.Place;
  *
  * @param id the owner's identifier
  * @param name the owner's name for people, the id where none was given
- * @param between the two joints of a plain stretch of track, or empty where the section's tracks are
- *     the legs of its switches
+ * @param between the two joints of a plain stretch of track, or empty where the section's tracks
+ *     are the legs of its switches
  * @param lengthMetres the length of each way through the section, in metres, above 0
  * @param occupied the event a board sends when the section becomes occupied
  * @param clear the event a board sends when the section becomes clear

@@ -11,8 +11,8 @@ import tappet.source.Place;
  * @param name the owner's name for people, the id where none was given
  * @param at the joint it stands at
  * @param into the section it leads into
- * @param shows the event that makes it show each aspect, in the order of the file; {@value #STOP} is
- *     always there
+ * @param shows the event that makes it show each aspect, in the order of the file; {@value #STOP}
+ *     is always there
  * @param place where it stands in the layout file
  */
 public record Signal(

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 
 /**
@@ -37,11 +36,11 @@ public final class TrackPlan {
     return List.copyOf(tracksAt.get(joint));
   }
 
-  /** The pieces of track that a train coming over {@code arrival} to {@code joint} can run on to. */
+  /**
+   * The pieces of track that a train coming over {@code arrival} to {@code joint} can run on to.
+   */
   public List<Track> onwards(Track arrival, String joint) {
-    return tracksAt.get(joint).stream()
-        .filter(track -> !sameSide(track, arrival, joint))
-        .toList();
+    return tracksAt.get(joint).stream().filter(track -> !sameSide(track, arrival, joint)).toList();
   }
 
   /** The pieces of track by which one enters {@code section} at {@code joint}. */
@@ -50,19 +49,20 @@ public final class TrackPlan {
   }
 
   /**
-   * Whether two pieces of track leave {@code joint} to the same side: they are one piece, or the two
-   * legs of the switch whose points are there.
+   * Whether two pieces of track leave {@code joint} to the same side: they are one piece, or the
+   * two legs of the switch whose points are there.
    */
   public static boolean sameSide(Track one, Track other, String joint) {
     return one.equals(other)
-        || one.from().equals(joint)
-            && other.from().equals(joint)
-            && one.leg().isPresent()
-            && Objects.equals(switchOf(one), switchOf(other));
+        || (legAt(one, joint) && legAt(other, joint) && sameSwitch(one, other));
   }
 
-  private static Optional<String> switchOf(Track track) {
-    return track.leg().map(Track.Leg::switchId);
+  private static boolean legAt(Track track, String joint) {
+    return track.leg().isPresent() && track.from().equals(joint);
+  }
+
+  private static boolean sameSwitch(Track one, Track other) {
+    return one.leg().map(Track.Leg::switchId).equals(other.leg().map(Track.Leg::switchId));
   }
 
   private void layPlainTrack(Section section) {

@@ -36,11 +36,11 @@ public record CanFrame(int header, int length, long data) {
   }
 
   /**
-   * A frame whose {@code length} data bytes are the low bytes of {@code value}, the most significant
-   * first.
+   * A frame whose {@code length} data bytes are the low bytes of {@code value}, the most
+   * significant first.
    */
   public static CanFrame of(int header, int length, long value) {
-    return new CanFrame(header, length, length == 0 ? 0 : value << 8 * (LENGTH_MAX - length));
+    return new CanFrame(header, length, length == 0 ? 0 : value << (8 * (LENGTH_MAX - length)));
   }
 
   /** The 12-bit alias of the sender (S-9.7.2.1 §4). */
@@ -57,15 +57,15 @@ public record CanFrame(int header, int length, long data) {
     if (index < 0 || index >= length) {
       throw new IndexOutOfBoundsException("data byte " + index + " of " + length);
     }
-    return (int) (data >>> 8 * (LENGTH_MAX - 1 - index)) & 0xFF;
+    return (int) (data >>> (8 * (LENGTH_MAX - 1 - index))) & 0xFF;
   }
 
   /** The data bytes as one unsigned number, the first byte most significant. */
   public long dataValue() {
-    return length == 0 ? 0 : data >>> 8 * (LENGTH_MAX - length);
+    return length == 0 ? 0 : data >>> (8 * (LENGTH_MAX - length));
   }
 
   private static long keep(int length) {
-    return length == 0 ? 0 : -1L << 8 * (LENGTH_MAX - length);
+    return length == 0 ? 0 : -1L << (8 * (LENGTH_MAX - length));
   }
 }

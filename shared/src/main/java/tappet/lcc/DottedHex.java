@@ -23,7 +23,7 @@ final class DottedHex {
       if (!BYTE.matcher(part).matches()) {
         return OptionalLong.empty();
       }
-      value = value << 8 | Integer.parseInt(part, 16);
+      value = (value << 8) | Integer.parseInt(part, 16);
     }
     return OptionalLong.of(value);
   }
@@ -31,7 +31,7 @@ final class DottedHex {
   static String format(long value, int bytes) {
     StringBuilder text = new StringBuilder();
     for (int index = bytes - 1; index >= 0; index--) {
-      text.append("%02X".formatted(value >>> 8 * index & 0xFF));
+      text.append("%02X".formatted((value >>> (8 * index)) & 0xFF));
       if (index > 0) {
         text.append('.');
       }

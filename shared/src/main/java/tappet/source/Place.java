@@ -12,7 +12,9 @@ import java.util.Comparator;
 public record Place(String file, int line, int column) implements Comparable<Place> {
 
   private static final Comparator<Place> READING_ORDER =
-      Comparator.comparing(Place::file).thenComparingInt(Place::line).thenComparingInt(Place::column);
+      Comparator.comparing(Place::file)
+          .thenComparingInt(Place::line)
+          .thenComparingInt(Place::column);
 
   /** A place in a text that came from no file, such as a typed command. */
   public static Place inText(String what, int column) {
