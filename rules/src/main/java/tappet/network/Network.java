@@ -1,0 +1,64 @@
+package tappet.network;
+
+import java.util.List;
+import java.util.Map;
+import java.util.NoSuchElementException;
+import java.util.Optional;
+
+/** A finished network: every variable is defined, no equation depends on itself. */
+public final class Network {
+
+  private final List<Variable> variables;
+  private final Map<String, Variable> byName;
+  private final Map<Variable, Expression> equations;
+  private final Map<Variable, Latch> latches;
+  private final List<Timer> timers;
+
+  /** Only {@link NetworkBuilder} makes one, after its checks. */
+  Network(
+      List<Variable> variables,
+      Map<String, Variable> byName,
+      Map<Variable, Expression> equationsInOrder,
+      Map<Variable, Latch> latches,
+      List<Timer> timers) {
+    this.variables = List.copyOf(variables);
+    this.byName = byName;
+    this.equations = equationsInOrder;
+    this.latches = latches;
+    this.timers = List.copyOf(timers);
+  }
+
+  /** All variables by index. */
+  public List<Variable> variables() {
+    return variables;
+  }
+
+  /** The variable of that name, if there is one. */
+  public Optional<Variable> find(String name) {
+    return Optional.ofNullable(byName.get(name));
+  }
+
+  /**
+   * The variable of that name.
+   *
+   * @throws NoSuchElementException if there is none
+   */
+  public Variable named(String name) {
+    return find(name).orElseThrow(() -> new NoSuchElementException("no variable '" + name + "'"));
+  }
+
+  /** The equations, each after all that it depends on. */
+  public Map<Variable, Expression> equations() {
+    return equations;
+  }
+
+  /** The latches in the order of their declaration. */
+  public Map<Variable, Latch> latches() {
+    return latches;
+  }
+
+  /** The times the network asks for. */
+  public List<Timer> timers() {
+    return timers;
+  }
+}

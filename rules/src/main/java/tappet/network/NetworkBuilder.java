@@ -1,0 +1,134 @@
+package tappet.network;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * Takes variables and equations in any order and makes a {@link Network}. An equation or a latch is
+ * declared first and defined once, so that they may refer to each other.
+ */
+public final class NetworkBuilder {
+
+  private final List<Variable> variables = new ArrayList<>();
+  private final Map<String, Variable> byName = new LinkedHashMap<>();
+  private final Map<Variable, Expression> equations = new LinkedHashMap<>();
+  private final Map<Variable, Latch> latches = new LinkedHashMap<>();
+  private final Set<Variable> initiallyTrue = new LinkedHashSet<>();
+  private final List<Timer> timers = new ArrayList<>();
+
+  /** An input, false until told otherwise. */
+  public Variable input(String name, Words words) {
+    return declare(Variable.Kind.INPUT, name, words);
+  }
+
+  /** A pulse: true in the first tick of the step that carries it. */
+  public Variable pulse(String name, Words words) {
+    return declare(Variable.Kind.PULSE, name, words);
+  }
+
+  /** A latch that starts false. */
+  public Variable latch(String name, Words words) {
+    return declare(Variable.Kind.LATCH, name, words);
+  }
+
+  /** A latch that starts true. */
+  public Variable latchInitiallyTrue(String name, Words words) {
+    Variable latch = latch(name, words);
+    initiallyTrue.add(latch);
+    return latch;
+  }
+
+  /** An equation to be defined later. */
+  public Variable equation(String name, Words words) {
+    return declare(Variable.Kind.EQUATION, name, words);
+  }
+
+  /** An equation with its right-hand side. */
+  public Variable equation(String name, Words words, Expression meaning) {
+    Variable equation = equation(name, words);
+    define(equation, meaning);
+    return equation;
+  }
+
+  /** Gives an equation its right-hand side. */
+  public void define(Variable equation, Expression meaning) {
+    require(equation, Variable.Kind.EQUATION);
+    if (equations.putIfAbsent(equation, meaning) != null) {
+      throw new IllegalStateException("'" + equation + "' is defined twice");
+    }
+  }
+
+  /** Gives a latch its two equations. */
+  public void define(Variable latch, Expression set, Expression reset) {
+    require(latch, Variable.Kind.LATCH);
+    Latch definition = new Latch(latch, set, reset, initiallyTrue.contains(latch));
+    if (latches.putIfAbsent(latch, definition) != null) {
+      throw new IllegalStateException("'" + latch + "' is defined twice");
+    }
+  }
+
+  /**
+   * A time to be run while {@code running} is true.
+   *
+   * @return the latch "has run"
+   */
+  public Variable timer(String name, Words words, Variable running, Duration duration) {
+    if (duration.isNegative() || duration.isZero()) {
+      throw new IllegalArgumentException("time " + duration + " for '" + name + "', expected > 0");
+    }
+    Variable runsOut = pulse(name + " runs out", Words.fact(name + " runs out", ""));
+    Variable hasRun = latch(name + " has run", words);
+    define(hasRun, Expression.is(runsOut), Expression.not(running));
+    timers.add(new Timer(running, runsOut, hasRun, duration));
+    return hasRun;
+  }
+
+  /**
+   * The finished network.
+   *
+   * @throws CircularEquationException if equations depend on each other in a circle
+   * @throws IllegalStateException if something declared was never defined
+   */
+  public Network build() {
+    variables.forEach(this::requireDefinition);
+    return new Network(
+        variables,
+        Collections.unmodifiableMap(byName),
+        Collections.unmodifiableMap(new DependencyOrder(equations).sorted()),
+        Collections.unmodifiableMap(latches),
+        timers);
+  }
+
+  private Variable declare(Variable.Kind kind, String name, Words words) {
+    Variable variable = new Variable(variables.size(), kind, name, words);
+    if (byName.putIfAbsent(name, variable) != null) {
+      throw new IllegalStateException("two variables are named '" + name + "'");
+    }
+    variables.add(variable);
+    return variable;
+  }
+
+  private void require(Variable variable, Variable.Kind kind) {
+    if (variable.kind() != kind || byName.get(variable.name()) != variable) {
+      throw new IllegalArgumentException("'" + variable + "' is no " + kind + " of this network");
+    }
+  }
+
+  private void requireDefinition(Variable variable) {
+    boolean defined =
+        switch (variable.kind()) {
+          case INPUT, PULSE -> true;
+          case LATCH -> latches.containsKey(variable);
+          case EQUATION -> equations.containsKey(variable);
+        };
+    if (!defined) {
+      throw new IllegalStateException("'" + variable + "' was declared and never defined");
+    }
+  }
+}

@@ -1,0 +1,41 @@
+package tappet.network;
+
+/**
+ * What a variable says to people.
+ *
+ * @param whenTrue a clause such as "section West of Tilling is clear"
+ * @param whenFalse the opposite
+ * @param depth how an explanation treats it
+ */
+public record Words(String whenTrue, String whenFalse, Depth depth) {
+
+  /** How far an explanation goes. */
+  public enum Depth {
+    /** An owner's fact: the explanation ends here. */
+    FACT,
+    /** Said, and then explained by what it follows from. */
+    BECAUSE,
+    /** Not said itself: only what it follows from. */
+    THROUGH
+  }
+
+  /** A fact that needs no further reason. */
+  public static Words fact(String whenTrue, String whenFalse) {
+    return new Words(whenTrue, whenFalse, Depth.FACT);
+  }
+
+  /** Something said together with its reasons. */
+  public static Words because(String whenTrue, String whenFalse) {
+    return new Words(whenTrue, whenFalse, Depth.BECAUSE);
+  }
+
+  /** Something that only joins other facts. */
+  public static Words through() {
+    return new Words("", "", Depth.THROUGH);
+  }
+
+  /** The clause for {@code value}. */
+  public String when(boolean value) {
+    return value ? whenTrue : whenFalse;
+  }
+}
