@@ -115,7 +115,7 @@ public final class NetworkBuilder {
   }
 
   private void require(Variable variable, Variable.Kind kind) {
-    if (variable.kind() != kind || byName.get(variable.name()) != variable) {
+    if (variable.kind() != kind || !variable.equals(byName.get(variable.name()))) {
       throw new IllegalArgumentException("'" + variable + "' is no " + kind + " of this network");
     }
   }
