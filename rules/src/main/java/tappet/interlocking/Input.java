@@ -1,0 +1,19 @@
+package tappet.interlocking;
+
+import java.util.Optional;
+import tappet.layout.Position;
+import tappet.sentence.Command;
+import tappet.sentence.Condition.Occupancy;
+
+/** One thing that the interlocking is told. */
+public sealed interface Input {
+
+  /** What a section's detector reports; {@code UNKNOWN} where nothing is known any more. */
+  record SectionReport(String section, Occupancy occupancy) implements Input {}
+
+  /** The position a switch is detected in; empty while it moves or where nothing is known. */
+  record SwitchReport(String switchId, Optional<Position> position) implements Input {}
+
+  /** What a person asks. */
+  record Request(Command command) implements Input {}
+}

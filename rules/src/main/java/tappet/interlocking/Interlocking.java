@@ -1,0 +1,198 @@
+package tappet.interlocking;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+import tappet.layout.Layout;
+import tappet.layout.Position;
+import tappet.layout.Signal;
+import tappet.network.Explanation;
+import tappet.network.Network;
+import tappet.network.Stepper;
+import tappet.network.Timers;
+import tappet.rules.ControlTable;
+import tappet.sentence.Condition.Occupancy;
+
+/**
+ * A layout's interlocking: one network, stepped by what the field reports, what people ask and the
+ * passing of time.
+ *
+ * <p>Nothing but the inputs and their times decides what it does. Times are in nanoseconds of any
+ * clock that never runs back. One thread at a time may use it.
+ */
+public final class Interlocking {
+
+  private final Layout layout;
+  private final Circuits circuits;
+  private final Stepper stepper;
+  private final Timers timers;
+  private final Outlets outlets;
+  private final Requests requests;
+  private final Why why;
+
+  /** By signal: the aspect the field was last told. */
+  private final Map<String, String> showing = new LinkedHashMap<>();
+
+  /**
+   * Compiles a control table and starts with nothing known: every signal at Stop, nothing called.
+   *
+   * @throws tappet.network.CircularEquationException if the owner's needs ask signals for each
+   *     other in a circle
+   */
+  public Interlocking(Layout layout, ControlTable table) {
+    this.layout = layout;
+    this.circuits = new Circuits(layout, table);
+    this.stepper = new Stepper(circuits.built());
+    this.timers = new Timers(circuits.built());
+    this.outlets = new Outlets(circuits);
+    this.why = new Why(circuits, stepper, timers);
+    this.requests = new Requests(circuits, stepper, why);
+    layout.signals().keySet().forEach(id -> showing.put(id, Signal.STOP));
+  }
+
+  /** The layout it works. */
+  public Layout layout() {
+    return layout;
+  }
+
+  /** The network it runs on. */
+  public Network network() {
+    return circuits.built();
+  }
+
+  /** The first step: every signal is put to Stop and the time since the start begins to run. */
+  public Step start(long nowNs) {
+    Outcome outcome = outcome();
+    settle(outcome, nowNs);
+    List<Output> outputs = new ArrayList<>();
+    showing.keySet().forEach(id -> outputs.add(new Output.Show(id, Signal.STOP)));
+    return new Step(outputs, List.of(), Optional.empty());
+  }
+
+  /** Lets time pass, and then takes one input. */
+  public Step step(Input input, long nowNs) {
+    Outcome outcome = outcome();
+    letTimePass(outcome, nowNs);
+    Optional<Answer> answer = take(input, outcome, nowNs);
+    return outcome.step(stepper, answer);
+  }
+
+  /** Lets time pass. */
+  public Step advance(long nowNs) {
+    Outcome outcome = outcome();
+    letTimePass(outcome, nowNs);
+    return outcome.step(stepper, Optional.empty());
+  }
+
+  /** When {@link #advance} is next needed. */
+  public OptionalLong deadlineNs() {
+    return timers.nextNs();
+  }
+
+  /**
+   * Why a device or a route is as it is.
+   *
+   * @param name the id of a signal, switch, section or route, or the name of a network variable
+   * @return empty if there is nothing of that name
+   */
+  public Optional<Explanation> why(String name, long nowNs) {
+    return why.of(name, nowNs);
+  }
+
+  /** Every name that {@link #why} knows, without those of the network's variables. */
+  public List<String> names() {
+    return why.names();
+  }
+
+  /** The aspect a signal shows now. */
+  public String aspect(String signal) {
+    return showing.get(signal);
+  }
+
+  /** What is known of a section now. */
+  public Occupancy occupancy(String section) {
+    SectionCircuit circuit = circuits.section(section);
+    if (!stepper.value(circuit.known)) {
+      return Occupancy.UNKNOWN;
+    }
+    return stepper.value(circuit.occupied) ? Occupancy.OCCUPIED : Occupancy.CLEAR;
+  }
+
+  /** The position a switch is detected in now. */
+  public Optional<Position> position(String switchId) {
+    SwitchCircuit circuit = circuits.toe(switchId);
+    for (Position position : Position.values()) {
+      if (stepper.value(circuit.lies(position))) {
+        return Optional.of(position);
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** Whether any section is held by a route. */
+  public boolean routeLocked(String route) {
+    return stepper.value(circuits.route(route).locked);
+  }
+
+  /** What a person must see to now, in the owner's words. */
+  public List<String> alarms() {
+    return circuits.switches.values().stream()
+        .map(toe -> toe.outOfCorrespondence)
+        .filter(stepper::value)
+        .map(alarm -> alarm.words().whenTrue())
+        .toList();
+  }
+
+  private Optional<Answer> take(Input input, Outcome outcome, long nowNs) {
+    if (input instanceof Input.Request request) {
+      Requests.Pending pending = requests.lay(request.command(), nowNs);
+      settle(outcome, nowNs);
+      return Optional.of(pending.answer(nowNs));
+    }
+    if (input instanceof Input.SectionReport report) {
+      lay(report);
+    } else if (input instanceof Input.SwitchReport report) {
+      lay(report);
+    }
+    settle(outcome, nowNs);
+    return Optional.empty();
+  }
+
+  private void lay(Input.SectionReport report) {
+    SectionCircuit section = circuits.section(report.section());
+    stepper.set(section.known, report.occupancy() != Occupancy.UNKNOWN);
+    stepper.set(section.occupied, report.occupancy() == Occupancy.OCCUPIED);
+  }
+
+  private void lay(Input.SwitchReport report) {
+    SwitchCircuit toe = circuits.toe(report.switchId());
+    for (Position position : Position.values()) {
+      stepper.set(toe.detected(position), report.position().equals(Optional.of(position)));
+    }
+  }
+
+  /** Each time that is due runs out at its own moment, so that late waking changes nothing. */
+  private void letTimePass(Outcome outcome, long nowNs) {
+    for (OptionalLong due = timers.nextNs();
+        due.isPresent() && due.getAsLong() <= nowNs;
+        due = timers.nextNs()) {
+      stepper.pulse(timers.takeDue(nowNs).orElseThrow().runsOut());
+      settle(outcome, due.getAsLong());
+    }
+  }
+
+  private void settle(Outcome outcome, long nowNs) {
+    stepper.step(
+        (variable, value) -> {
+          timers.follow(variable, value, nowNs);
+          outcome.note(variable, value);
+        });
+  }
+
+  private Outcome outcome() {
+    return new Outcome(outlets, showing);
+  }
+}

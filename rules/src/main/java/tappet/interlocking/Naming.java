@@ -1,0 +1,32 @@
+package tappet.interlocking;
+
+import tappet.layout.Section;
+import tappet.layout.Signal;
+import tappet.layout.Switch;
+import tappet.rules.RouteRow;
+
+/** How devices are called in sentences: by their id, and by the owner's name where there is one. */
+final class Naming {
+
+  private Naming() {}
+
+  static String section(Section section) {
+    return called("section", section.id(), section.name());
+  }
+
+  static String toe(Switch toe) {
+    return called("switch", toe.id(), toe.name());
+  }
+
+  static String signal(Signal signal) {
+    return called("signal", signal.id(), signal.name());
+  }
+
+  static String route(RouteRow row) {
+    return "route " + row.id();
+  }
+
+  private static String called(String kind, String id, String name) {
+    return name.equals(id) ? kind + " " + id : kind + " " + id + " (" + name + ")";
+  }
+}

@@ -1,0 +1,95 @@
+package tappet.interlocking;
+
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Optional;
+import tappet.layout.Position;
+import tappet.layout.Signal;
+import tappet.network.Stepper;
+import tappet.network.Variable;
+
+/** Which variables of the network mean something outside it. */
+final class Outlets {
+
+  /** What the change of a variable is to people; empty where that change is not worth a word. */
+  private record Telling(String whenTrue, String whenFalse) {
+
+    String when(boolean value) {
+      return value ? whenTrue : whenFalse;
+    }
+  }
+
+  private final Map<Variable, SignalCircuit> signals = new HashMap<>();
+  private final Map<Variable, Output.Throw> throwsOf = new HashMap<>();
+  private final Map<Variable, Telling> tellings = new HashMap<>();
+
+  Outlets(Circuits circuits) {
+    circuits.sections.values().forEach(this::tellOf);
+    circuits.switches.values().forEach(this::tellOf);
+    circuits.routes.values().forEach(this::tellOf);
+    for (SignalCircuit signal : circuits.signals.values()) {
+      signal.shows().values().forEach(shown -> signals.put(shown, signal));
+    }
+  }
+
+  /** The signal that a variable makes show something. */
+  Optional<SignalCircuit> signalOf(Variable variable) {
+    return Optional.ofNullable(signals.get(variable));
+  }
+
+  /** The switch movement that a variable asks for when it becomes true. */
+  Optional<Output.Throw> throwOf(Variable variable) {
+    return Optional.ofNullable(throwsOf.get(variable));
+  }
+
+  /** What to tell people when a variable becomes {@code value}. */
+  Optional<String> telling(Variable variable, boolean value) {
+    return Optional.ofNullable(tellings.get(variable))
+        .map(telling -> telling.when(value))
+        .filter(words -> !words.isEmpty());
+  }
+
+  /** The aspect a signal shows now. */
+  static String aspect(SignalCircuit signal, Stepper stepper) {
+    for (Map.Entry<String, Variable> shown : signal.shows().entrySet()) {
+      if (stepper.value(shown.getValue())) {
+        return shown.getKey();
+      }
+    }
+    return Signal.STOP;
+  }
+
+  private void tellOf(SectionCircuit circuit) {
+    String name = Naming.section(circuit.section);
+    tell(circuit.occupied, name + " is occupied", "");
+    tell(circuit.clear, name + " is clear", "");
+    tell(circuit.known, "", name + " is unknown");
+  }
+
+  private void tellOf(SwitchCircuit circuit) {
+    String name = Naming.toe(circuit.toe);
+    for (Position position : Position.values()) {
+      String word = position.word();
+      throwsOf.put(circuit.sent(position), new Output.Throw(circuit.toe.id(), position));
+      tell(circuit.sent(position), name + " is sent " + word, "");
+      tell(circuit.lies(position), name + " lies " + word, name + " has left " + word);
+    }
+    tell(
+        circuit.outOfCorrespondence,
+        name + " is out of correspondence",
+        name + " is in correspondence again");
+  }
+
+  private void tellOf(RouteCircuit circuit) {
+    String name = Naming.route(circuit.row);
+    tell(circuit.locked, name + " is locked", name + " is released");
+    tell(circuit.cancelling, name + " is being cancelled", "");
+    for (String section : circuit.row.path()) {
+      tell(circuit.holds(section), "", name + " lets section " + section + " go");
+    }
+  }
+
+  private void tell(Variable variable, String whenTrue, String whenFalse) {
+    tellings.put(variable, new Telling(whenTrue, whenFalse));
+  }
+}

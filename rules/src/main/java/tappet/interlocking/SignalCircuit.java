@@ -1,0 +1,133 @@
+package tappet.interlocking;
+
+import static tappet.network.Expression.all;
+import static tappet.network.Expression.any;
+import static tappet.network.Expression.is;
+import static tappet.network.Expression.not;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import tappet.layout.Signal;
+import tappet.network.Expression;
+import tappet.network.NetworkBuilder;
+import tappet.network.Variable;
+import tappet.network.Words;
+import tappet.rules.AspectLadder;
+
+/**
+ * What a signal shows: by the speed of the route that proceeds from it and by what the next signal
+ * shows.
+ *
+ * <p>Aspects are worked out in rounds. In round 0 every proceeding signal is taken to show the
+ * lowest aspect of its speed; in each further round it shows what its ladder gives beyond the round
+ * before. After as many rounds as the ladders reach signals ahead, the aspect no longer depends on
+ * the first guess, and no equation depends on itself even where the track is a closed loop.
+ */
+final class SignalCircuit {
+
+  final Signal signal;
+
+  /** A person takes the signal away. */
+  final Variable cancelled;
+
+  /** It shows something better than Stop. */
+  final Variable proceeds;
+
+  /** A route from it is locked. */
+  final Variable lined;
+
+  private final List<Map<String, Variable>> showsInRound = new ArrayList<>();
+
+  SignalCircuit(Signal signal, Set<String> aspects, int signalsAhead, NetworkBuilder network) {
+    this.signal = signal;
+    String name = Naming.signal(signal);
+    String role = "signal " + signal.id() + ": ";
+    cancelled = network.pulse(role + "cancelled", Words.through());
+    proceeds =
+        network.equation(
+            role + "proceeds",
+            Words.fact(name + " shows a proceed aspect", name + " shows " + Signal.STOP));
+    lined =
+        network.equation(
+            role + "lined",
+            Words.fact("a route is lined from " + name, "no route is lined from " + name));
+    for (int round = 0; round <= signalsAhead; round++) {
+      showsInRound.add(declareRound(aspects, round == signalsAhead, round, name, role, network));
+    }
+  }
+
+  private static Map<String, Variable> declareRound(
+      Set<String> aspects,
+      boolean last,
+      int round,
+      String name,
+      String role,
+      NetworkBuilder network) {
+    Map<String, Variable> shows = new LinkedHashMap<>();
+    for (String aspect : aspects) {
+      String what = role + "shows " + aspect + (last ? "" : " in round " + round);
+      shows.put(
+          aspect,
+          network.equation(
+              what, Words.fact(name + " shows " + aspect, name + " does not show " + aspect)));
+    }
+    return shows;
+  }
+
+  /** By aspect besides Stop: whether it is shown. */
+  Map<String, Variable> shows() {
+    return showsInRound.get(showsInRound.size() - 1);
+  }
+
+  void define(Circuits circuits) {
+    List<RouteCircuit> routes = circuits.routesFrom(signal.id());
+    NetworkBuilder network = circuits.network;
+    network.define(
+        proceeds, any(routes.stream().<Expression>map(route -> is(route.proceeds)).toList()));
+    network.define(lined, any(routes.stream().<Expression>map(route -> is(route.locked)).toList()));
+    for (int round = 0; round < showsInRound.size(); round++) {
+      for (Map.Entry<String, Variable> shown : showsInRound.get(round).entrySet()) {
+        network.define(shown.getValue(), shownFor(shown.getKey(), round, routes, circuits));
+      }
+    }
+  }
+
+  private Expression shownFor(
+      String aspect, int round, List<RouteCircuit> routes, Circuits circuits) {
+    List<Expression> ways = new ArrayList<>();
+    for (RouteCircuit route : routes) {
+      AspectLadder ladder = circuits.table.ladderOf(route.row);
+      if (round == 0 && ladder.lowest().equals(aspect)) {
+        ways.add(is(route.proceeds));
+      } else if (round > 0) {
+        ways.add(all(is(route.proceeds), nextShowsOneOf(aspect, route, ladder, round, circuits)));
+      }
+    }
+    return any(ways);
+  }
+
+  /** The next signal shows something beyond which the ladder gives {@code aspect}. */
+  private Expression nextShowsOneOf(
+      String aspect, RouteCircuit route, AspectLadder ladder, int round, Circuits circuits) {
+    if (route.row.nextSignal().isEmpty()) {
+      return ladder.lowest().equals(aspect) ? Expression.always() : Expression.never();
+    }
+    SignalCircuit next = circuits.signal(route.row.nextSignal().get());
+    return any(
+        ladder.beyond().entrySet().stream()
+            .filter(rung -> rung.getValue().equals(aspect))
+            .flatMap(rung -> next.showing(rung.getKey(), round - 1).stream())
+            .toList());
+  }
+
+  private Optional<Expression> showing(String aspect, int round) {
+    if (aspect.equals(Signal.STOP)) {
+      return Optional.of(not(proceeds));
+    }
+    return Optional.ofNullable(showsInRound.get(round).get(aspect)).map(Expression::is);
+  }
+}

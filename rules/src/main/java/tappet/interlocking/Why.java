@@ -1,0 +1,227 @@
+package tappet.interlocking;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import tappet.layout.Position;
+import tappet.layout.Signal;
+import tappet.network.Explainer;
+import tappet.network.Explanation;
+import tappet.network.Stepper;
+import tappet.network.Timers;
+import tappet.network.Variable;
+
+/**
+ * Answers "why?" about devices and routes: picks the equations to ask and leaves the reasons to
+ * them.
+ */
+final class Why {
+
+  private static final long NS_PER_SECOND = 1_000_000_000L;
+
+  private final Circuits circuits;
+  private final Stepper stepper;
+  private final Timers timers;
+  private final Explainer explainer;
+
+  Why(Circuits circuits, Stepper stepper, Timers timers) {
+    this.circuits = circuits;
+    this.stepper = stepper;
+    this.timers = timers;
+    this.explainer = new Explainer(stepper);
+  }
+
+  List<String> names() {
+    List<String> names = new ArrayList<>(circuits.signals.keySet());
+    names.addAll(circuits.switches.keySet());
+    names.addAll(circuits.sections.keySet());
+    names.addAll(circuits.routes.keySet());
+    return names;
+  }
+
+  Optional<Explanation> of(String name, long nowNs) {
+    if (circuits.signals.containsKey(name)) {
+      return Optional.of(signal(circuits.signal(name), nowNs));
+    }
+    if (circuits.switches.containsKey(name)) {
+      return Optional.of(toe(circuits.toe(name), nowNs));
+    }
+    if (circuits.sections.containsKey(name)) {
+      return Optional.of(section(circuits.section(name)));
+    }
+    if (circuits.routes.containsKey(name)) {
+      return Optional.of(route(circuits.route(name), nowNs));
+    }
+    return circuits.built().find(name).map(explainer::explain);
+  }
+
+  private Explanation signal(SignalCircuit signal, long nowNs) {
+    String aspect = Outlets.aspect(signal, stepper);
+    String shows = Naming.signal(signal.signal) + " shows " + aspect;
+    return new Explanation(
+        shows, aspect.equals(Signal.STOP) ? stopped(signal, nowNs) : proceeding(signal));
+  }
+
+  private List<Explanation> stopped(SignalCircuit signal, long nowNs) {
+    if (!is(signal.lined)) {
+      List<Explanation> reasons = new ArrayList<>();
+      reasons.add(fact(signal.lined.words().whenFalse()));
+      circuits
+          .routesFrom(signal.signal.id())
+          .forEach(route -> reasons.add(couldBeLined(route, nowNs)));
+      return reasons;
+    }
+    return circuits.routesFrom(signal.signal.id()).stream()
+        .filter(route -> is(route.locked))
+        .map(route -> lockedButStopped(route, nowNs))
+        .toList();
+  }
+
+  private List<Explanation> proceeding(SignalCircuit signal) {
+    List<Explanation> reasons = new ArrayList<>();
+    for (RouteCircuit route : circuits.routesFrom(signal.signal.id())) {
+      if (is(route.proceeds)) {
+        reasons.add(fact(Naming.route(route.row) + " is lined and proved"));
+        reasons.add(fact("its speed is " + route.row.speed() + ", and " + whatLiesBeyond(route)));
+      }
+    }
+    return reasons;
+  }
+
+  private String whatLiesBeyond(RouteCircuit route) {
+    return route
+        .row
+        .nextSignal()
+        .map(circuits::signal)
+        .map(next -> Naming.signal(next.signal) + " shows " + Outlets.aspect(next, stepper))
+        .orElse("the track ends beyond");
+  }
+
+  private Explanation lockedButStopped(RouteCircuit route, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>(cancelTime(route, nowNs));
+    reasons.addAll(explainer.reasonsOf(route.proceeds));
+    return new Explanation(Naming.route(route.row) + " is locked, but", reasons);
+  }
+
+  private Explanation couldBeLined(RouteCircuit route, long nowNs) {
+    return is(route.available)
+        ? fact(route.available.words().whenTrue())
+        : new Explanation(route.available.words().whenFalse(), cannotBeLined(route, nowNs));
+  }
+
+  private Explanation toe(SwitchCircuit toe, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>();
+    if (is(toe.outOfCorrespondence)) {
+      reasons.add(fact(toe.outOfCorrespondence.words().whenTrue()));
+    }
+    reasons.add(
+        is(toe.locked)
+            ? new Explanation(toe.locked.words().whenTrue(), isLocked(toe, nowNs))
+            : fact(toe.locked.words().whenFalse()));
+    return new Explanation(lie(toe), reasons);
+  }
+
+  private String lie(SwitchCircuit toe) {
+    for (Position position : Position.values()) {
+      if (is(toe.lies(position))) {
+        return toe.lies(position).words().whenTrue();
+      }
+    }
+    return Naming.toe(toe.toe) + " is not detected in either position";
+  }
+
+  private Explanation section(SectionCircuit section) {
+    List<Explanation> reasons = new ArrayList<>();
+    if (is(section.clear)) {
+      reasons.addAll(explainer.reasonsOf(section.vacant));
+    }
+    if (is(section.held)) {
+      reasons.addAll(explainer.reasonsOf(section.held));
+    }
+    return new Explanation(occupancy(section), reasons);
+  }
+
+  private String occupancy(SectionCircuit section) {
+    if (!is(section.known)) {
+      return section.known.words().whenFalse();
+    }
+    return is(section.occupied)
+        ? section.occupied.words().whenTrue()
+        : Naming.section(section.section) + " is clear";
+  }
+
+  private Explanation route(RouteCircuit route, long nowNs) {
+    if (!is(route.locked)) {
+      return couldBeLined(route, nowNs);
+    }
+    List<Explanation> reasons = new ArrayList<>(cancelTime(route, nowNs));
+    reasons.addAll(explainer.reasonsOf(route.locked));
+    if (is(route.signalCalled)) {
+      reasons.addAll(waitingFor(route));
+    }
+    return new Explanation(route.locked.words().whenTrue(), reasons);
+  }
+
+  /** What a lined route's signal still waits for; empty where it proceeds. */
+  List<Explanation> waitingFor(RouteCircuit route) {
+    return is(route.proved) ? List.of() : explainer.reasonsOf(route.proved);
+  }
+
+  /** What stands against lining a route. */
+  List<Explanation> cannotBeLined(RouteCircuit route, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
+    reasons.addAll(cancelTime(route, nowNs));
+    reasons.addAll(explainer.reasonsOf(route.available));
+    return reasons;
+  }
+
+  /** What keeps a cancelled signal's routes locked for now. */
+  List<Explanation> stillLocked(SignalCircuit signal, long nowNs) {
+    return circuits.routesFrom(signal.signal.id()).stream()
+        .filter(route -> is(route.locked))
+        .flatMap(route -> cancelTime(route, nowNs).stream())
+        .toList();
+  }
+
+  /** What locks a switch. */
+  List<Explanation> isLocked(SwitchCircuit toe, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
+    reasons.addAll(explainer.reasonsOf(toe.locked));
+    return reasons;
+  }
+
+  private List<Explanation> startTime(long nowNs) {
+    return is(circuits.started)
+        ? List.of()
+        : List.of(timed("the time since the start still runs", circuits.starting, nowNs));
+  }
+
+  private List<Explanation> cancelTime(RouteCircuit route, long nowNs) {
+    if (!is(route.cancelling)) {
+      return List.of();
+    }
+    return List.of(
+        timed(
+            route.cancelling.words().whenTrue() + " and its release time runs",
+            route.cancelling,
+            nowNs));
+  }
+
+  private Explanation timed(String clause, Variable running, long nowNs) {
+    OptionalLong due = timers.dueNs(running);
+    if (due.isEmpty()) {
+      return fact(clause);
+    }
+    long seconds = Math.max(0, (due.getAsLong() - nowNs + NS_PER_SECOND - 1) / NS_PER_SECOND);
+    return fact(clause + ", " + seconds + " s left");
+  }
+
+  private boolean is(Variable variable) {
+    return stepper.value(variable);
+  }
+
+  private static Explanation fact(String clause) {
+    return new Explanation(clause, List.of());
+  }
+}

@@ -1,0 +1,95 @@
+package tappet.rules;
+
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.Map;
+import java.util.OptionalInt;
+import java.util.Set;
+import java.util.stream.Collectors;
+import tappet.layout.Signal;
+
+/**
+ * How far aspect ladders reach: how many signals ahead matter, and what a signal can come to show.
+ */
+public final class AspectReach {
+
+  private record Doubt(String one, String other) {}
+
+  private AspectReach() {}
+
+  /**
+   * How many signals ahead must be known before it no longer matters what lies beyond them. At that
+   * distance every proceed aspect may be taken for the lowest of its speed: a closed loop of track
+   * still gives equations without a circle.
+   *
+   * @return empty if the ladders do not bottom out: some aspect goes on depending on signals
+   *     without end
+   */
+  public static OptionalInt signalsAhead(Collection<AspectLadder> ladders) {
+    Set<Doubt> doubts = doubtsAtTheHorizon(ladders);
+    int aspects = ladders.stream().mapToInt(ladder -> ladder.beyond().size() + 1).sum();
+    for (int signals = 0; signals <= aspects * aspects; signals++) {
+      if (doubts.isEmpty()) {
+        return OptionalInt.of(signals);
+      }
+      doubts = oneSignalNearer(doubts, ladders);
+    }
+    return OptionalInt.empty();
+  }
+
+  private static Set<Doubt> doubtsAtTheHorizon(Collection<AspectLadder> ladders) {
+    return ladders.stream()
+        .flatMap(
+            ladder ->
+                ladder.beyond().values().stream()
+                    .filter(aspect -> !aspect.equals(ladder.lowest()))
+                    .map(aspect -> new Doubt(ladder.lowest(), aspect)))
+        .collect(Collectors.toCollection(LinkedHashSet::new));
+  }
+
+  private static Set<Doubt> oneSignalNearer(Set<Doubt> doubts, Collection<AspectLadder> ladders) {
+    Set<Doubt> nearer = new LinkedHashSet<>();
+    for (Doubt doubt : doubts) {
+      for (AspectLadder ladder : ladders) {
+        String one = ladder.aspectBeyond(doubt.one()).orElse(Signal.STOP);
+        String other = ladder.aspectBeyond(doubt.other()).orElse(Signal.STOP);
+        if (!one.equals(other)) {
+          nearer.add(new Doubt(one, other));
+        }
+      }
+    }
+    return nearer;
+  }
+
+  /** What each signal that a route starts at can come to show, besides Stop. */
+  public static Map<String, Set<String>> aspectsOf(ControlTable table) {
+    Map<String, Set<String>> aspects = new LinkedHashMap<>();
+    table.routes().values().forEach(row -> aspects.put(row.from(), new LinkedHashSet<>()));
+    boolean grown = true;
+    while (grown) {
+      grown = false;
+      for (RouteRow row : table.routes().values()) {
+        grown |= aspects.get(row.from()).addAll(aspectsFor(row, table, aspects));
+      }
+    }
+    return aspects;
+  }
+
+  /** What lies beyond a route: Stop, and whatever its next signal can show. */
+  public static Set<String> beyond(RouteRow row, Map<String, Set<String>> aspects) {
+    Set<String> beyond = new LinkedHashSet<>(Set.of(Signal.STOP));
+    row.nextSignal().ifPresent(next -> beyond.addAll(aspects.getOrDefault(next, Set.of())));
+    return beyond;
+  }
+
+  private static Set<String> aspectsFor(
+      RouteRow row, ControlTable table, Map<String, Set<String>> aspects) {
+    AspectLadder ladder = table.ladderOf(row);
+    Set<String> shown = new LinkedHashSet<>();
+    for (String next : beyond(row, aspects)) {
+      ladder.aspectBeyond(next).ifPresent(shown::add);
+    }
+    return shown;
+  }
+}

@@ -1,0 +1,29 @@
+package tappet.rules;
+
+import java.util.List;
+import java.util.Map;
+
+/**
+ * The control table of a layout: one row a route, and whatever this railroad adds.
+ *
+ * @param times the times that hold for the whole railroad
+ * @param routes the routes by id, in the order of the file
+ * @param ladders the aspect ladders by speed
+ * @param needs what the owner demands of signals beside the rows
+ */
+public record ControlTable(
+    Times times,
+    Map<String, RouteRow> routes,
+    Map<String, AspectLadder> ladders,
+    List<SignalNeed> needs) {
+
+  /** The routes that start at {@code signal}, in the order of the file. */
+  public List<RouteRow> routesFrom(String signal) {
+    return routes.values().stream().filter(route -> route.from().equals(signal)).toList();
+  }
+
+  /** The ladder of a route's speed. */
+  public AspectLadder ladderOf(RouteRow route) {
+    return ladders.get(route.speed());
+  }
+}

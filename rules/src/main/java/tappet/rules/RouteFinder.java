@@ -1,0 +1,94 @@
+package tappet.rules;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import tappet.layout.Layout;
+import tappet.layout.Position;
+import tappet.layout.Signal;
+import tappet.layout.Track;
+import tappet.layout.TrackPlan;
+
+/**
+ * Finds every way from a signal to the next one: from the track plan alone, whatever a rule file
+ * says.
+ */
+public final class RouteFinder {
+
+  private final Layout layout;
+  private final TrackPlan plan;
+  private final List<RoutePath> found = new ArrayList<>();
+
+  private RouteFinder(TrackPlan plan) {
+    this.layout = plan.layout();
+    this.plan = plan;
+  }
+
+  /** Every way from {@code signal}, in the order of the plan. */
+  public static List<RoutePath> pathsFrom(Signal signal, TrackPlan plan) {
+    RouteFinder finder = new RouteFinder(plan);
+    Steps start = new Steps(signal.id(), List.of(), Map.of());
+    for (Track track : plan.into(signal.at(), signal.into())) {
+      finder.follow(start, track, signal.at());
+    }
+    return finder.found;
+  }
+
+  /** What has been run over so far. */
+  private record Steps(String from, List<Track> tracks, Map<String, Position> switches) {
+
+    boolean runsOverAgain(Track track) {
+      boolean entersAnotherSection =
+          tracks.isEmpty() || !tracks.get(tracks.size() - 1).section().equals(track.section());
+      return tracks.contains(track)
+          || (entersAnotherSection
+              && tracks.stream().anyMatch(run -> run.section().equals(track.section())));
+    }
+
+    boolean needsOtherPosition(Track track) {
+      return track
+          .leg()
+          .map(leg -> switches.getOrDefault(leg.switchId(), leg.position()) != leg.position())
+          .orElse(false);
+    }
+
+    Steps over(Track track) {
+      List<Track> longer = new ArrayList<>(tracks);
+      longer.add(track);
+      Map<String, Position> more = new LinkedHashMap<>(switches);
+      track.leg().ifPresent(leg -> more.put(leg.switchId(), leg.position()));
+      return new Steps(from, longer, more);
+    }
+
+    RoutePath to(String end) {
+      List<String> sections = tracks.stream().map(Track::section).distinct().toList();
+      return new RoutePath(from, end, sections, switches);
+    }
+  }
+
+  private void follow(Steps before, Track track, String enteredAt) {
+    if (before.runsOverAgain(track) || before.needsOtherPosition(track)) {
+      return;
+    }
+    Steps steps = before.over(track);
+    String joint = track.otherEnd(enteredAt);
+    List<Track> onwards = plan.onwards(track, joint);
+    Optional<Signal> next = signalAt(joint, onwards);
+    if (next.isPresent()) {
+      found.add(steps.to(next.get().id()));
+    } else if (onwards.isEmpty()) {
+      found.add(steps.to(joint));
+    } else {
+      onwards.forEach(further -> follow(steps, further, joint));
+    }
+  }
+
+  private Optional<Signal> signalAt(String joint, List<Track> onwards) {
+    return layout.signals().values().stream()
+        .filter(signal -> signal.at().equals(joint))
+        .filter(signal -> onwards.stream().anyMatch(track -> track.section().equals(signal.into())))
+        .findFirst();
+  }
+}
