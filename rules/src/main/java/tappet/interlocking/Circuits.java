@@ -32,6 +32,9 @@ final class Circuits {
   final Map<String, RouteCircuit> routes = new LinkedHashMap<>();
   final Map<String, SignalCircuit> signals = new LinkedHashMap<>();
 
+  /** True from the start until its time has run. */
+  final Variable starting;
+
   /**
    * Nothing is granted before it is true: a train may still run on a signal of before the start.
    */
