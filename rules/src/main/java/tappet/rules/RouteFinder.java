@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Predicate;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Signal;
@@ -21,19 +22,32 @@ public final class RouteFinder {
   private final TrackPlan plan;
   private final List<RoutePath> found = new ArrayList<>();
 
-  private RouteFinder(TrackPlan plan) {
+  private final Predicate<String> endsAt;
+
+  private RouteFinder(TrackPlan plan, Predicate<String> endsAt) {
     this.layout = plan.layout();
     this.plan = plan;
+    this.endsAt = endsAt;
   }
 
-  /** Every way from {@code signal}, in the order of the plan. */
+  /** Every way from {@code signal} to the next signal or the end of track, in the order of the plan. */
   public static List<RoutePath> pathsFrom(Signal signal, TrackPlan plan) {
-    RouteFinder finder = new RouteFinder(plan);
+    return new RouteFinder(plan, joint -> false).from(signal);
+  }
+
+  /**
+   * Every way from {@code signal} to {@code to}: the next signal, the end of track, or a joint on the
+   * way at which a route is to end.
+   */
+  public static List<RoutePath> pathsBetween(Signal signal, String to, TrackPlan plan) {
+    return new RouteFinder(plan, to::equals)
+        .from(signal).stream().filter(path -> path.to().equals(to)).toList();
+  }
+
+  private List<RoutePath> from(Signal signal) {
     Steps start = new Steps(signal.id(), List.of(), Map.of());
-    for (Track track : plan.into(signal.at(), signal.into())) {
-      finder.follow(start, track, signal.at());
-    }
-    return finder.found;
+    plan.into(signal.at(), signal.into()).forEach(track -> follow(start, track, signal.at()));
+    return found;
   }
 
   /** What has been run over so far. */
@@ -78,7 +92,7 @@ public final class RouteFinder {
     Optional<Signal> next = signalAt(joint, onwards);
     if (next.isPresent()) {
       found.add(steps.to(next.get().id()));
-    } else if (onwards.isEmpty()) {
+    } else if (onwards.isEmpty() || endsAt.test(joint)) {
       found.add(steps.to(joint));
     } else {
       onwards.forEach(further -> follow(steps, further, joint));

@@ -1,0 +1,82 @@
+package tappet.rules;
+
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.Optional;
+import tappet.layout.Layout;
+import tappet.sentence.Condition;
+import tappet.sentence.Sentences;
+import tappet.source.NearNames;
+import tappet.source.Place;
+import tappet.source.Problems;
+import tappet.source.Value;
+
+/** Reads conditions and checks that every name in them is declared. */
+final class ConditionReader {
+
+  private final Layout layout;
+  private final Problems problems;
+  private final List<Condition.RouteIsLocked> routesNamed = new ArrayList<>();
+
+  ConditionReader(Layout layout, Problems problems) {
+    this.layout = layout;
+    this.problems = problems;
+  }
+
+  Optional<Condition> read(Value value) {
+    Optional<Condition> condition =
+        value
+            .text()
+            .flatMap(text -> Sentences.condition(text.value(), text.textPlace(), problems));
+    condition.ifPresent(this::checkNames);
+    return condition;
+  }
+
+  /** Checks the routes named so far, which may stand further down in the file than the condition. */
+  void checkRoutes(Collection<String> routes) {
+    routesNamed.forEach(named -> check(named.route(), "rule file", "route", routes, named.place()));
+  }
+
+  private void checkNames(Condition condition) {
+    if (condition instanceof Condition.SectionIs is) {
+      check(is.section(), "layout", "section", layout.sections().keySet(), is.place());
+    } else if (condition instanceof Condition.SwitchIs is) {
+      check(is.switchId(), "layout", "switch", layout.switches().keySet(), is.place());
+    } else if (condition instanceof Condition.SignalIs is) {
+      checkSignal(is);
+    } else if (condition instanceof Condition.RouteIsLocked is) {
+      routesNamed.add(is);
+    } else if (condition instanceof Condition.Not not) {
+      checkNames(not.part());
+    } else if (condition instanceof Condition.All all) {
+      all.parts().forEach(this::checkNames);
+    } else if (condition instanceof Condition.Any any) {
+      any.parts().forEach(this::checkNames);
+    }
+  }
+
+  private void checkSignal(Condition.SignalIs is) {
+    if (check(is.signal(), "layout", "signal", layout.signals().keySet(), is.place())) {
+      Collection<String> aspects = layout.signals().get(is.signal()).shows().keySet();
+      if (!aspects.contains(is.aspect())) {
+        problems.add(
+            is.place(),
+            "signal %s never shows '%s'".formatted(is.signal(), is.aspect()),
+            NearNames.meant(is.aspect(), aspects, "it shows nothing"));
+      }
+    }
+  }
+
+  private boolean check(
+      String name, String file, String kind, Collection<String> known, Place place) {
+    if (known.contains(name)) {
+      return true;
+    }
+    problems.add(
+        place,
+        "this %s has no %s '%s'".formatted(file, kind, name),
+        NearNames.meant(name, known, "declare it first"));
+    return false;
+  }
+}

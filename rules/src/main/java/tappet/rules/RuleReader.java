@@ -1,0 +1,152 @@
+package tappet.rules;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import tappet.layout.Layout;
+import tappet.layout.TrackPlan;
+import tappet.source.Fields;
+import tappet.source.NearNames;
+import tappet.source.Problems;
+import tappet.source.Value;
+
+/** Reads a rule file against the layout it is for. */
+public final class RuleReader {
+
+  private static final int VERSION = 1;
+  private static final Duration LOSS_OF_SHUNT = Duration.ofSeconds(2);
+  private static final Duration START_MIN = Duration.ofSeconds(1);
+
+  private final Layout layout;
+  private final Problems problems;
+  private final ConditionReader conditions;
+
+  private RuleReader(Layout layout, Problems problems) {
+    this.layout = layout;
+    this.problems = problems;
+    this.conditions = new ConditionReader(layout, problems);
+  }
+
+  /**
+   * Reads a rule file.
+   *
+   * @param file its name as the owner gave it
+   * @param text what stands in it
+   * @return the control table; empty if anything was wrong, all of which is then in {@code problems}
+   */
+  public static Optional<ControlTable> read(
+      String file, String text, Layout layout, Problems problems) {
+    int before = problems.sorted().size();
+    Optional<ControlTable> table =
+        Value.ofFile("the rule file", file, text, problems)
+            .read(new RuleReader(layout, problems)::table);
+    if (table.isPresent() && problems.sorted().size() == before) {
+      new TableCheck(layout, table.get(), problems).check();
+    }
+    return problems.sorted().size() == before ? table : Optional.empty();
+  }
+
+  private ControlTable table(Fields file) {
+    file.required("rules", String.valueOf(VERSION)).wholeNumber(VERSION, VERSION);
+    Value times = file.optional("times", "{loss of shunt: 2 s, start: 12 s}");
+    Value routes = file.required("routes", "[{from: a, to: b, ...}]");
+    Value aspects = file.required("aspects", "{main: {beyond stop: approach}}");
+    Value also = file.optional("also", "[{signal: a, needs: section b is clear}]");
+
+    Map<String, AspectLadder> ladders = ladders(aspects);
+    Map<String, RouteRow> rows = rows(routes, ladders);
+    conditions.checkRoutes(rows.keySet());
+    return new ControlTable(times(times, rows), rows, ladders, needs(also));
+  }
+
+  private Map<String, AspectLadder> ladders(Value aspects) {
+    Map<String, AspectLadder> ladders = new LinkedHashMap<>();
+    for (Value.Named speed : aspects.named()) {
+      if (Value.isIdentifier(speed.key(), problems)) {
+        ladders.put(speed.key().value(), LadderReader.read(speed, problems));
+      }
+    }
+    return ladders;
+  }
+
+  private Map<String, RouteRow> rows(Value routes, Map<String, AspectLadder> ladders) {
+    RouteRowReader reader =
+        new RouteRowReader(new TrackPlan(layout), ladders.keySet(), conditions, problems);
+    Map<String, RouteRow> rows = new LinkedHashMap<>();
+    for (Value item : routes.items()) {
+      item.called("the route", "{from: a, to: b, ...}")
+          .read(reader::row)
+          .flatMap(row -> row)
+          .ifPresent(row -> add(row, rows));
+    }
+    rows.values().forEach(row -> checkConflicts(row, rows));
+    return rows;
+  }
+
+  private void add(RouteRow row, Map<String, RouteRow> rows) {
+    RouteRow other = rows.putIfAbsent(row.id(), row);
+    if (other != null) {
+      problems.add(
+          row.place(),
+          "a route named '%s' stands in line %d already"
+              .formatted(row.id(), other.place().line()),
+          "give this one another name, for example 'name: " + row.id() + "-2'");
+    }
+  }
+
+  private void checkConflicts(RouteRow row, Map<String, RouteRow> rows) {
+    for (String other : row.conflicts()) {
+      if (!rows.containsKey(other)) {
+        problems.add(
+            row.place(),
+            "route '%s' is not to be set with '%s', which is no route"
+                .formatted(row.id(), other),
+            NearNames.meant(other, rows.keySet(), "write the route's row first"));
+      }
+    }
+  }
+
+  private Times times(Value times, Map<String, RouteRow> rows) {
+    Duration longestRelease =
+        rows.values().stream().map(RouteRow::release).max(Duration::compareTo).orElse(START_MIN);
+    return times
+        .read(
+            fields ->
+                new Times(
+                    aboveZero(fields.optional("loss of shunt", "2 s")).orElse(LOSS_OF_SHUNT),
+                    aboveZero(fields.optional("start", "12 s")).orElse(longestRelease)))
+        .orElse(new Times(LOSS_OF_SHUNT, longestRelease));
+  }
+
+  private List<SignalNeed> needs(Value also) {
+    List<SignalNeed> needs = new ArrayList<>();
+    for (Value item : also.items()) {
+      item.called("the entry", "{signal: a, needs: section b is clear}")
+          .read(this::need)
+          .flatMap(need -> need)
+          .ifPresent(needs::add);
+    }
+    return needs;
+  }
+
+  private Optional<SignalNeed> need(Fields fields) {
+    var signal =
+        new Declared(problems)
+            .name(fields.required("signal", "t2e"), "signal", layout.signals().keySet());
+    var condition = conditions.read(fields.required("needs", "section tilling-w is clear"));
+    return signal.flatMap(
+        id -> condition.map(needed -> new SignalNeed(id.value(), needed, fields.place())));
+  }
+
+  static Optional<Duration> aboveZero(Value value) {
+    Optional<Duration> duration = value.duration();
+    if (duration.isPresent() && (duration.get().isZero() || duration.get().isNegative())) {
+      value.note("a time must be above 0", "write for example '2 s'");
+      return Optional.empty();
+    }
+    return duration;
+  }
+}
