@@ -26,14 +26,14 @@ final class ConditionReader {
 
   Optional<Condition> read(Value value) {
     Optional<Condition> condition =
-        value
-            .text()
-            .flatMap(text -> Sentences.condition(text.value(), text.textPlace(), problems));
+        value.text().flatMap(text -> Sentences.condition(text.value(), text.textPlace(), problems));
     condition.ifPresent(this::checkNames);
     return condition;
   }
 
-  /** Checks the routes named so far, which may stand further down in the file than the condition. */
+  /**
+   * Checks the routes named so far, which may stand further down in the file than the condition.
+   */
   void checkRoutes(Collection<String> routes) {
     routesNamed.forEach(named -> check(named.route(), "rule file", "route", routes, named.place()));
   }

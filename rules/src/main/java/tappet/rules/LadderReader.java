@@ -39,8 +39,7 @@ final class LadderReader {
     if (key.value().startsWith(BEYOND) && !key.value().substring(BEYOND.length()).isBlank()) {
       return Optional.of(key.value().substring(BEYOND.length()).strip());
     }
-    problems.add(
-        key.place(), "%s is no rung of an aspect ladder".formatted(key.shown()), EXAMPLE);
+    problems.add(key.place(), "%s is no rung of an aspect ladder".formatted(key.shown()), EXAMPLE);
     return Optional.empty();
   }
 

@@ -30,14 +30,16 @@ public final class RouteFinder {
     this.endsAt = endsAt;
   }
 
-  /** Every way from {@code signal} to the next signal or the end of track, in the order of the plan. */
+  /**
+   * Every way from {@code signal} to the next signal or the end of track, in the order of the plan.
+   */
   public static List<RoutePath> pathsFrom(Signal signal, TrackPlan plan) {
     return new RouteFinder(plan, joint -> false).from(signal);
   }
 
   /**
-   * Every way from {@code signal} to {@code to}: the next signal, the end of track, or a joint on the
-   * way at which a route is to end.
+   * Every way from {@code signal} to {@code to}: the next signal, the end of track, or a joint on
+   * the way at which a route is to end.
    */
   public static List<RoutePath> pathsBetween(Signal signal, String to, TrackPlan plan) {
     return new RouteFinder(plan, to::equals)

@@ -67,8 +67,7 @@ final class RouteRowReader {
     if (path.isEmpty() || speed.isEmpty() || release.isEmpty()) {
       return Optional.empty();
     }
-    String id =
-        name.map(YamlNode.Text::value).orElse(from.get().value() + "-" + to.get().value());
+    String id = name.map(YamlNode.Text::value).orElse(from.get().value() + "-" + to.get().value());
     return Optional.of(
         new RouteRow(
             id,
@@ -110,9 +109,7 @@ final class RouteRowReader {
 
   private static RoutePath nearest(List<RoutePath> paths, Map<String, Position> wanted) {
     return paths.stream()
-        .max(
-            (one, other) ->
-                Long.compare(agreements(one, wanted), agreements(other, wanted)))
+        .max((one, other) -> Long.compare(agreements(one, wanted), agreements(other, wanted)))
         .orElseThrow();
   }
 
@@ -158,14 +155,12 @@ final class RouteRowReader {
             });
   }
 
-  private void notePosition(
-      YamlNode.Text id, Position position, RoutePath path, YamlNode.Text to) {
+  private void notePosition(YamlNode.Text id, Position position, RoutePath path, YamlNode.Text to) {
     Position needed = path.switches().get(id.value());
     if (needed == null) {
       problems.add(
           id.place(),
-          "switch %s is not on the way from %s to %s"
-              .formatted(id.value(), path.from(), path.to()),
+          "switch %s is not on the way from %s to %s".formatted(id.value(), path.from(), path.to()),
           "move it under flank if it keeps others away");
     } else if (needed != position) {
       problems.add(

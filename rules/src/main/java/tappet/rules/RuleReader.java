@@ -35,7 +35,8 @@ public final class RuleReader {
    *
    * @param file its name as the owner gave it
    * @param text what stands in it
-   * @return the control table; empty if anything was wrong, all of which is then in {@code problems}
+   * @return the control table; empty if anything was wrong, all of which is then in {@code
+   *     problems}
    */
   public static Optional<ControlTable> read(
       String file, String text, Layout layout, Problems problems) {
@@ -91,8 +92,7 @@ public final class RuleReader {
     if (other != null) {
       problems.add(
           row.place(),
-          "a route named '%s' stands in line %d already"
-              .formatted(row.id(), other.place().line()),
+          "a route named '%s' stands in line %d already".formatted(row.id(), other.place().line()),
           "give this one another name, for example 'name: " + row.id() + "-2'");
     }
   }
@@ -102,8 +102,7 @@ public final class RuleReader {
       if (!rows.containsKey(other)) {
         problems.add(
             row.place(),
-            "route '%s' is not to be set with '%s', which is no route"
-                .formatted(row.id(), other),
+            "route '%s' is not to be set with '%s', which is no route".formatted(row.id(), other),
             NearNames.meant(other, rows.keySet(), "write the route's row first"));
       }
     }

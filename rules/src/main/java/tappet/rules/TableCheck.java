@@ -79,8 +79,7 @@ final class TableCheck {
             first.place(),
             "signal %s can come to show %s, for which the layout has no event"
                 .formatted(signal, aspect),
-            "add '%s: <event id>' under shows of %s in the layout file"
-                .formatted(aspect, signal));
+            "add '%s: <event id>' under shows of %s in the layout file".formatted(aspect, signal));
       }
     }
   }
