@@ -8,7 +8,7 @@ final class Seed {
   /** The seed given with {@code -Dseed=…}, or a fresh one. */
   static long of(Class<?> test) {
     long seed = Long.getLong("seed", System.nanoTime());
-    System.out.println(test.getSimpleName() + ": replay with -DargLine=-Dseed=" + seed);
+    System.out.println(test.getSimpleName() + ": replay with -Dseed=" + seed);
     return seed;
   }
 }

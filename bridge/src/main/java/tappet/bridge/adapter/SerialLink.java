@@ -1,0 +1,143 @@
+package tappet.bridge.adapter;
+
+import com.fazecast.jSerialComm.SerialPort;
+import java.io.IOException;
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.atomic.AtomicReference;
+import tappet.bridge.hub.Connection;
+import tappet.bridge.hub.Hub;
+import tappet.lcc.CanFrame;
+import tappet.lcc.FrameText;
+
+/**
+ * Text frames over a serial device, from one opening of it to its end. A reader thread opens the
+ * device, moves bytes in and closes it; a writer thread moves bytes out. Neither decides anything.
+ */
+final class SerialLink {
+
+  /** Ten seconds' worth of frames at 115,200 bits a second. */
+  static final int QUEUE_FRAMES_MAX = 4096;
+
+  private static final int PIECE_BYTES = 1024;
+  private static final String GONE = "does not answer: device gone";
+
+  private final Hub hub;
+  private final Connection owner;
+  private final SerialDevice device;
+  private final TrafficCount traffic;
+  private final LineWatcher watcher;
+
+  private final BlockingQueue<CanFrame> queue = new ArrayBlockingQueue<>(QUEUE_FRAMES_MAX);
+  private final AtomicReference<String> whyEnded = new AtomicReference<>();
+
+  /**
+   * @param owner the connection in whose name frames are heard
+   * @param watcher told of the device's opening and end
+   */
+  SerialLink(
+      Hub hub, Connection owner, SerialDevice device, TrafficCount traffic, LineWatcher watcher) {
+    this.hub = hub;
+    this.owner = owner;
+    this.device = device;
+    this.traffic = traffic;
+    this.watcher = watcher;
+  }
+
+  /** Opens the device; does not wait for it. */
+  void start() {
+    Threads.start("read " + device.path(), this::serve);
+  }
+
+  private void serve() {
+    try {
+      serve(device.open());
+    } catch (IOException e) {
+      end(e.getMessage());
+    } catch (RuntimeException | LinkageError e) {
+      // LinkageError: the serial library has nothing for this kind of machine.
+      end("cannot be used: " + e);
+    }
+    hub.onLoop(() -> watcher.lineDown(whyEnded.get()));
+  }
+
+  private void serve(SerialPort port) {
+    hub.onLoop(watcher::lineUp);
+    Thread writer = Threads.start("write " + device.path(), () -> write(port));
+    try {
+      read(port);
+    } finally {
+      // Closing also frees a writer whose bytes nobody takes.
+      port.closePort();
+      writer.interrupt();
+    }
+  }
+
+  private void read(SerialPort port) {
+    FrameIntake intake = new FrameIntake(owner.name(), traffic);
+    byte[] piece = new byte[PIECE_BYTES];
+    while (whyEnded.get() == null) {
+      int length = port.readBytes(piece, piece.length);
+      if (length > 0) {
+        hub.framesFrom(owner, intake.feed(piece, 0, length));
+      } else if (length < 0 || isGone(port)) {
+        end(GONE);
+      }
+    }
+    intake.end();
+  }
+
+  /** A device pulled out may read as silence for ever; asked for its bytes, it fails. */
+  private static boolean isGone(SerialPort port) {
+    return !port.isOpen() || port.bytesAvailable() < 0;
+  }
+
+  private void write(SerialPort port) {
+    byte[] piece = new byte[PIECE_BYTES];
+    try {
+      while (whyEnded.get() == null) {
+        writeWhole(port, piece, gather(piece));
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt(); // The reader ended the link.
+    }
+  }
+
+  private int gather(byte[] piece) throws InterruptedException {
+    int end = 0;
+    CanFrame frame = queue.take();
+    while (frame != null) {
+      end = append(frame, piece, end);
+      frame = end + FrameText.TEXT_LENGTH_MAX <= piece.length ? queue.poll() : null;
+    }
+    return end;
+  }
+
+  private int append(CanFrame frame, byte[] piece, int offset) {
+    traffic.framesOut.increment();
+    return FrameText.write(frame, piece, offset);
+  }
+
+  private void writeWhole(SerialPort port, byte[] piece, int length) {
+    int done = 0;
+    while (done < length && whyEnded.get() == null) {
+      int written = port.writeBytes(piece, length - done, done);
+      if (written <= 0) {
+        end(GONE);
+      }
+      done += written;
+    }
+  }
+
+  /** Takes a frame for the writer; a device that takes none in time is given up. */
+  void send(CanFrame frame) {
+    if (!queue.offer(frame)) {
+      end("was dropped: it takes no frames, and " + QUEUE_FRAMES_MAX + " wait for it");
+    }
+  }
+
+  /** Has the threads end soon; the first reason given is the one told. From any thread. */
+  void end(String why) {
+    whyEnded.compareAndSet(null, why);
+  }
+}

@@ -1,0 +1,152 @@
+package tappet.bridge.adapter;
+
+import io.netty.bootstrap.Bootstrap;
+import io.netty.channel.Channel;
+import io.netty.channel.ChannelFuture;
+import io.netty.channel.ChannelInitializer;
+import io.netty.channel.ChannelOption;
+import io.netty.channel.socket.SocketChannel;
+import io.netty.channel.socket.nio.NioSocketChannel;
+import io.netty.util.concurrent.Future;
+import java.net.InetSocketAddress;
+import tappet.bridge.hub.Connection;
+import tappet.bridge.hub.Hub;
+import tappet.bridge.hub.Traffic;
+import tappet.lcc.CanFrame;
+
+/** Joins another hub as its TCP client, with text frames, and reconnects by itself. */
+public final class TcpClient implements Connection {
+
+  private static final int CONNECT_TIMEOUT_MS = 5_000;
+
+  private final Hub hub;
+  private final String host;
+  private final int port;
+  private final Recovery recovery;
+  private final TrafficCount traffic = new TrafficCount();
+
+  /** The channel of the latest try; it and the line are touched on the hub's event loop only. */
+  private Channel channel;
+
+  /** Null while down. */
+  private TextLine line;
+
+  private TcpClient(Hub hub, String host, int port, BackOff backOff) {
+    this.hub = hub;
+    this.host = host;
+    this.port = port;
+    this.recovery = new Recovery(hub, this, backOff, this::lookUp);
+  }
+
+  /**
+   * Connects, now or as soon as the other hub answers; does not wait for it.
+   *
+   * @param host a name or an address
+   * @param port 1 to 65535
+   * @param backOff how long to rest between tries
+   */
+  public static TcpClient open(Hub hub, String host, int port, BackOff backOff) {
+    if (port < 1 || port > 0xFFFF) {
+      throw new IllegalArgumentException("port " + port + ", expected 1 to 65535");
+    }
+    TcpClient client = new TcpClient(hub, host, port, backOff);
+    hub.onLoop(client.recovery::start);
+    return client;
+  }
+
+  /** Asking for a name's address may take seconds, so the hub's loop must not do it. */
+  private void lookUp() {
+    Threads.start("look up " + host, () -> found(new InetSocketAddress(host, port)));
+  }
+
+  private void found(InetSocketAddress address) {
+    hub.onLoop(() -> connect(address));
+  }
+
+  private void connect(InetSocketAddress address) {
+    if (recovery.isClosed()) {
+      return;
+    }
+    if (address.isUnresolved()) {
+      recovery.down("cannot be found: no address is known for " + host);
+      return;
+    }
+    ChannelFuture connecting = bootstrap().connect(address);
+    channel = connecting.channel();
+    var unused = connecting.addListener(this::connectEnded);
+  }
+
+  private Bootstrap bootstrap() {
+    return new Bootstrap()
+        .group(hub.loop())
+        .channel(NioSocketChannel.class)
+        .option(ChannelOption.TCP_NODELAY, true)
+        .option(ChannelOption.SO_KEEPALIVE, true)
+        .option(ChannelOption.CONNECT_TIMEOUT_MILLIS, CONNECT_TIMEOUT_MS)
+        .option(ChannelOption.WRITE_BUFFER_WATER_MARK, TextLine.WATER_MARK)
+        .handler(new Setup());
+  }
+
+  private void connectEnded(Future<? super Void> connecting) {
+    if (!connecting.isSuccess()) {
+      recovery.down("does not answer: " + connecting.cause().getMessage());
+    }
+  }
+
+  @Override
+  public String name() {
+    return "TCP hub " + host + ":" + port;
+  }
+
+  @Override
+  public void send(CanFrame frame) {
+    if (line != null) {
+      line.send(frame);
+    }
+  }
+
+  @Override
+  public void flush() {
+    if (line != null) {
+      line.flush();
+    }
+  }
+
+  @Override
+  public Traffic traffic() {
+    return traffic.read();
+  }
+
+  @Override
+  public void close() {
+    hub.onLoop(this::end);
+  }
+
+  private void end() {
+    recovery.close();
+    if (channel != null) {
+      var unused = channel.close();
+    }
+  }
+
+  private final class Setup extends ChannelInitializer<SocketChannel> {
+    @Override
+    protected void initChannel(SocketChannel fresh) {
+      line = new TextLine(hub, TcpClient.this, fresh, traffic, new Watcher());
+      fresh.pipeline().addLast(line);
+    }
+  }
+
+  private final class Watcher implements LineWatcher {
+    @Override
+    public void lineUp() {
+      recovery.up();
+    }
+
+    @Override
+    public void lineDown(String why) {
+      line = null;
+      recovery.down(why);
+    }
+  }
+}

@@ -1,0 +1,103 @@
+package tappet.bridge.adapter;
+
+import io.netty.bootstrap.ServerBootstrap;
+import io.netty.channel.Channel;
+import io.netty.channel.ChannelFuture;
+import io.netty.channel.ChannelInitializer;
+import io.netty.channel.ChannelOption;
+import io.netty.channel.group.ChannelGroup;
+import io.netty.channel.group.DefaultChannelGroup;
+import io.netty.channel.socket.SocketChannel;
+import io.netty.channel.socket.nio.NioServerSocketChannel;
+import java.io.Closeable;
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import tappet.bridge.hub.Hub;
+
+/**
+ * Lets any number of TCP clients join the hub with text frames (TCP-TN (draft) §4.1). Whoever can
+ * reach the port can move switches, so the usual address is this machine's own only.
+ */
+public final class TcpServer implements Closeable {
+
+  /** The port in common use for text frames (TCP-TN (draft) §4.1). */
+  public static final int PORT = 12021;
+
+  private static final Logger LOG = LoggerFactory.getLogger(TcpServer.class);
+
+  private final Hub hub;
+  private final ChannelGroup clients;
+  private Channel listening;
+
+  private TcpServer(Hub hub) {
+    this.hub = hub;
+    this.clients = new DefaultChannelGroup("TCP clients", hub.loop());
+  }
+
+  /** Where the server listens unless the owner says otherwise: 127.0.0.1, port {@value #PORT}. */
+  public static InetSocketAddress usualAddress() {
+    return new InetSocketAddress(InetAddress.getLoopbackAddress(), PORT);
+  }
+
+  /**
+   * Listens at this address; port 0 takes any free one. Blocks until it does, so not to be called
+   * on the hub's event loop.
+   *
+   * @throws IOException if the address is taken or not of this machine
+   */
+  public static TcpServer open(Hub hub, InetSocketAddress at) throws IOException {
+    TcpServer server = new TcpServer(hub);
+    server.listen(at);
+    return server;
+  }
+
+  private void listen(InetSocketAddress at) throws IOException {
+    ChannelFuture bound = bootstrap().bind(at).awaitUninterruptibly();
+    if (!bound.isSuccess()) {
+      throw new IOException(
+          "cannot listen on %s for TCP clients: %s"
+              .formatted(AddressText.of(at), bound.cause().getMessage()),
+          bound.cause());
+    }
+    listening = bound.channel();
+    LOG.info("Listening for TCP clients on {}", AddressText.of(address()));
+  }
+
+  private ServerBootstrap bootstrap() {
+    return new ServerBootstrap()
+        .group(hub.loop())
+        .channel(NioServerSocketChannel.class)
+        .option(ChannelOption.SO_REUSEADDR, true)
+        .childOption(ChannelOption.TCP_NODELAY, true)
+        .childOption(ChannelOption.SO_KEEPALIVE, true)
+        .childOption(ChannelOption.WRITE_BUFFER_WATER_MARK, TextLine.WATER_MARK)
+        .childHandler(new Doorman());
+  }
+
+  /** Where the server listens, with the port really taken. */
+  public InetSocketAddress address() {
+    return (InetSocketAddress) listening.localAddress();
+  }
+
+  /** Takes no more clients and closes all there are; does not wait for it. */
+  @Override
+  public void close() {
+    hub.onLoop(this::end);
+  }
+
+  private void end() {
+    var unusedListening = listening.close();
+    var unusedClients = clients.close();
+  }
+
+  private final class Doorman extends ChannelInitializer<SocketChannel> {
+    @Override
+    protected void initChannel(SocketChannel channel) {
+      clients.add(channel);
+      TcpPeer.welcome(hub, channel);
+    }
+  }
+}

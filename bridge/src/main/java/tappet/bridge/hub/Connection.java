@@ -1,0 +1,31 @@
+package tappet.bridge.hub;
+
+import tappet.lcc.CanFrame;
+
+/**
+ * One way in or out of the hub: a serial adapter, a TCP peer, the simulator. The hub calls {@link
+ * #send} and {@link #flush} on its event loop only; the other methods may be called from any
+ * thread.
+ */
+public interface Connection {
+
+  /** What an owner calls it, such as {@code serial adapter /dev/ttyACM0}; never changes. */
+  String name();
+
+  /**
+   * Takes a frame from the hub. Never blocks; a connection that cannot keep up goes down instead. A
+   * closed connection ignores the frame.
+   */
+  void send(CanFrame frame);
+
+  /** Tells that the frames sent so far should leave now: the hub has no more at hand. */
+  default void flush() {}
+
+  /** What went through so far. */
+  default Traffic traffic() {
+    return Traffic.NONE;
+  }
+
+  /** Ends the connection for good. Closing twice is harmless. */
+  void close();
+}

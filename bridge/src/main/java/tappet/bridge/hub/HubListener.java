@@ -1,0 +1,25 @@
+package tappet.bridge.hub;
+
+import tappet.lcc.CanFrame;
+
+/**
+ * Who hears everything the hub hears. Called on the hub's event loop: must not block, so put it
+ * into a queue and return. The daemon's own frames are not told back.
+ */
+public interface HubListener {
+
+  /** A frame came from this connection and went to all others. */
+  void frameArrived(Connection from, CanFrame frame);
+
+  /** From now on frames flow from and to this connection. */
+  void connectionUp(Connection connection);
+
+  /**
+   * No frames flow any more, or none did from the start. Told once until the connection is up
+   * again.
+   *
+   * @param why the end of a sentence that begins with the connection's name, such as {@code does
+   *     not answer: device gone}
+   */
+  void connectionDown(Connection connection, String why);
+}
