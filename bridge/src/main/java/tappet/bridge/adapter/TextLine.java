@@ -22,9 +22,9 @@ final class TextLine extends ChannelInboundHandlerAdapter {
   static final int BACKLOG_BYTES_MAX = 512 * 1024;
 
   static final WriteBufferWaterMark WATER_MARK =
-      new WriteBufferWaterMark(BACKLOG_BYTES_MAX / 2, BACKLOG_BYTES_MAX);
+      new WriteBufferWaterMark(BACKLOG_BYTES_MAX, BACKLOG_BYTES_MAX);
 
-  private static final int PIECE_BYTES = 4096;
+  private static final int PIECE_BYTES = 16 * 1024;
   private static final int BATCH_BYTES = 1024;
 
   private final Hub hub;
