@@ -90,7 +90,7 @@ public final class TcpServer implements Closeable {
 
   private void end() {
     var unused = listening.close();
-    clients.forEach(client -> client.pipeline().get(TextLine.class).end("was closed"));
+    clients.forEach(client -> client.pipeline().get(TextLine.class).close());
   }
 
   private final class Doorman extends ChannelInitializer<SocketChannel> {

@@ -38,6 +38,7 @@ final class TextLine extends ChannelInboundHandlerAdapter {
   private final byte[] text = new byte[FrameText.TEXT_LENGTH_MAX];
   private ByteBuf batch;
   private String whyEnded;
+  private boolean isBroken;
 
   /**
    * @param owner the connection in whose name frames are heard
@@ -94,7 +95,7 @@ final class TextLine extends ChannelInboundHandlerAdapter {
     batch = null;
     var unused = channel.writeAndFlush(full, channel.voidPromise());
     if (!channel.isWritable()) {
-      end(
+      breakOff(
           "was dropped: it does not read, and more than %d KiB wait for it"
               .formatted(BACKLOG_BYTES_MAX / 1024));
     }
@@ -102,15 +103,25 @@ final class TextLine extends ChannelInboundHandlerAdapter {
 
   @Override
   public void exceptionCaught(ChannelHandlerContext context, Throwable cause) {
-    end("broke off: " + cause.getMessage());
+    breakOff("broke off: " + cause.getMessage());
   }
 
-  /** Closes the channel; the first reason given is the one told. */
-  void end(String why) {
+  private void breakOff(String why) {
     if (whyEnded == null) {
-      whyEnded = why;
-      var unused = channel.close();
+      isBroken = true;
+      end(why);
     }
+  }
+
+  void close() {
+    if (whyEnded == null) {
+      end("was closed");
+    }
+  }
+
+  private void end(String why) {
+    whyEnded = why;
+    var unused = channel.close();
   }
 
   @Override
@@ -123,6 +134,14 @@ final class TextLine extends ChannelInboundHandlerAdapter {
       batch = null;
     }
     intake.end();
-    watcher.lineDown(whyEnded);
+    tellEnd();
+  }
+
+  private void tellEnd() {
+    if (isBroken) {
+      watcher.lineDown(whyEnded);
+    } else {
+      watcher.lineLeft(whyEnded);
+    }
   }
 }
