@@ -12,4 +12,9 @@ interface LineWatcher {
    * @param why the end of a sentence that begins with the connection's name
    */
   void lineDown(String why);
+
+  /** As {@link #lineDown}, but the line was closed in good order, by the peer or by us. */
+  default void lineLeft(String why) {
+    lineDown(why);
+  }
 }

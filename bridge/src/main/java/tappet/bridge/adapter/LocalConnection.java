@@ -69,6 +69,6 @@ public final class LocalConnection implements Connection {
   @Override
   public void close() {
     closed = true;
-    hub.detach(this, "was closed");
+    hub.dismiss(this, "was closed");
   }
 }

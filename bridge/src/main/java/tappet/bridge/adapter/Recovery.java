@@ -104,7 +104,7 @@ final class Recovery {
     if (next != null) {
       next.cancel(false);
     }
-    hub.detach(line, "was closed");
+    hub.dismiss(line, "was closed");
   }
 
   boolean isClosed() {

@@ -52,12 +52,17 @@ final class TcpPeer implements Connection, LineWatcher {
   }
 
   @Override
+  public void lineLeft(String why) {
+    hub.dismiss(this, why);
+  }
+
+  @Override
   public Traffic traffic() {
     return traffic.read();
   }
 
   @Override
   public void close() {
-    hub.onLoop(() -> line.end("was closed"));
+    hub.onLoop(line::close);
   }
 }

@@ -89,8 +89,8 @@ public final class TcpServer implements Closeable {
   }
 
   private void end() {
-    var unusedListening = listening.close();
-    var unusedClients = clients.close();
+    var unused = listening.close();
+    clients.forEach(client -> client.pipeline().get(TextLine.class).close());
   }
 
   private final class Doorman extends ChannelInitializer<SocketChannel> {

@@ -22,9 +22,9 @@ final class TextLine extends ChannelInboundHandlerAdapter {
   static final int BACKLOG_BYTES_MAX = 512 * 1024;
 
   static final WriteBufferWaterMark WATER_MARK =
-      new WriteBufferWaterMark(BACKLOG_BYTES_MAX / 2, BACKLOG_BYTES_MAX);
+      new WriteBufferWaterMark(BACKLOG_BYTES_MAX, BACKLOG_BYTES_MAX);
 
-  private static final int PIECE_BYTES = 4096;
+  private static final int PIECE_BYTES = 16 * 1024;
   private static final int BATCH_BYTES = 1024;
 
   private final Hub hub;
@@ -38,6 +38,7 @@ final class TextLine extends ChannelInboundHandlerAdapter {
   private final byte[] text = new byte[FrameText.TEXT_LENGTH_MAX];
   private ByteBuf batch;
   private String whyEnded;
+  private boolean isBroken;
 
   /**
    * @param owner the connection in whose name frames are heard
@@ -94,7 +95,7 @@ final class TextLine extends ChannelInboundHandlerAdapter {
     batch = null;
     var unused = channel.writeAndFlush(full, channel.voidPromise());
     if (!channel.isWritable()) {
-      end(
+      breakOff(
           "was dropped: it does not read, and more than %d KiB wait for it"
               .formatted(BACKLOG_BYTES_MAX / 1024));
     }
@@ -102,15 +103,25 @@ final class TextLine extends ChannelInboundHandlerAdapter {
 
   @Override
   public void exceptionCaught(ChannelHandlerContext context, Throwable cause) {
-    end("broke off: " + cause.getMessage());
+    breakOff("broke off: " + cause.getMessage());
   }
 
-  /** Closes the channel; the first reason given is the one told. */
-  void end(String why) {
+  private void breakOff(String why) {
     if (whyEnded == null) {
-      whyEnded = why;
-      var unused = channel.close();
+      isBroken = true;
+      end(why);
     }
+  }
+
+  void close() {
+    if (whyEnded == null) {
+      end("was closed");
+    }
+  }
+
+  private void end(String why) {
+    whyEnded = why;
+    var unused = channel.close();
   }
 
   @Override
@@ -123,6 +134,14 @@ final class TextLine extends ChannelInboundHandlerAdapter {
       batch = null;
     }
     intake.end();
-    watcher.lineDown(whyEnded);
+    tellEnd();
+  }
+
+  private void tellEnd() {
+    if (isBroken) {
+      watcher.lineDown(whyEnded);
+    } else {
+      watcher.lineLeft(whyEnded);
+    }
   }
 }

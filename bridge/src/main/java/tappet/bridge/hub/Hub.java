@@ -8,6 +8,7 @@ import java.util.concurrent.atomic.LongAdder;
 import java.util.stream.Stream;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import org.slf4j.event.Level;
 import tappet.lcc.CanFrame;
 
 /**
@@ -88,7 +89,16 @@ public final class Hub {
    * @param why the end of a sentence that begins with the connection's name
    */
   public void detach(Connection connection, String why) {
-    onLoop(() -> remove(connection, why));
+    onLoop(() -> remove(connection, why, Level.WARN));
+  }
+
+  /**
+   * As {@link #detach}, but by somebody's wish: the log shows it as news, not as a problem.
+   *
+   * @param why the end of a sentence that begins with the connection's name
+   */
+  public void dismiss(Connection connection, String why) {
+    onLoop(() -> remove(connection, why, Level.INFO));
   }
 
   /**
@@ -98,7 +108,7 @@ public final class Hub {
    * @param why the end of a sentence that begins with the connection's name
    */
   public void missing(Connection connection, String why) {
-    onLoop(() -> tellDown(connection, why));
+    onLoop(() -> tellDown(connection, why, Level.WARN));
   }
 
   /** The connections attached now, in the order in which they came. */
@@ -138,19 +148,22 @@ public final class Hub {
     guarded(() -> listener.connectionUp(connection));
   }
 
-  private void remove(Connection connection, String why) {
+  private void remove(Connection connection, String why, Level level) {
     if (connections.contains(connection)) {
       connections = connections.stream().filter(other -> other != connection).toList();
-      tellDown(connection, why);
+      tellDown(connection, why, level);
     }
   }
 
-  private void tellDown(Connection connection, String why) {
-    LOG.warn("{} {}", connection.name(), why);
+  private void tellDown(Connection connection, String why, Level level) {
+    LOG.atLevel(level).log("{} {}", connection.name(), why);
     guarded(() -> listener.connectionDown(connection, why));
   }
 
   private void take(Connection from, List<CanFrame> frames) {
+    if (frames.isEmpty()) {
+      return;
+    }
     if (!loop.inEventLoop()) {
       List<CanFrame> copy = List.copyOf(frames);
       handOver(() -> take(from, copy));
@@ -232,7 +245,7 @@ public final class Hub {
 
   private void drop(Connection connection, RuntimeException cause) {
     fault(connection.name() + " failed", cause);
-    remove(connection, "was dropped: " + cause);
+    remove(connection, "was dropped: " + cause, Level.WARN);
     guarded(connection::close);
   }
 
