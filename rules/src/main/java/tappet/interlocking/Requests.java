@@ -69,7 +69,7 @@ final class Requests {
         circuits.routesFrom(line.from()).stream().map(route -> route.row.to()).distinct().toList();
     String wrong = "no route leads from " + line.from() + " to " + line.to();
     String meant = NearNames.meant(line.to(), ends, "no route starts there");
-    return refused(wrong, List.of(new Explanation(meant, List.of())));
+    return refused(wrong, List.of(Explanation.fact(meant)));
   }
 
   private Answer notAvailable(List<RouteCircuit> ways, long nowNs) {
@@ -115,7 +115,7 @@ final class Requests {
     names.forEach(known::add);
     String meant = NearNames.meant(name, known, "the layout has none");
     return refused(
-        "there is no " + kind + " '" + name + "'", List.of(new Explanation(meant, List.of())));
+        "there is no " + kind + " '" + name + "'", List.of(Explanation.fact(meant)));
   }
 
   private boolean is(Variable variable) {

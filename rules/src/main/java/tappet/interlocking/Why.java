@@ -66,7 +66,7 @@ final class Why {
   private List<Explanation> stopped(SignalCircuit signal, long nowNs) {
     if (!is(signal.lined)) {
       List<Explanation> reasons = new ArrayList<>();
-      reasons.add(fact(signal.lined.words().whenFalse()));
+      reasons.add(Explanation.fact(signal.lined.words().whenFalse()));
       circuits
           .routesFrom(signal.signal.id())
           .forEach(route -> reasons.add(couldBeLined(route, nowNs)));
@@ -82,8 +82,8 @@ final class Why {
     List<Explanation> reasons = new ArrayList<>();
     for (RouteCircuit route : circuits.routesFrom(signal.signal.id())) {
       if (is(route.proceeds)) {
-        reasons.add(fact(Naming.route(route.row) + " is lined and proved"));
-        reasons.add(fact("its speed is " + route.row.speed() + ", and " + whatLiesBeyond(route)));
+        reasons.add(Explanation.fact(Naming.route(route.row) + " is lined and proved"));
+        reasons.add(Explanation.fact("its speed is " + route.row.speed() + ", and " + whatLiesBeyond(route)));
       }
     }
     return reasons;
@@ -106,19 +106,19 @@ final class Why {
 
   private Explanation couldBeLined(RouteCircuit route, long nowNs) {
     return is(route.available)
-        ? fact(route.available.words().whenTrue())
+        ? Explanation.fact(route.available.words().whenTrue())
         : new Explanation(route.available.words().whenFalse(), cannotBeLined(route, nowNs));
   }
 
   private Explanation toe(SwitchCircuit toe, long nowNs) {
     List<Explanation> reasons = new ArrayList<>();
     if (is(toe.outOfCorrespondence)) {
-      reasons.add(fact(toe.outOfCorrespondence.words().whenTrue()));
+      reasons.add(Explanation.fact(toe.outOfCorrespondence.words().whenTrue()));
     }
     reasons.add(
         is(toe.locked)
             ? new Explanation(toe.locked.words().whenTrue(), isLocked(toe, nowNs))
-            : fact(toe.locked.words().whenFalse()));
+            : Explanation.fact(toe.locked.words().whenFalse()));
     return new Explanation(lie(toe), reasons);
   }
 
@@ -211,17 +211,13 @@ final class Why {
   private Explanation timed(String clause, Variable running, long nowNs) {
     OptionalLong due = timers.dueNs(running);
     if (due.isEmpty()) {
-      return fact(clause);
+      return Explanation.fact(clause);
     }
     long seconds = Math.max(0, (due.getAsLong() - nowNs + NS_PER_SECOND - 1) / NS_PER_SECOND);
-    return fact(clause + ", " + seconds + " s left");
+    return Explanation.fact(clause + ", " + seconds + " s left");
   }
 
   private boolean is(Variable variable) {
     return stepper.value(variable);
-  }
-
-  private static Explanation fact(String clause) {
-    return new Explanation(clause, List.of());
   }
 }

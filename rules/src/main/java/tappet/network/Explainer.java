@@ -64,7 +64,7 @@ public final class Explainer {
   }
 
   private Explanation fact(Variable variable) {
-    return new Explanation(variable.words().when(stepper.value(variable)), List.of());
+    return Explanation.fact(variable.words().when(stepper.value(variable)));
   }
 
   private boolean valueOf(Expression part) {

@@ -1,0 +1,47 @@
+package tappet.bridge.box;
+
+import java.util.Collection;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+
+/** The alarms that stand, and who is told when they come and go. */
+final class Alarms {
+
+  private final BoxListener listener;
+  private final Set<String> ofTheBox = new LinkedHashSet<>();
+  private Set<String> ofTheInterlocking = Set.of();
+
+  Alarms(BoxListener listener) {
+    this.listener = listener;
+  }
+
+  void raise(String what) {
+    if (ofTheBox.add(what)) {
+      listener.alarmRaised(what);
+    }
+  }
+
+  /** Clears every alarm of the box that begins so. */
+  void clear(String beginning) {
+    List<String> gone = ofTheBox.stream().filter(what -> what.startsWith(beginning)).toList();
+    gone.forEach(ofTheBox::remove);
+    gone.forEach(listener::alarmCleared);
+  }
+
+  /** Takes over what the interlocking's alarms are now. */
+  void follow(Collection<String> now) {
+    Set<String> before = ofTheInterlocking;
+    ofTheInterlocking = new LinkedHashSet<>(now);
+    now.stream().filter(what -> !before.contains(what)).forEach(listener::alarmRaised);
+    before.stream()
+        .filter(what -> !ofTheInterlocking.contains(what))
+        .forEach(listener::alarmCleared);
+  }
+
+  List<String> standing() {
+    Set<String> all = new LinkedHashSet<>(ofTheBox);
+    all.addAll(ofTheInterlocking);
+    return List.copyOf(all);
+  }
+}

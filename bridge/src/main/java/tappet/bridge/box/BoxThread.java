@@ -1,0 +1,128 @@
+package tappet.bridge.box;
+
+import java.util.OptionalLong;
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.BiFunction;
+import tappet.bridge.hub.Connection;
+import tappet.bridge.hub.HubListener;
+import tappet.lcc.CanFrame;
+
+/**
+ * The single writer: one thread, one queue, one clock for the box. Anyone may call its methods; each
+ * puts one message into the queue and returns at once.
+ *
+ * <p>The queue is bounded. A message that finds it full is lost, and the box is then told that it can
+ * trust nothing it knows.
+ */
+public final class BoxThread implements HubListener, AutoCloseable {
+
+  /** About ten seconds of a full bus. */
+  static final int QUEUE_CAPACITY_MAX = 8_192;
+
+  private static final long IDLE_NS = TimeUnit.SECONDS.toNanos(1);
+
+  /** Something to be done in the box. */
+  private interface Message {
+    void take(SignalBox box, long nowNs);
+  }
+
+  private final BlockingQueue<Message> queue = new ArrayBlockingQueue<>(QUEUE_CAPACITY_MAX);
+  private final AtomicBoolean lost = new AtomicBoolean();
+  private final Thread thread = new Thread(this::run, "signal-box");
+  private SignalBox box;
+  private volatile boolean open = true;
+
+  /** Starts the thread with this box; from now on nobody else may touch it. */
+  public void start(SignalBox signalBox) {
+    box = signalBox;
+    thread.start();
+  }
+
+  @Override
+  public void frameArrived(Connection from, CanFrame frame) {
+    String name = from.name();
+    put((box, nowNs) -> box.frameArrived(name, frame, nowNs));
+  }
+
+  @Override
+  public void connectionUp(Connection connection) {
+    String name = connection.name();
+    put((box, nowNs) -> box.connectionUp(name, nowNs));
+  }
+
+  @Override
+  public void connectionDown(Connection connection, String why) {
+    String name = connection.name();
+    boolean asked = connection.asked();
+    put((box, nowNs) -> box.connectionDown(name, why, asked, nowNs));
+  }
+
+  /** Asks the box something and gets the answer later; it fails if the queue is full. */
+  public <T> CompletableFuture<T> ask(BiFunction<SignalBox, Long, T> question) {
+    CompletableFuture<T> answer = new CompletableFuture<>();
+    Message message =
+        (box, nowNs) -> {
+          try {
+            answer.complete(question.apply(box, nowNs));
+          } catch (RuntimeException e) {
+            answer.completeExceptionally(e);
+          }
+        };
+    if (!queue.offer(message)) {
+      answer.completeExceptionally(new IllegalStateException("the daemon is overrun"));
+    }
+    return answer;
+  }
+
+  /** Ends the thread and waits for it. */
+  @Override
+  public void close() {
+    open = false;
+    put((box, nowNs) -> {});
+    try {
+      thread.join(TimeUnit.SECONDS.toMillis(5));
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private void put(Message message) {
+    if (!queue.offer(message)) {
+      lost.set(true);
+    }
+  }
+
+  private void run() {
+    box.start(System.nanoTime());
+    while (open) {
+      Message message = next();
+      long nowNs = System.nanoTime();
+      if (lost.compareAndSet(true, false)) {
+        box.inputLost(nowNs);
+      }
+      box.advance(nowNs);
+      if (message != null) {
+        message.take(box, nowNs);
+      }
+    }
+  }
+
+  private Message next() {
+    try {
+      return queue.poll(waitNs(), TimeUnit.NANOSECONDS);
+    } catch (InterruptedException e) {
+      open = false;
+      return null;
+    }
+  }
+
+  private long waitNs() {
+    OptionalLong deadline = box.deadlineNs();
+    long left = deadline.isPresent() ? deadline.getAsLong() - System.nanoTime() : IDLE_NS;
+    return Math.max(0, Math.min(left, IDLE_NS));
+  }
+}

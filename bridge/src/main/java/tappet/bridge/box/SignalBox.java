@@ -1,0 +1,275 @@
+package tappet.bridge.box;
+
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.function.Consumer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import tappet.bridge.field.Field;
+import tappet.interlocking.Answer;
+import tappet.interlocking.Input;
+import tappet.interlocking.Interlocking;
+import tappet.interlocking.Output;
+import tappet.interlocking.Step;
+import tappet.layout.Signal;
+import tappet.lcc.CanFrame;
+import tappet.lcc.EventId;
+import tappet.lcc.LccNode;
+import tappet.lcc.NodeId;
+import tappet.lcc.Validity;
+import tappet.network.Explanation;
+import tappet.sentence.Command;
+
+/**
+ * Node, field and interlocking as one thing that is stepped. Time is an argument, in nanoseconds of a
+ * clock that never runs back; one thread at a time.
+ */
+public final class SignalBox {
+
+  private static final Logger LOG = LoggerFactory.getLogger(SignalBox.class);
+
+  /** How often devices that have not answered are asked again. */
+  static final long ASK_AGAIN_NS = 5_000_000_000L;
+
+  private static final String NO_ORIGIN = "";
+  private static final Answer HAS_FAILED =
+      new Answer(false, Explanation.fact("the interlocking has failed; restart the daemon"));
+
+  private final Interlocking interlocking;
+  private final Field field;
+  private final LccNode node;
+  private final BoxListener listener;
+  private final Alarms alarms;
+  private final Deque<Input> inputs = new ArrayDeque<>();
+
+  private String origin = NO_ORIGIN;
+  private long askAgainNs = Long.MAX_VALUE;
+  private boolean failed;
+
+  /**
+   * @param id the daemon's own node
+   * @param toBus takes each frame that the node sends
+   */
+  public SignalBox(
+      NodeId id, Interlocking interlocking, Consumer<CanFrame> toBus, BoxListener listener) {
+    this.interlocking = interlocking;
+    this.field = new Field(interlocking.layout());
+    this.listener = listener;
+    this.alarms = new Alarms(listener);
+    this.node =
+        new LccNode(
+            id,
+            new Application(),
+            frame -> {
+              listener.frameSent(frame);
+              toBus.accept(frame);
+            });
+  }
+
+  /** Puts every signal to Stop, as soon as the node may speak. */
+  public void start(long nowNs) {
+    carryOut(interlocking.start(nowNs));
+    node.start(nowNs);
+  }
+
+  /** A frame has come in. */
+  public void frameArrived(String from, CanFrame frame, long nowNs) {
+    listener.frameHeard(from, frame);
+    origin = from;
+    node.receive(frame, nowNs);
+    origin = NO_ORIGIN;
+    takeInputs(nowNs);
+  }
+
+  /** A connection has come up: signals are told again, and every device is asked. */
+  public void connectionUp(String name, long nowNs) {
+    alarms.clear(name + " ");
+    listener.changed(name + " is up");
+    if (node.ready()) {
+      speakToAll(nowNs);
+    }
+  }
+
+  /**
+   * A connection has gone, or could not be made: whatever came by it is unknown from now on.
+   *
+   * @param missed whether its absence is an alarm even if nothing came by it
+   */
+  public void connectionDown(String name, String why, boolean missed, long nowNs) {
+    boolean carriedSomething = inputs.addAll(field.lose(name));
+    listener.changed(name + " " + why);
+    if (missed || carriedSomething) {
+      alarms.raise(name + " " + why);
+    }
+    takeInputs(nowNs);
+    askSoon(nowNs);
+  }
+
+  /** Something that came in was lost: nothing that is known can be trusted. */
+  public void inputLost(long nowNs) {
+    alarms.raise("the daemon was overrun and lost what came in; every device is asked again");
+    inputs.addAll(field.loseAll());
+    takeInputs(nowNs);
+    speakToAll(nowNs);
+  }
+
+  /** Does what a person asks, or says why not. */
+  public Answer tell(Command command, long nowNs) {
+    return step(new Input.Request(command), nowNs).flatMap(Step::answer).orElse(HAS_FAILED);
+  }
+
+  /** Why a device or a route is as it is; empty if there is nothing of that name. */
+  public Optional<Explanation> why(String name, long nowNs) {
+    return interlocking.why(name, nowNs);
+  }
+
+  /** The names that can be asked about. */
+  public List<String> names() {
+    return interlocking.names();
+  }
+
+  /** The alarms that stand now. */
+  public List<String> alarms() {
+    return alarms.standing();
+  }
+
+  /** The interlocking, for looking at. */
+  public Interlocking interlocking() {
+    return interlocking;
+  }
+
+  /** Whether the node may speak on the bus. */
+  public boolean ready() {
+    return node.ready();
+  }
+
+  /** Acts on what is due. */
+  public void advance(long nowNs) {
+    node.advance(nowNs);
+    if (nowNs >= askAgainNs) {
+      askUnanswered(nowNs);
+    }
+    guarded(() -> carryOut(interlocking.advance(nowNs)));
+    takeInputs(nowNs);
+  }
+
+  /** When {@link #advance} is next needed. */
+  public OptionalLong deadlineNs() {
+    long next =
+        Math.min(
+            askAgainNs,
+            Math.min(
+                node.deadlineNs().orElse(Long.MAX_VALUE),
+                failed ? Long.MAX_VALUE : interlocking.deadlineNs().orElse(Long.MAX_VALUE)));
+    return next == Long.MAX_VALUE ? OptionalLong.empty() : OptionalLong.of(next);
+  }
+
+  private void takeInputs(long nowNs) {
+    for (Input input = inputs.poll(); input != null; input = inputs.poll()) {
+      step(input, nowNs);
+    }
+  }
+
+  private Optional<Step> step(Input input, long nowNs) {
+    Step[] taken = new Step[1];
+    guarded(
+        () -> {
+          taken[0] = interlocking.step(input, nowNs);
+          carryOut(taken[0]);
+        });
+    return Optional.ofNullable(taken[0]);
+  }
+
+  private void carryOut(Step step) {
+    step.changes().forEach(listener::changed);
+    step.outputs().forEach(this::carryOut);
+    if (!step.changes().isEmpty()) {
+      alarms.follow(interlocking.alarms());
+    }
+  }
+
+  private void carryOut(Output output) {
+    node.report(field.tell(output));
+    field.leave(output).ifPresent(inputs::add);
+  }
+
+  /** A fault in the interlocking stops the railroad, and says so; it never leaves a signal clear. */
+  private void guarded(Runnable work) {
+    if (failed) {
+      return;
+    }
+    try {
+      work.run();
+    } catch (RuntimeException e) {
+      failed = true;
+      LOG.error("The interlocking has failed; every signal is put to stop", e);
+      alarms.raise("the interlocking has failed: every signal is at stop; restart the daemon");
+      interlocking
+          .layout()
+          .signals()
+          .keySet()
+          .forEach(id -> node.report(field.tell(new Output.Show(id, Signal.STOP))));
+    }
+  }
+
+  private void speakToAll(long nowNs) {
+    field.signalsAgain().forEach(node::report);
+    field.consumed().forEach(node::identifyProducer);
+    askAgainNs = nowNs + ASK_AGAIN_NS;
+  }
+
+  private void askSoon(long nowNs) {
+    askAgainNs = Math.min(askAgainNs, nowNs + ASK_AGAIN_NS);
+  }
+
+  private void askUnanswered(long nowNs) {
+    List<EventId> unanswered = field.unanswered();
+    unanswered.forEach(node::identifyProducer);
+    askAgainNs = unanswered.isEmpty() ? Long.MAX_VALUE : nowNs + ASK_AGAIN_NS;
+  }
+
+  /** What the daemon's node is on the bus. */
+  private final class Application implements LccNode.Application {
+
+    @Override
+    public List<EventId> produced() {
+      return field.produced();
+    }
+
+    @Override
+    public List<EventId> consumed() {
+      return field.consumed();
+    }
+
+    @Override
+    public Validity producerState(EventId event) {
+      return field.producerState(event);
+    }
+
+    @Override
+    public Validity consumerState(EventId event) {
+      return field.consumerState(event);
+    }
+
+    @Override
+    public void ready(long nowNs) {
+      speakToAll(nowNs);
+    }
+
+    @Override
+    public void eventReported(EventId event, long nowNs) {
+      field.hear(event, Validity.VALID, origin).ifPresent(inputs::add);
+    }
+
+    @Override
+    public void producerIdentified(EventId event, Validity validity, long nowNs) {
+      field.hear(event, validity, origin).ifPresent(inputs::add);
+    }
+
+    @Override
+    public void consumerIdentified(EventId event, Validity validity, long nowNs) {}
+  }
+}

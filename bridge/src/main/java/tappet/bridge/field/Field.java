@@ -1,0 +1,191 @@
+package tappet.bridge.field;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import tappet.interlocking.Input;
+import tappet.interlocking.Output;
+import tappet.layout.Layout;
+import tappet.layout.Position;
+import tappet.layout.Section;
+import tappet.layout.Signal;
+import tappet.layout.Switch;
+import tappet.lcc.EventId;
+import tappet.lcc.Validity;
+import tappet.sentence.Condition.Occupancy;
+
+/**
+ * Keeps what each device of the field was last heard to say, and by which connection; and what each
+ * was last told.
+ */
+public final class Field {
+
+  /** The last word of a device, and the connection it came by. */
+  private record Heard(Meaning meaning, String origin) {}
+
+  private final Layout layout;
+  private final Map<EventId, Meaning> meanings = new LinkedHashMap<>();
+  private final Map<String, Heard> heard = new LinkedHashMap<>();
+
+  private final Map<EventId, String> commands = new LinkedHashMap<>();
+  private final Map<String, EventId> told = new LinkedHashMap<>();
+
+  public Field(Layout layout) {
+    this.layout = layout;
+    layout.sections().values().forEach(this::listenTo);
+    layout.switches().values().forEach(this::listenTo);
+    layout.switches().values().forEach(this::speakTo);
+    layout.signals().values().forEach(this::speakTo);
+  }
+
+  /** The events that the field's devices send. */
+  public List<EventId> consumed() {
+    return List.copyOf(meanings.keySet());
+  }
+
+  /** The events that the field's devices are told by. */
+  public List<EventId> produced() {
+    return List.copyOf(commands.keySet());
+  }
+
+  /** Whether a device was last told by this event. */
+  public Validity producerState(EventId event) {
+    EventId last = told.get(commands.get(event));
+    return last == null ? Validity.UNKNOWN : valid(last.equals(event));
+  }
+
+  /** Whether a device has last said what this event says. */
+  public Validity consumerState(EventId event) {
+    Meaning meaning = meanings.get(event);
+    Heard last = meaning == null ? null : heard.get(meaning.device());
+    return last == null ? Validity.UNKNOWN : valid(last.meaning().equals(meaning));
+  }
+
+  /** The events whose producers are to be asked because nothing is known of their device. */
+  public List<EventId> unanswered() {
+    return meanings.entrySet().stream()
+        .filter(entry -> !heard.containsKey(entry.getValue().device()))
+        .map(Map.Entry::getKey)
+        .toList();
+  }
+
+  /**
+   * An event has been reported, or its producer has told its state.
+   *
+   * @param origin the connection it came by
+   * @return what the interlocking learns from it; empty where it is nothing new
+   */
+  public Optional<Input> hear(EventId event, Validity validity, String origin) {
+    Meaning meaning = meanings.get(event);
+    if (meaning == null) {
+      return Optional.empty();
+    }
+    Heard before = heard.get(meaning.device());
+    boolean saidBefore = before != null && before.meaning().equals(meaning);
+    if (validity == Validity.VALID) {
+      heard.put(meaning.device(), new Heard(meaning, origin));
+      return saidBefore ? Optional.empty() : Optional.of(input(meaning));
+    }
+    return saidBefore ? Optional.of(forget(meaning)) : Optional.empty();
+  }
+
+  /** A connection is lost: whatever came by it is unknown. */
+  public List<Input> lose(String origin) {
+    List<Meaning> lost =
+        heard.values().stream()
+            .filter(last -> last.origin().equals(origin))
+            .map(Heard::meaning)
+            .toList();
+    return lost.stream().map(this::forget).toList();
+  }
+
+  /** Everything is unknown. */
+  public List<Input> loseAll() {
+    List<Meaning> lost = heard.values().stream().map(Heard::meaning).toList();
+    return lost.stream().map(this::forget).toList();
+  }
+
+  /** The event that tells the field of an output. */
+  public EventId tell(Output output) {
+    if (output instanceof Output.Show show) {
+      return tell("signal " + show.signal(), event(show));
+    }
+    Output.Throw move = (Output.Throw) output;
+    Switch toe = layout.switches().get(move.switchId());
+    return tell("switch " + move.switchId(), toe.to().get(move.position()));
+  }
+
+  /**
+   * A switch that is sent elsewhere has left its position as far as anyone knows: most boards only
+   * report again when it has arrived.
+   */
+  public Optional<Input> leave(Output output) {
+    if (!(output instanceof Output.Throw move)) {
+      return Optional.empty();
+    }
+    Meaning opposite = new Meaning.SwitchIs(move.switchId(), move.position().opposite());
+    Heard last = heard.get(opposite.device());
+    boolean leaves = last != null && last.meaning().equals(opposite);
+    return leaves ? Optional.of(forget(opposite)) : Optional.empty();
+  }
+
+  /** The events that tell every signal again what it was last told. */
+  public List<EventId> signalsAgain() {
+    List<EventId> again = new ArrayList<>();
+    layout
+        .signals()
+        .keySet()
+        .forEach(id -> Optional.ofNullable(told.get("signal " + id)).ifPresent(again::add));
+    return again;
+  }
+
+  private EventId event(Output.Show show) {
+    return layout.signals().get(show.signal()).shows().get(show.aspect());
+  }
+
+  private EventId tell(String device, EventId event) {
+    told.put(device, event);
+    return event;
+  }
+
+  private Input forget(Meaning meaning) {
+    heard.remove(meaning.device());
+    if (meaning instanceof Meaning.SectionIs section) {
+      return new Input.SectionReport(section.section(), Occupancy.UNKNOWN);
+    }
+    return new Input.SwitchReport(((Meaning.SwitchIs) meaning).switchId(), Optional.empty());
+  }
+
+  private static Input input(Meaning meaning) {
+    if (meaning instanceof Meaning.SectionIs section) {
+      return new Input.SectionReport(section.section(), section.occupancy());
+    }
+    Meaning.SwitchIs toe = (Meaning.SwitchIs) meaning;
+    return new Input.SwitchReport(toe.switchId(), Optional.of(toe.position()));
+  }
+
+  private void listenTo(Section section) {
+    meanings.put(section.occupied(), new Meaning.SectionIs(section.id(), Occupancy.OCCUPIED));
+    meanings.put(section.clear(), new Meaning.SectionIs(section.id(), Occupancy.CLEAR));
+  }
+
+  private void listenTo(Switch toe) {
+    for (Position position : Position.values()) {
+      meanings.put(toe.at().get(position), new Meaning.SwitchIs(toe.id(), position));
+    }
+  }
+
+  private void speakTo(Switch toe) {
+    toe.to().values().forEach(event -> commands.put(event, "switch " + toe.id()));
+  }
+
+  private void speakTo(Signal signal) {
+    signal.shows().values().forEach(event -> commands.put(event, "signal " + signal.id()));
+  }
+
+  private static Validity valid(boolean valid) {
+    return valid ? Validity.VALID : Validity.INVALID;
+  }
+}

@@ -1,0 +1,27 @@
+package tappet.bridge.field;
+
+import tappet.layout.Position;
+import tappet.sentence.Condition.Occupancy;
+
+/** What an event from the field says. */
+sealed interface Meaning {
+
+  /** The device it speaks of; ids of sections and switches are kept apart by the kind. */
+  String device();
+
+  /** A section is occupied or clear. */
+  record SectionIs(String section, Occupancy occupancy) implements Meaning {
+    @Override
+    public String device() {
+      return "section " + section;
+    }
+  }
+
+  /** A switch is detected in a position. */
+  record SwitchIs(String switchId, Position position) implements Meaning {
+    @Override
+    public String device() {
+      return "switch " + switchId;
+    }
+  }
+}
