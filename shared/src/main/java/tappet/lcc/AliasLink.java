@@ -14,7 +14,7 @@ import tappet.lcc.Message.ReserveId;
  * <pre>
  *           CID 7 6 5 4              RID, AMD                 event 02.01
  *   IDLE ──────────────► TENTATIVE ───────────► PERMITTED ─────────────────► SILENT
- *                          ▲    │  after 200 ms   │      its node id twice
+ *                          ▲    │  after the wait │      its node id twice
  *                          └────┘                 │
  *                 alias in use, next alias        │ AMR: alias in use, next alias
  *                          ▲                      │

@@ -15,7 +15,6 @@ import java.util.function.Consumer;
 import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
 import tappet.lcc.Message.CheckId;
-import tappet.lcc.Message.EventReport;
 import tappet.lcc.Message.InitializationComplete;
 import tappet.lcc.Message.ReserveId;
 
@@ -23,6 +22,7 @@ import tappet.lcc.Message.ReserveId;
 class BusTest {
 
   private static final long MS = 1_000_000;
+  private static final String EVENT = "02.01.0D.00.00.00.00.01";
 
   /**
    * Frames take their time, a different one to each node, but overtake no other of their sender.
@@ -51,7 +51,7 @@ class BusTest {
       LccNode node =
           new LccNode(
               new NodeId(nodeId),
-              new Dialogue("02.01.0D.00.00.00", List.of(), List.of()),
+              new Dialogue("02.01.0D.00.00.00", List.of(EVENT), List.of(EVENT)),
               frame -> {
                 spy.accept(frame);
                 log.add(nowNs + " " + place + " " + FrameText.encode(frame));
@@ -194,7 +194,7 @@ class BusTest {
         assertTrue(bus.nowNs - lastCheckNs >= 200 * MS, run);
       } else if (message instanceof InitializationComplete) {
         initialized = true;
-      } else if (message instanceof EventReport) {
+      } else if (Header.isMessage(frame)) {
         assertTrue(initialized, run);
       }
       assertEquals(0x1000_0000, frame.header() & 0x1000_0000, run);
