@@ -10,7 +10,12 @@ public final class Problems {
 
   /** Notes a mistake; saying the same thing twice about one place counts once. */
   public void add(Place place, String wrong, String meant) {
-    found.add(new Problem(place, wrong, meant));
+    add(new Problem(place, wrong, meant));
+  }
+
+  /** Notes a mistake. */
+  public void add(Problem problem) {
+    found.add(problem);
   }
 
   /** Whether nothing was wrong so far. */
