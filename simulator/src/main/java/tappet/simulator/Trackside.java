@@ -35,10 +35,11 @@ final class Trackside implements Road {
 
   /** When the next switch comes to lie. */
   OptionalLong deadlineNs() {
-    return switches.values().stream()
-        .map(SwitchMachine::deadlineNs)
-        .flatMapToLong(OptionalLong::stream)
-        .min();
+    OptionalLong first = OptionalLong.empty();
+    for (SwitchMachine machine : switches.values()) {
+      first = Deadlines.earlier(first, machine.deadlineNs());
+    }
+    return first;
   }
 
   /** Moves the switches up to now; true if one has come to lie. */

@@ -33,8 +33,12 @@ final class Traffic {
   /** Something has changed that a train may have waited for. */
   void wake(long nowNs) {
     if (stepDueNs.isEmpty()) {
-      stepDueNs = OptionalLong.of((Math.floorDiv(nowNs, STEP_NS) + 1) * STEP_NS);
+      stepDueNs = OptionalLong.of(nextStepNs(nowNs));
     }
+  }
+
+  private static long nextStepNs(long nowNs) {
+    return (Math.floorDiv(nowNs, STEP_NS) + 1) * STEP_NS;
   }
 
   OptionalLong deadlineNs() {
@@ -46,7 +50,7 @@ final class Traffic {
     if (stepDueNs.isPresent() && stepDueNs.getAsLong() <= nowNs) {
       mishaps.turnTo(nowNs);
       step();
-      stepDueNs = isStill() ? OptionalLong.empty() : OptionalLong.of(nowNs + STEP_NS);
+      stepDueNs = isStill() ? OptionalLong.empty() : OptionalLong.of(nextStepNs(nowNs));
     }
   }
 
