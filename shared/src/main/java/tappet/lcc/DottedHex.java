@@ -1,12 +1,14 @@
 package tappet.lcc;
 
-import java.util.Locale;
+import java.nio.ByteBuffer;
+import java.util.HexFormat;
 import java.util.OptionalLong;
 import java.util.regex.Pattern;
 
 /** The dotted form of identifiers, {@code 02.01.0D.12.34.56} (TN-9.7.0.2 §3). */
 final class DottedHex {
 
+  private static final HexFormat DOTTED = HexFormat.ofDelimiter(".").withUpperCase();
   private static final Pattern DOT = Pattern.compile("\\.");
   private static final Pattern BYTE = Pattern.compile("[0-9A-Fa-f]{1,2}");
 
@@ -29,13 +31,7 @@ final class DottedHex {
   }
 
   static String format(long value, int bytes) {
-    StringBuilder text = new StringBuilder();
-    for (int index = bytes - 1; index >= 0; index--) {
-      text.append("%02X".formatted((value >>> (8 * index)) & 0xFF));
-      if (index > 0) {
-        text.append('.');
-      }
-    }
-    return text.toString().toUpperCase(Locale.ROOT);
+    byte[] all = ByteBuffer.allocate(Long.BYTES).putLong(value).array();
+    return DOTTED.formatHex(all, Long.BYTES - bytes, Long.BYTES);
   }
 }
