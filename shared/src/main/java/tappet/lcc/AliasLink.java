@@ -1,0 +1,191 @@
+package tappet.lcc;
+
+import java.util.OptionalLong;
+import java.util.function.Consumer;
+import tappet.lcc.Message.AliasMapDefinition;
+import tappet.lcc.Message.AliasMapReset;
+import tappet.lcc.Message.CheckId;
+import tappet.lcc.Message.EventReport;
+import tappet.lcc.Message.ReserveId;
+
+/**
+ * The CAN frame layer of one node: gets an alias, defends it, and gives it up (S-9.7.2.1 §5, §6).
+ *
+ * <pre>
+ *           CID 7 6 5 4              RID, AMD                 event 02.01
+ *   IDLE ──────────────► TENTATIVE ───────────► PERMITTED ─────────────────► SILENT
+ *                          ▲    │  after 200 ms   │      its node id twice
+ *                          └────┘                 │
+ *                 alias in use, next alias        │ AMR: alias in use, next alias
+ *                          ▲                      │
+ *                          └──────────────────────┘
+ *
+ *   the alias that somebody else's frame comes from is …    frame is a CID     anything else
+ *   tentative                                               next alias         next alias
+ *   the one in use                                          RID, keep it       AMR, next alias
+ * </pre>
+ *
+ * <p>A reserved alias is put to use at once and none are held in stock, so the other rows of
+ * S-9.7.2.1 §6.2.5 do not arise. IDLE and TENTATIVE are the standard's Inhibited; SILENT lasts
+ * until the next start. No stored pairs of alias and node id are kept, so there are none to
+ * discard.
+ */
+final class AliasLink {
+
+  /** What a node that finds its node id in use by another may report (S-9.7.2.1 §6.2.6). */
+  static final EventId DUPLICATE_NODE_ID = EventId.of("01.01.00.00.00.00.02.01");
+
+  /**
+   * From handing over the last CID to handing over the RID. The standard asks for at least 200 ms
+   * between them on the bus; the rest is for CIDs still queued on their way there.
+   */
+  static final long RESERVATION_WAIT_NS = 250_000_000;
+
+  private static final int CHECK_ID_FIRST = 7;
+  private static final int CHECK_ID_LAST = 4;
+  private static final int NODE_ID_BYTES = 6;
+
+  private enum State {
+    IDLE,
+    TENTATIVE,
+    PERMITTED,
+    SILENT
+  }
+
+  private final NodeId id;
+  private final AliasGenerator aliases;
+  private final Consumer<CanFrame> send;
+
+  private State state = State.IDLE;
+  private int alias;
+  private long reservedAtNs;
+  private boolean duplicateNodeId;
+
+  AliasLink(NodeId id, Consumer<CanFrame> send) {
+    this.id = id;
+    this.send = send;
+    this.aliases = new AliasGenerator(id);
+  }
+
+  /** Begins, or begins again after giving up the alias in use. */
+  void start(long nowNs) {
+    duplicateNodeId = false;
+    if (state == State.PERMITTED) {
+      resetAlias();
+    }
+    tryNextAlias(nowNs);
+  }
+
+  /** Takes a frame that somebody else has sent. */
+  void receive(CanFrame frame, long nowNs) {
+    if (alias != 0 && frame.sourceAlias() == alias) {
+      collide(frame, nowNs);
+    }
+    if (!Header.isMessage(frame)) {
+      control(frame);
+    }
+  }
+
+  /** Does what is due; true if the node has become Permitted by it. */
+  boolean advance(long nowNs) {
+    if (state != State.TENTATIVE || nowNs - reservedAtNs < 0) {
+      return false;
+    }
+    state = State.PERMITTED;
+    say(new ReserveId(alias));
+    say(new AliasMapDefinition(alias, id));
+    return true;
+  }
+
+  OptionalLong deadlineNs() {
+    return state == State.TENTATIVE ? OptionalLong.of(reservedAtNs) : OptionalLong.empty();
+  }
+
+  /** Whether the node may send messages. */
+  boolean permitted() {
+    return state == State.PERMITTED;
+  }
+
+  /** The alias in use; 0 if there is none. */
+  int alias() {
+    return permitted() ? alias : 0;
+  }
+
+  /** Whether another node has been heard to use this node's id since the start. */
+  boolean duplicateNodeId() {
+    return duplicateNodeId;
+  }
+
+  /** Another node uses this node's id: tell it once if allowed, then say no more. */
+  void meetDuplicate() {
+    duplicateNodeId = true;
+    if (state == State.PERMITTED) {
+      say(new EventReport(alias, DUPLICATE_NODE_ID));
+      state = State.SILENT;
+      alias = 0;
+    }
+  }
+
+  /** CIDs carry the node id in four parts, most significant first (S-9.7.2.1 §6.2.1). */
+  private void tryNextAlias(long nowNs) {
+    alias = aliases.next();
+    state = State.TENTATIVE;
+    reservedAtNs = nowNs + RESERVATION_WAIT_NS;
+    for (int sequence = CHECK_ID_FIRST; sequence >= CHECK_ID_LAST; sequence--) {
+      int part = (int) (id.value() >>> (12 * (sequence - CHECK_ID_LAST))) & 0xFFF;
+      say(new CheckId(sequence, part, alias));
+    }
+  }
+
+  private void collide(CanFrame frame, long nowNs) {
+    if (state == State.TENTATIVE) {
+      tryNextAlias(nowNs);
+    } else if (isCheckId(frame)) {
+      say(new ReserveId(alias));
+    } else {
+      resetAlias();
+      tryNextAlias(nowNs);
+    }
+  }
+
+  private static boolean isCheckId(CanFrame frame) {
+    return !Header.isMessage(frame) && Header.control(frame) >= Mti.CHECK_ID_MIN;
+  }
+
+  /** AMR is the last frame of a Permitted node (S-9.7.2.1 §6.2.4). */
+  private void resetAlias() {
+    say(new AliasMapReset(alias, id));
+    state = State.IDLE;
+    alias = 0;
+  }
+
+  private void control(CanFrame frame) {
+    switch (Header.control(frame)) {
+      case Mti.ALIAS_MAP_DEFINITION -> hearDefinition(frame);
+      case Mti.ALIAS_MAP_ENQUIRY -> answerEnquiry(frame);
+      default -> {
+        // CIDs and resets concern only the alias; all other contents are to be ignored.
+      }
+    }
+  }
+
+  private void hearDefinition(CanFrame frame) {
+    if (carriesOwnId(frame)) {
+      meetDuplicate();
+    }
+  }
+
+  private void answerEnquiry(CanFrame frame) {
+    if (state == State.PERMITTED && (frame.length() == 0 || carriesOwnId(frame))) {
+      say(new AliasMapDefinition(alias, id));
+    }
+  }
+
+  private boolean carriesOwnId(CanFrame frame) {
+    return frame.length() == NODE_ID_BYTES && frame.dataValue() == id.value();
+  }
+
+  private void say(Message message) {
+    send.accept(message.encode());
+  }
+}
