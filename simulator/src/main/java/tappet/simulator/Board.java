@@ -15,7 +15,9 @@ import tappet.lcc.LccNode;
 import tappet.lcc.NodeId;
 import tappet.lcc.Validity;
 
-/** A board under the layout: a node that produces and consumes the events of what is wired to it. */
+/**
+ * A board under the layout: a node that produces and consumes the events of what is wired to it.
+ */
 final class Board implements Port, LccNode.Application {
 
   private final NodeId id;

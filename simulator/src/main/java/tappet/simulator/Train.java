@@ -56,6 +56,7 @@ final class Train {
   /** Comes to grief: stands, and stays where it is. */
   void wreck() {
     speed = 0;
+    outlook = Outlook.open(0);
     toldToRun = false;
     wrecked = true;
   }
