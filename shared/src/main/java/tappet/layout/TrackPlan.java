@@ -31,21 +31,35 @@ public final class TrackPlan {
     return layout;
   }
 
-  /** Every piece of track that ends at {@code joint}. */
+  /** Every piece of track that ends at {@code joint}; none where there is no such joint. */
   public List<Track> tracksAt(String joint) {
-    return List.copyOf(tracksAt.get(joint));
+    return List.copyOf(tracksAt.getOrDefault(joint, List.of()));
+  }
+
+  /**
+   * One piece of track for each side of {@code joint} that has any: one at an end of track, two
+   * where a train can run through.
+   */
+  public List<Track> sides(String joint) {
+    List<Track> sides = new ArrayList<>();
+    for (Track track : tracksAt(joint)) {
+      if (sides.stream().noneMatch(side -> sameSide(side, track, joint))) {
+        sides.add(track);
+      }
+    }
+    return List.copyOf(sides);
   }
 
   /**
    * The pieces of track that a train coming over {@code arrival} to {@code joint} can run on to.
    */
   public List<Track> onwards(Track arrival, String joint) {
-    return tracksAt.get(joint).stream().filter(track -> !sameSide(track, arrival, joint)).toList();
+    return tracksAt(joint).stream().filter(track -> !sameSide(track, arrival, joint)).toList();
   }
 
   /** The pieces of track by which one enters {@code section} at {@code joint}. */
   public List<Track> into(String joint, String section) {
-    return tracksAt.get(joint).stream().filter(track -> track.section().equals(section)).toList();
+    return tracksAt(joint).stream().filter(track -> track.section().equals(section)).toList();
   }
 
   /**

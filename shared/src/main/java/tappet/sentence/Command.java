@@ -4,11 +4,16 @@ import java.util.Optional;
 import tappet.layout.Position;
 import tappet.source.Place;
 
-/** Something a person asks the railroad to do. */
+/** Something a person asks the railroad to do. A place is where the name stands. */
 public sealed interface Command {
 
-  /** {@code line A to B}: ask for a route from one signal to another signal or end of track. */
-  record Line(String from, String to, Place place) implements Command {}
+  /**
+   * {@code line A to B}: ask for a route from one signal to another signal or end of track.
+   *
+   * @param place where {@code from} stands
+   * @param toPlace where {@code to} stands
+   */
+  record Line(String from, String to, Place place, Place toPlace) implements Command {}
 
   /** {@code cancel A}: take the signal away and give the route up. */
   record Cancel(String signal, Place place) implements Command {}

@@ -4,7 +4,7 @@ import java.util.List;
 import tappet.layout.Position;
 import tappet.source.Place;
 
-/** Something about the railroad that is true or not. */
+/** Something about the railroad that is true or not. A place is where the name stands. */
 public sealed interface Condition {
 
   /** What a section can be. */
@@ -20,8 +20,14 @@ public sealed interface Condition {
   /** {@code switch X is reverse}: detected there. */
   record SwitchIs(String switchId, Position position, Place place) implements Condition {}
 
-  /** {@code signal X is approach}: shows that aspect. */
-  record SignalIs(String signal, String aspect, Place place) implements Condition {}
+  /**
+   * {@code signal X is approach}: shows that aspect.
+   *
+   * @param place where the signal's name stands
+   * @param aspectPlace where the aspect's name stands
+   */
+  record SignalIs(String signal, String aspect, Place place, Place aspectPlace)
+      implements Condition {}
 
   /** {@code route X is locked}: some of it is held. */
   record RouteIsLocked(String route, Place place) implements Condition {}

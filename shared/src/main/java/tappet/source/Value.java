@@ -53,6 +53,11 @@ public final class Value {
     return node.isPresent();
   }
 
+  /** Whether it is a set of keys; an empty one counts. */
+  public boolean holdsKeys() {
+    return node.isPresent() && (nothingWritten() || node.get() instanceof YamlNode.Entries);
+  }
+
   /** Where the value starts, or where its key does if nothing stands behind it. */
   public Place place() {
     return nothingWritten() ? place : node.map(YamlNode::place).orElse(place);

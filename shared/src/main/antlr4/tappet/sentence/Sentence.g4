@@ -1,0 +1,77 @@
+/** The sentences of owners and dispatchers: what is true, and what is to be done. */
+grammar Sentence;
+
+options {
+  caseInsensitive = true;
+}
+
+conditionAlone : anyOf EOF ;
+
+commandAlone : command EOF ;
+
+// 'and' binds tighter than 'or'.
+anyOf : allOf (OR allOf)* ;
+
+allOf : part (AND part)* ;
+
+part
+  : NOT part             # opposite
+  | OPEN anyOf CLOSE     # group
+  | fact                 # single
+  ;
+
+fact
+  : SECTION name IS NOT? occupancy=(CLEAR | OCCUPIED | UNKNOWN)  # sectionIs
+  | SWITCH name IS NOT? position=(NORMAL | REVERSE)              # switchIs
+  | SIGNAL name IS NOT? aspect=name                              # signalIs
+  | ROUTE name IS NOT? LOCKED                                    # routeIsLocked
+  ;
+
+command
+  : LINE from=name TO to=name                 # line
+  | CANCEL name                               # cancel
+  | THROW name position=(NORMAL | REVERSE)    # throw
+  | RUN name heading=(EAST | WEST)?           # run
+  | HALT name                                 # halt
+  ;
+
+// A word of the language may be a name too, unless it holds a sentence together.
+name
+  : WORD | QUOTED
+  | SECTION | SWITCH | SIGNAL | ROUTE
+  | CLEAR | OCCUPIED | UNKNOWN | NORMAL | REVERSE | LOCKED
+  | LINE | CANCEL | THROW | RUN | HALT | EAST | WEST
+  ;
+
+AND : 'and' ;
+OR : 'or' ;
+NOT : 'not' ;
+IS : 'is' ;
+TO : 'to' ;
+SECTION : 'section' ;
+SWITCH : 'switch' ;
+SIGNAL : 'signal' ;
+ROUTE : 'route' ;
+CLEAR : 'clear' ;
+OCCUPIED : 'occupied' ;
+UNKNOWN : 'unknown' ;
+NORMAL : 'normal' ;
+REVERSE : 'reverse' ;
+LOCKED : 'locked' ;
+LINE : 'line' ;
+CANCEL : 'cancel' ;
+THROW : 'throw' ;
+RUN : 'run' ;
+HALT : 'halt' ;
+EAST : 'east' ;
+WEST : 'west' ;
+OPEN : '(' ;
+CLOSE : ')' ;
+
+WORD : [a-z0-9]+ ('-' [a-z0-9]+)* ;
+QUOTED : '\'' ~[']+ '\'' | '"' ~["]+ '"' ;
+SPACE : [ \t\r\n]+ -> skip ;
+
+// The rest keeps the lexer from ever failing: the parser sees it and says what it is.
+UNCLOSED : '\'' ~[']+ | '"' ~["]+ ;
+ODD : '\'\'' | '"' '"' | '\'' | '"' | ~[ \t\r\n()'"]+ ;

@@ -1,0 +1,248 @@
+package tappet.layout;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import tappet.lcc.EventId;
+import tappet.source.Fields;
+import tappet.source.NearNames;
+import tappet.source.Place;
+import tappet.source.Problems;
+import tappet.source.Value;
+import tappet.source.YamlNode;
+
+/** Reads joints, sections, switches and signals; every name they refer to must be declared. */
+final class ElementReader {
+
+  private static final String EVENT = "0A.57.00.00.01.00.11.01";
+  private static final String BOTH_POSITIONS = "{normal: " + EVENT + ", reverse: …}";
+  private static final Duration THROW_TIME = Duration.ofSeconds(4);
+
+  private final Map<String, Place> joints;
+  private final Map<String, Place> sections;
+  private final Problems problems;
+  private final Wiring wiring = new Wiring();
+
+  private final Map<String, Place> sectionsWithoutEnds = new LinkedHashMap<>();
+  private final Set<Optional<String>> sectionsOfSwitches = new LinkedHashSet<>();
+  private final Map<String, Place> intoPlaces = new LinkedHashMap<>();
+
+  ElementReader(LayoutReader.Lists lists, Problems problems) {
+    this.joints = declared(lists.joints());
+    this.sections = declared(lists.sections());
+    this.problems = problems;
+  }
+
+  Optional<Joint> joint(YamlNode.Text id, Value written) {
+    var across = written.items(2).stream().map(Value::number).toList();
+    return across.stream().anyMatch(Optional::isEmpty) || across.isEmpty()
+        ? Optional.empty()
+        : Optional.of(new Joint(id.value(), across.get(0).get(), across.get(1).get(), id.place()));
+  }
+
+  Optional<Section> section(YamlNode.Text id, Value written) {
+    return written.read(
+        fields ->
+            new Section(
+                id.value(),
+                name(id, fields),
+                between(id, fields.optional("between", "[j1, j2]")),
+                fields.required("length", "3.2 m").metres().orElse(1.0),
+                event(fields, "occupied", "section '%s' is occupied".formatted(id.value())),
+                event(fields, "clear", "section '%s' is clear".formatted(id.value())),
+                id.place()));
+  }
+
+  private List<String> between(YamlNode.Text id, Value between) {
+    if (!between.present()) {
+      sectionsWithoutEnds.put(id.value(), id.place());
+      return List.of();
+    }
+    var ends = between.items(2).stream().map(this::jointNamed).flatMap(Optional::stream).toList();
+    if (ends.size() == 2 && ends.get(0).equals(ends.get(1))) {
+      between.note(
+          "both ends of section '%s' are joint '%s'".formatted(id.value(), ends.get(0)),
+          "name two different joints");
+    }
+    return ends;
+  }
+
+  Optional<Switch> toe(YamlNode.Text id, Value written) {
+    return written.read(
+        fields -> {
+          var section = sectionNamed(fields.required("section", "tilling-w"));
+          sectionsOfSwitches.add(section);
+          var corners = corners(fields);
+          return new Switch(
+              id.value(),
+              name(id, fields),
+              section.orElse(""),
+              corners.get(0),
+              corners.get(1),
+              corners.get(2),
+              positions(fields, "to", "switch '%s' go %%s".formatted(id.value())),
+              positions(fields, "at", "switch '%s' is %%s".formatted(id.value())),
+              throwTime(fields.optional("throw time", "4 s")),
+              id.place());
+        });
+  }
+
+  /** Points, normal and reverse leg, which lie at three joints. */
+  private List<String> corners(Fields fields) {
+    List<String> corners = new ArrayList<>();
+    for (String key : List.of("points", "normal", "reverse")) {
+      var written = fields.required(key, "j1");
+      var joint = jointNamed(written);
+      joint
+          .filter(corners::contains)
+          .ifPresent(
+              twice ->
+                  written.note(
+                      "joint '%s' stands twice in one switch".formatted(twice),
+                      "points, normal and reverse are three different joints"));
+      corners.add(joint.orElse(""));
+    }
+    return corners;
+  }
+
+  private Map<Position, EventId> positions(Fields fields, String key, String meaning) {
+    return fields
+        .required(key, BOTH_POSITIONS)
+        .read(
+            both -> {
+              Map<Position, EventId> events = new EnumMap<>(Position.class);
+              for (Position position : Position.values()) {
+                var word = position.word();
+                events.put(position, event(both, word, meaning.formatted(word)));
+              }
+              return Collections.unmodifiableMap(events);
+            })
+        .orElse(Map.of());
+  }
+
+  private static Duration throwTime(Value written) {
+    var time = written.duration().orElse(THROW_TIME);
+    if (time.isZero()) {
+      written.note("no switch moves in no time", "write how long it may take, for example 4 s");
+    }
+    return time;
+  }
+
+  Optional<Signal> signal(YamlNode.Text id, Value written) {
+    refuseNameOfJoint(id);
+    return written.read(
+        fields -> {
+          var at = jointNamed(fields.required("at", "j1"));
+          var into = fields.required("into", "west-main");
+          intoPlaces.put(id.value(), into.place());
+          return new Signal(
+              id.value(),
+              name(id, fields),
+              at.orElse(""),
+              sectionNamed(into).orElse(""),
+              aspects(id, fields.required("shows", "{stop: " + EVENT + "}")),
+              id.place());
+        });
+  }
+
+  /** A route leads to a signal or to a joint at the end of track: one name, one goal. */
+  private void refuseNameOfJoint(YamlNode.Text id) {
+    if (joints.containsKey(id.value())) {
+      problems.add(
+          id.place(),
+          "%s is the name of a joint too, in line %d"
+              .formatted(id.shown(), joints.get(id.value()).line()),
+          "rename one of the two, because routes can lead to both");
+    }
+  }
+
+  private Map<String, EventId> aspects(YamlNode.Text signal, Value shows) {
+    Map<String, EventId> events = new LinkedHashMap<>();
+    for (Value.Named aspect : shows.named()) {
+      var name = aspect.key();
+      var meaning = "signal '%s' shows %s".formatted(signal.value(), name.value());
+      if (Value.isIdentifier(name, problems)) {
+        var event = aspect.value().called(name.shown(), name.value() + ": " + EVENT);
+        wiring.event(event, meaning).ifPresent(id -> events.put(name.value(), id));
+      }
+    }
+    checkStop(shows);
+    return Collections.unmodifiableMap(events);
+  }
+
+  private static void checkStop(Value shows) {
+    var names = shows.named().stream().map(aspect -> aspect.key().value()).toList();
+    if (shows.holdsKeys() && !names.contains(Signal.STOP)) {
+      shows.note(
+          "'shows' lacks '%s'".formatted(Signal.STOP),
+          NearNames.nearest(Signal.STOP, names)
+              .map("did you mean it by '%s'?"::formatted)
+              .orElse("add for example '%s: %s'".formatted(Signal.STOP, EVENT)));
+    }
+  }
+
+  /**
+   * Notes sections without any track. Not after a switch whose section is doubtful: it may be the
+   * one that is missing there.
+   */
+  void checkSections() {
+    if (sectionsOfSwitches.contains(Optional.<String>empty())) {
+      return;
+    }
+    sectionsWithoutEnds.forEach(
+        (section, place) -> {
+          if (!sectionsOfSwitches.contains(Optional.of(section))) {
+            problems.add(
+                place,
+                "section '%s' has neither 'between' nor a switch".formatted(section),
+                "add for example 'between: [j1, j2]', or a switch with 'section: %s'"
+                    .formatted(section));
+          }
+        });
+  }
+
+  /** Where each signal says which section it leads into. */
+  Map<String, Place> intoPlaces() {
+    return intoPlaces;
+  }
+
+  private static String name(YamlNode.Text id, Fields fields) {
+    return fields.optional("name", "West Tilling").text().orElse(id).value();
+  }
+
+  private EventId event(Fields fields, String key, String meaning) {
+    return wiring.event(fields.required(key, EVENT), meaning).orElse(Wiring.NONE);
+  }
+
+  private Optional<String> jointNamed(Value written) {
+    return named(written, "joint", joints);
+  }
+
+  private Optional<String> sectionNamed(Value written) {
+    return named(written, "section", sections);
+  }
+
+  private static Optional<String> named(Value written, String kind, Map<String, Place> declared) {
+    var name = written.text().map(YamlNode.Text::value);
+    var known = name.filter(declared::containsKey);
+    if (name.isPresent() && known.isEmpty()) {
+      written.note(
+          "there is no %s '%s'".formatted(kind, name.get()),
+          NearNames.meant(name.get(), declared.keySet(), "add it under '%ss'".formatted(kind)));
+    }
+    return known;
+  }
+
+  private static Map<String, Place> declared(List<Value.Named> elements) {
+    Map<String, Place> places = new LinkedHashMap<>();
+    elements.forEach(element -> places.put(element.key().value(), element.key().place()));
+    return places;
+  }
+}

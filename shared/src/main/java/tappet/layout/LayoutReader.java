@@ -1,0 +1,108 @@
+package tappet.layout;
+
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.BiFunction;
+import tappet.source.Fields;
+import tappet.source.Problems;
+import tappet.source.Value;
+import tappet.source.YamlNode;
+
+/** Reads {@code layout.yaml}. */
+public final class LayoutReader {
+
+  private static final String VERSION = "1";
+
+  private final String file;
+  private final Problems problems;
+
+  private LayoutReader(String file, Problems problems) {
+    this.file = file;
+    this.problems = problems;
+  }
+
+  /**
+   * Reads a layout.
+   *
+   * @param file the file's name, for messages
+   * @param text what is in it
+   * @param problems where every mistake is noted
+   * @return the layout, or empty if there was any mistake: what is half known is not signalled
+   */
+  public static Optional<Layout> read(String file, String text, Problems problems) {
+    var own = new Problems();
+    var layout =
+        Value.ofFile("the layout", file, text, own).read(new LayoutReader(file, own)::layout);
+    own.sorted().forEach(problems::add);
+    return layout.filter(any -> own.none());
+  }
+
+  /**
+   * Where something cannot be read, a stand-in takes its place: it leaves with the layout, which
+   * nobody gets to see after a mistake.
+   */
+  private Layout layout(Fields written) {
+    version(written.required("layout", VERSION));
+    var name = written.required("name", "Ambrose Valley Line").text();
+    var lists = lists(written);
+    var reader = new ElementReader(lists, problems);
+    var layout =
+        new Layout(
+            file,
+            name.map(YamlNode.Text::value).orElse(""),
+            all(lists.joints(), "joint", "[0, 2]", reader::joint),
+            all(lists.sections(), "section", "{between: [j1, j2], length: 3.2 m}", reader::section),
+            all(lists.switches(), "switch", "{section: os, points: j1}", reader::toe),
+            all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
+    reader.checkSections();
+    if (problems.none()) {
+      new PlanCheck(layout, reader.intoPlaces(), problems).check();
+    }
+    return layout;
+  }
+
+  private void version(Value version) {
+    version
+        .text()
+        .filter(text -> !text.value().equals(VERSION))
+        .ifPresent(
+            text ->
+                version.note(
+                    "version %s of layout files is not known".formatted(text.shown()),
+                    "write 'layout: %s'".formatted(VERSION)));
+  }
+
+  private static Lists lists(Fields written) {
+    return new Lists(
+        written.required("joints", "{j1: [0, 2], j2: [6, 2]}").named(),
+        written.required("sections", "{west-main: {between: [j1, j2], length: 3.2 m}}").named(),
+        written.optional("switches", "{t1: {section: os, points: j1}}").named(),
+        written.optional("signals", "{t2e: {at: j1, into: west-main}}").named());
+  }
+
+  private <T> Map<String, T> all(
+      List<Value.Named> list,
+      String kind,
+      String example,
+      BiFunction<YamlNode.Text, Value, Optional<T>> reader) {
+    Map<String, T> elements = new LinkedHashMap<>();
+    for (Value.Named element : list) {
+      var id = element.key();
+      if (Value.isIdentifier(id, problems)) {
+        var value = element.value().called(kind + " " + id.shown(), id.value() + ": " + example);
+        reader.apply(id, value).ifPresent(read -> elements.put(id.value(), read));
+      }
+    }
+    return Collections.unmodifiableMap(elements);
+  }
+
+  /** The four lists of a layout file, as they were written. */
+  record Lists(
+      List<Value.Named> joints,
+      List<Value.Named> sections,
+      List<Value.Named> switches,
+      List<Value.Named> signals) {}
+}

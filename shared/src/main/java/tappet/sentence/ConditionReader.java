@@ -1,0 +1,98 @@
+package tappet.sentence;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.function.Function;
+import org.antlr.v4.runtime.Token;
+import org.antlr.v4.runtime.tree.ParseTree;
+import tappet.layout.Position;
+import tappet.source.Place;
+
+/** Turns the parser's tree into a condition. */
+final class ConditionReader extends SentenceBaseVisitor<Condition> {
+
+  private final Place at;
+
+  ConditionReader(Place at) {
+    this.at = at;
+  }
+
+  @Override
+  public Condition visitConditionAlone(SentenceParser.ConditionAloneContext sentence) {
+    return visit(sentence.anyOf());
+  }
+
+  @Override
+  public Condition visitAnyOf(SentenceParser.AnyOfContext any) {
+    return joined(any.allOf(), Condition.Any::new);
+  }
+
+  @Override
+  public Condition visitAllOf(SentenceParser.AllOfContext all) {
+    return joined(all.part(), Condition.All::new);
+  }
+
+  @Override
+  public Condition visitOpposite(SentenceParser.OppositeContext opposite) {
+    return new Condition.Not(visit(opposite.part()));
+  }
+
+  @Override
+  public Condition visitGroup(SentenceParser.GroupContext group) {
+    return visit(group.anyOf());
+  }
+
+  @Override
+  public Condition visitSingle(SentenceParser.SingleContext single) {
+    return visit(single.fact());
+  }
+
+  @Override
+  public Condition visitSectionIs(SentenceParser.SectionIsContext fact) {
+    var occupancy = Condition.Occupancy.valueOf(upper(fact.occupancy));
+    return sided(
+        fact.NOT() != null,
+        new Condition.SectionIs(Names.name(fact.name()), occupancy, Names.place(fact.name(), at)));
+  }
+
+  @Override
+  public Condition visitSwitchIs(SentenceParser.SwitchIsContext fact) {
+    var position = Position.valueOf(upper(fact.position));
+    return sided(
+        fact.NOT() != null,
+        new Condition.SwitchIs(Names.name(fact.name()), position, Names.place(fact.name(), at)));
+  }
+
+  @Override
+  public Condition visitSignalIs(SentenceParser.SignalIsContext fact) {
+    var signal = fact.name(0);
+    return sided(
+        fact.NOT() != null,
+        new Condition.SignalIs(
+            Names.name(signal),
+            Names.name(fact.aspect),
+            Names.place(signal, at),
+            Names.place(fact.aspect, at)));
+  }
+
+  @Override
+  public Condition visitRouteIsLocked(SentenceParser.RouteIsLockedContext fact) {
+    return sided(
+        fact.NOT() != null,
+        new Condition.RouteIsLocked(Names.name(fact.name()), Names.place(fact.name(), at)));
+  }
+
+  private Condition joined(
+      List<? extends ParseTree> parts, Function<List<Condition>, Condition> joint) {
+    var conditions = parts.stream().map(this::visit).toList();
+    return conditions.size() == 1 ? conditions.get(0) : joint.apply(conditions);
+  }
+
+  private static Condition sided(boolean not, Condition fact) {
+    return not ? new Condition.Not(fact) : fact;
+  }
+
+  private static String upper(Token word) {
+    return word.getText().toUpperCase(Locale.ROOT);
+  }
+}

@@ -1,0 +1,229 @@
+package tappet.sentence;
+
+import java.util.List;
+import java.util.Map;
+import org.antlr.v4.runtime.BailErrorStrategy;
+import org.antlr.v4.runtime.Parser;
+import org.antlr.v4.runtime.ParserRuleContext;
+import org.antlr.v4.runtime.RecognitionException;
+import org.antlr.v4.runtime.Token;
+import org.antlr.v4.runtime.Vocabulary;
+import org.antlr.v4.runtime.misc.Interval;
+import org.antlr.v4.runtime.misc.IntervalSet;
+import org.antlr.v4.runtime.tree.ParseTree;
+import tappet.source.NearNames;
+import tappet.source.Place;
+import tappet.source.Problem;
+import tappet.source.Problems;
+
+/**
+ * Says in trade words what does not fit in a sentence, and stops: what follows would be a guess.
+ */
+final class FirstMistake extends BailErrorStrategy {
+
+  private static final Map<Integer, String> EXAMPLES =
+      Map.of(
+          SentenceParser.SECTION, "section tilling-w is clear",
+          SentenceParser.SWITCH, "switch t1 is normal",
+          SentenceParser.SIGNAL, "signal t2e is approach",
+          SentenceParser.ROUTE, "route t2e-t4e is locked",
+          SentenceParser.LINE, "line t2e to t4e",
+          SentenceParser.CANCEL, "cancel t2e",
+          SentenceParser.THROW, "throw t1 reverse",
+          SentenceParser.RUN, "run 'Extra 41' east",
+          SentenceParser.HALT, "halt 'Extra 41'");
+
+  private final Place at;
+  private final Problems problems;
+
+  FirstMistake(Place at, Problems problems) {
+    this.at = at;
+    this.problems = problems;
+  }
+
+  @Override
+  public void recover(Parser parser, RecognitionException mistake) {
+    problems.add(new Stop(parser).problem());
+    super.recover(parser, mistake);
+  }
+
+  @Override
+  public Token recoverInline(Parser parser) {
+    problems.add(new Stop(parser).problem());
+    return super.recoverInline(parser);
+  }
+
+  /** Where the parser stopped: the word that does not fit, and those that would have. */
+  private final class Stop {
+
+    private final Token word;
+    private final IntervalSet fitting;
+    private final ParserRuleContext within;
+    private final Token last;
+    private final ParserRuleContext opened;
+    private final Vocabulary vocabulary;
+
+    Stop(Parser parser) {
+      this.word = parser.getCurrentToken();
+      this.last = parser.getInputStream().LT(-1);
+      this.opened = parser.getContext();
+      this.vocabulary = parser.getVocabulary();
+      this.fitting = parser.getExpectedTokens();
+      this.within = sentencePart(parser.getContext());
+    }
+
+    Problem problem() {
+      if (word.getType() == SentenceParser.UNCLOSED) {
+        var quote = word.getText().substring(0, 1);
+        return here("this quote is never closed", "add %s at the end of the name".formatted(quote));
+      }
+      if (fits(SentenceParser.WORD)) {
+        return name();
+      }
+      if (fits(SentenceParser.LINE)) {
+        return start("command", SentenceParser.LINE);
+      }
+      if (fits(SentenceParser.SECTION)) {
+        return start("condition", SentenceParser.SECTION);
+      }
+      return fits(Token.EOF) || fits(SentenceParser.CLOSE) ? surplus() : wordOfTheLanguage();
+    }
+
+    private Problem start(String what, int first) {
+      if (!ended()) {
+        return here("%s starts no %s".formatted(shown(), what), meantWord());
+      }
+      var missing =
+          last == null
+              ? "there is no %s here".formatted(what)
+              : "a %s is missing after '%s'".formatted(what, last.getText());
+      return here(missing, "write for example: " + EXAMPLES.get(first));
+    }
+
+    private Problem name() {
+      if (word.getType() == SentenceParser.ODD) {
+        return here(
+            "%s cannot be a name".formatted(shown()),
+            "names have letters, digits and hyphens; others stand in quotes");
+      }
+      boolean behindIs =
+          last.getType() == SentenceParser.IS || last.getType() == SentenceParser.NOT;
+      var what = behindIs ? "an aspect" : "a name";
+      return here("%s is missing after '%s'".formatted(what, before()), example());
+    }
+
+    private Problem wordOfTheLanguage() {
+      var near = NearNames.nearest(word.getText(), words());
+      if (!ended() && near.isPresent()) {
+        return here(
+            "%s does not fit here".formatted(shown()), "did you mean '%s'?".formatted(near.get()));
+      }
+      var fit = words().stream().filter(text -> !text.equals("not")).toList();
+      if (ended() || fit.size() == 1) {
+        return here("%s is missing after '%s'".formatted(oneOf(fit), before()), example());
+      }
+      return here("%s does not fit after '%s'".formatted(shown(), before()), "write " + oneOf(fit));
+    }
+
+    private Problem surplus() {
+      if (word.getType() == SentenceParser.CLOSE) {
+        return here("this ')' closes nothing", "remove it");
+      }
+      if (ended()) {
+        return new Problem(
+            Names.place(opened.getStart(), at), "this '(' is never closed", "add ')'");
+      }
+      var wrong = "%s does not fit after '%s'".formatted(shown(), before());
+      return NearNames.nearest(word.getText(), continuations())
+          .map(meant -> here(wrong, "did you mean '%s'?".formatted(meant)))
+          .orElseGet(
+              () -> here(wrong, isCommand() ? example() : "join conditions with 'and' or 'or'"));
+    }
+
+    private Problem here(String wrong, String meant) {
+      return new Problem(Names.place(word, at), wrong, meant);
+    }
+
+    private String example() {
+      return "write for example: " + EXAMPLES.get(within.getStart().getType());
+    }
+
+    private String meantWord() {
+      return NearNames.nearest(word.getText(), words())
+          .map("did you mean '%s'?"::formatted)
+          .orElseGet(() -> "start it with " + oneOf(words()));
+    }
+
+    private List<String> continuations() {
+      if (!isCommand()) {
+        return List.of("and", "or");
+      }
+      boolean headingMayFollow =
+          within instanceof SentenceParser.RunContext run && run.heading == null;
+      return headingMayFollow ? List.of("east", "west") : List.of();
+    }
+
+    private boolean isCommand() {
+      return within instanceof SentenceParser.CommandContext;
+    }
+
+    private boolean ended() {
+      return word.getType() == Token.EOF;
+    }
+
+    private boolean fits(int type) {
+      return fitting.contains(type);
+    }
+
+    private String shown() {
+      return word.getText().startsWith("'") ? word.getText() : "'" + word.getText() + "'";
+    }
+
+    /** What was understood of this part of the sentence, as it was written. */
+    private String before() {
+      int from = within.getStart().getStartIndex();
+      return last == null || from > last.getStopIndex()
+          ? ""
+          : word.getInputStream().getText(Interval.of(from, last.getStopIndex()));
+    }
+
+    /** The words of the language that would have fitted. */
+    private List<String> words() {
+      return fitting.toList().stream()
+          .filter(type -> type != Token.EOF)
+          .map(type -> vocabulary.getLiteralName(type).replace("'", ""))
+          .toList();
+    }
+  }
+
+  private static String oneOf(List<String> words) {
+    var quoted = words.stream().map("'%s'"::formatted).toList();
+    int most = quoted.size() - 1;
+    return most == 0
+        ? quoted.get(0)
+        : String.join(", ", quoted.subList(0, most)) + " or " + quoted.get(most);
+  }
+
+  /** The fact or command that the parser is in, or else the part it has just left. */
+  private static ParserRuleContext sentencePart(ParserRuleContext stopped) {
+    for (var outer = stopped; outer != null; outer = outer.getParent()) {
+      if (isFactOrCommand(outer)) {
+        return outer;
+      }
+    }
+    var part = stopped;
+    while (!isFactOrCommand(part) && lastChild(part) instanceof ParserRuleContext child) {
+      part = child;
+    }
+    return part;
+  }
+
+  private static boolean isFactOrCommand(ParserRuleContext part) {
+    return part instanceof SentenceParser.FactContext
+        || part instanceof SentenceParser.CommandContext;
+  }
+
+  private static ParseTree lastChild(ParserRuleContext part) {
+    return part.getChild(part.getChildCount() - 1);
+  }
+}

@@ -1,0 +1,256 @@
+package tappet.sentence;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.Random;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.MethodSource;
+import tappet.layout.Position;
+import tappet.sentence.Command.Heading;
+import tappet.sentence.Condition.Occupancy;
+import tappet.source.Place;
+import tappet.source.Problem;
+import tappet.source.Problems;
+
+class SentencesTest {
+
+  /** Sentences begin here, behind a key of a file. */
+  private static final Place AT = new Place("f", 3, 11);
+
+  private final Problems problems = new Problems();
+
+  static Stream<Arguments> conditions() {
+    return Stream.of(
+        Arguments.of("section tilling-w is clear", section("tilling-w", Occupancy.CLEAR, 8)),
+        Arguments.of("SECTION Tilling-W Is Occupied", section("Tilling-W", Occupancy.OCCUPIED, 8)),
+        Arguments.of("section 'Extra 41' is unknown", section("Extra 41", Occupancy.UNKNOWN, 8)),
+        Arguments.of("section clear is clear", section("clear", Occupancy.CLEAR, 8)),
+        Arguments.of("section 4 is not clear", new Condition.Not(section("4", Occupancy.CLEAR, 8))),
+        Arguments.of("switch t1 is reverse", new Condition.SwitchIs("t1", Position.REVERSE, at(7))),
+        Arguments.of(
+            "switch t1 is not normal",
+            new Condition.Not(new Condition.SwitchIs("t1", Position.NORMAL, at(7)))),
+        Arguments.of(
+            "signal t2e is diverging-approach",
+            new Condition.SignalIs("t2e", "diverging-approach", at(7), at(14))),
+        Arguments.of(
+            "signal t2e is not clear",
+            new Condition.Not(new Condition.SignalIs("t2e", "clear", at(7), at(18)))),
+        Arguments.of("route \"t2e t4e\" is locked", new Condition.RouteIsLocked("t2e t4e", at(6))),
+        Arguments.of(
+            "route r is locked and route s is locked or route t is locked",
+            new Condition.Any(
+                List.of(
+                    new Condition.All(List.of(route("r", 6), route("s", 28))), route("t", 49)))),
+        Arguments.of(
+            "route r is locked or route s is locked and route t is locked",
+            new Condition.Any(
+                List.of(
+                    route("r", 6), new Condition.All(List.of(route("s", 27), route("t", 49)))))),
+        Arguments.of(
+            "(route r is locked or route s is locked) and not route t is locked",
+            new Condition.All(
+                List.of(
+                    new Condition.Any(List.of(route("r", 7), route("s", 28))),
+                    new Condition.Not(route("t", 55))))),
+        Arguments.of(
+            "route r is locked and route s is locked and route t is locked",
+            new Condition.All(List.of(route("r", 6), route("s", 28), route("t", 50)))),
+        Arguments.of(
+            "not not route r is locked", new Condition.Not(new Condition.Not(route("r", 14)))),
+        Arguments.of("((route r is locked))", route("r", 8)));
+  }
+
+  @ParameterizedTest
+  @MethodSource("conditions")
+  void conditionMeansWhatItSays(String text, Condition meaning) {
+    assertEquals(Optional.of(meaning), Sentences.condition(text, AT, problems));
+    assertTrue(problems.none());
+  }
+
+  static Stream<Arguments> commands() {
+    return Stream.of(
+        Arguments.of("line t2e to t4e", new Command.Line("t2e", "t4e", at(5), at(12))),
+        Arguments.of("Line T2E TO yard-1", new Command.Line("T2E", "yard-1", at(5), at(12))),
+        Arguments.of("cancel t2e", new Command.Cancel("t2e", at(7))),
+        Arguments.of("throw t1 normal", new Command.Throw("t1", Position.NORMAL, at(6))),
+        Arguments.of("throw normal reverse", new Command.Throw("normal", Position.REVERSE, at(6))),
+        Arguments.of("run 'Extra 41'", new Command.Run("Extra 41", Optional.empty(), at(4))),
+        Arguments.of("run west west", new Command.Run("west", Optional.of(Heading.WEST), at(4))),
+        Arguments.of(
+            "run \"Engineer's Special\" east",
+            new Command.Run("Engineer's Special", Optional.of(Heading.EAST), at(4))),
+        Arguments.of("  halt\n41 ", new Command.Halt("41", at(7))));
+  }
+
+  @ParameterizedTest
+  @MethodSource("commands")
+  void commandMeansWhatItSays(String text, Command meaning) {
+    assertEquals(Optional.of(meaning), Sentences.command(text, AT, problems));
+    assertTrue(problems.none());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '`',
+      textBlock =
+          """
+      ``                                  | f:3:11: there is no condition here; write for example: section tilling-w is clear
+      sectoin x is clear                  | f:3:11: 'sectoin' starts no condition; did you mean 'section'?
+      bridge x is clear                   | f:3:11: 'bridge' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route' or '('
+      section                             | f:3:18: a name is missing after 'section'; write for example: section tilling-w is clear
+      section is clear                    | f:3:19: a name is missing after 'section'; write for example: section tilling-w is clear
+      section tilling_w is clear          | f:3:19: 'tilling_w' cannot be a name; names have letters, digits and hyphens; others stand in quotes
+      section '' is clear                 | f:3:19: '' cannot be a name; names have letters, digits and hyphens; others stand in quotes
+      section 'tilling w is clear         | f:3:19: this quote is never closed; add ' at the end of the name
+      section tilling-w                   | f:3:28: 'is' is missing after 'section tilling-w'; write for example: section tilling-w is clear
+      section tilling-w clear             | f:3:29: 'is' is missing after 'section tilling-w'; write for example: section tilling-w is clear
+      section tilling-w iss clear         | f:3:29: 'iss' does not fit here; did you mean 'is'?
+      section tilling-w is                | f:3:31: 'clear', 'occupied' or 'unknown' is missing after 'section tilling-w is'; write for example: section tilling-w is clear
+      section tilling-w is claer          | f:3:32: 'claer' does not fit here; did you mean 'clear'?
+      section tilling-w is free           | f:3:32: 'free' does not fit after 'section tilling-w is'; write 'clear', 'occupied' or 'unknown'
+      section tilling-w is not            | f:3:35: 'clear', 'occupied' or 'unknown' is missing after 'section tilling-w is not'; write for example: section tilling-w is clear
+      switch t1 is reversed               | f:3:24: 'reversed' does not fit here; did you mean 'reverse'?
+      switch t1 is left                   | f:3:24: 'left' does not fit after 'switch t1 is'; write 'normal' or 'reverse'
+      signal t2e is                       | f:3:24: an aspect is missing after 'signal t2e is'; write for example: signal t2e is approach
+      route r is                          | f:3:21: 'locked' is missing after 'route r is'; write for example: route t2e-t4e is locked
+      route r is free                     | f:3:22: 'locked' is missing after 'route r is'; write for example: route t2e-t4e is locked
+      route r is locked and               | f:3:32: a condition is missing after 'and'; write for example: section tilling-w is clear
+      route r is locked route s is locked | f:3:29: 'route' does not fit after 'route r is locked'; join conditions with 'and' or 'or'
+      route r is locked adn route s is locked | f:3:29: 'adn' does not fit after 'route r is locked'; did you mean 'and'?
+      (route r is locked                  | f:3:11: this '(' is never closed; add ')'
+      route r is locked)                  | f:3:28: this ')' closes nothing; remove it
+      ()                                  | f:3:12: ')' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route' or '('
+      line t2e to t4e                     | f:3:11: 'line' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route' or '('
+      """)
+  void wrongConditionIsToldInTradeWords(String text, String message) {
+    assertEquals(Optional.empty(), Sentences.condition(text, AT, problems));
+    assertEquals(message, told());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '`',
+      textBlock =
+          """
+      ``                       | f:3:11: there is no command here; write for example: line t2e to t4e
+      thorw t1 reverse         | f:3:11: 'thorw' starts no command; did you mean 'throw'?
+      please throw t1 reverse  | f:3:11: 'please' starts no command; start it with 'line', 'cancel', 'throw', 'run' or 'halt'
+      line t2e                 | f:3:19: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
+      line t2e t4e             | f:3:20: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
+      line t2e to              | f:3:22: a name is missing after 'line t2e to'; write for example: line t2e to t4e
+      line to t4e              | f:3:16: a name is missing after 'line'; write for example: line t2e to t4e
+      throw t1                 | f:3:19: 'normal' or 'reverse' is missing after 'throw t1'; write for example: throw t1 reverse
+      throw t1 revers          | f:3:20: 'revers' does not fit here; did you mean 'reverse'?
+      throw t1 reverse please  | f:3:28: 'please' does not fit after 'throw t1 reverse'; write for example: throw t1 reverse
+      run Extra 41             | f:3:21: '41' does not fit after 'run Extra'; write for example: run 'Extra 41' east
+      run Extra eats           | f:3:21: 'eats' does not fit after 'run Extra'; did you mean 'east'?
+      halt "Extra 41           | f:3:16: this quote is never closed; add " at the end of the name
+      cancel                   | f:3:17: a name is missing after 'cancel'; write for example: cancel t2e
+      """)
+  void wrongCommandIsToldInTradeWords(String text, String message) {
+    assertEquals(Optional.empty(), Sentences.command(text, AT, problems));
+    assertEquals(message, told());
+  }
+
+  @Test
+  void sentenceIsBoundedInLengthAndNesting() {
+    Sentences.condition("(".repeat(1_001), AT, problems);
+    Sentences.condition("(".repeat(1_000), AT, problems);
+    assertEquals(
+        """
+        f:3:11: the sentence has 1,001 characters; the most that is read is 1,000
+        f:3:51: the sentence has more than 40 'not' and '('; split it""",
+        told());
+  }
+
+  @Test
+  void deepestNestingAllowedIsRead() {
+    var text = "not ".repeat(Sentences.NESTING_MAX) + "route r is locked";
+    assertTrue(Sentences.condition(text, AT, problems).isPresent());
+  }
+
+  @Test
+  void garbageNeverThrowsAndIsAlwaysTold() {
+    long seed = new Random().nextLong();
+    System.out.println("SentencesTest.garbageNeverThrowsAndIsAlwaysTold seed " + seed);
+    var random = new Random(seed);
+    var words =
+        List.of(
+            "section",
+            "switch",
+            "signal",
+            "route",
+            "is",
+            "not",
+            "and",
+            "or",
+            "to",
+            "line",
+            "run",
+            "throw",
+            "cancel",
+            "halt",
+            "clear",
+            "locked",
+            "normal",
+            "east",
+            "(",
+            ")",
+            "x",
+            "'a b'",
+            "'",
+            "\"",
+            "_",
+            "\uD83D\uDE82",
+            "\u00e9",
+            "\u0000",
+            "\uD800",
+            "-",
+            "''");
+    for (int round = 0; round < 20_000; round++) {
+      var text =
+          random
+              .ints(random.nextInt(12), 0, words.size())
+              .mapToObj(words::get)
+              .collect(Collectors.joining(random.nextInt(5) == 0 ? "" : " "));
+      assertReadOrTold(text, seed);
+    }
+  }
+
+  private static void assertReadOrTold(String text, long seed) {
+    var noted = new Problems();
+    boolean condition = Sentences.condition(text, AT, noted).isPresent();
+    assertEquals(condition, noted.none(), () -> "seed " + seed + ", condition " + text);
+
+    var notedToo = new Problems();
+    boolean command = Sentences.command(text, AT, notedToo).isPresent();
+    assertEquals(command, notedToo.none(), () -> "seed " + seed + ", command " + text);
+  }
+
+  private String told() {
+    return problems.sorted().stream().map(Problem::toString).collect(Collectors.joining("\n"));
+  }
+
+  private static Condition section(String name, Occupancy occupancy, int offset) {
+    return new Condition.SectionIs(name, occupancy, at(offset));
+  }
+
+  private static Condition route(String name, int offset) {
+    return new Condition.RouteIsLocked(name, at(offset));
+  }
+
+  private static Place at(int offset) {
+    return new Place(AT.file(), AT.line(), AT.column() + offset);
+  }
+}
