@@ -1,0 +1,107 @@
+package tappet.simulator;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** Where a train lies: the runs under it, and how far its head has come on the foremost. */
+final class Consist {
+
+  private final double lengthMetres;
+  private List<Run> runs;
+  private double headMetres;
+
+  /**
+   * A train on {@code runs}, the rear one first.
+   *
+   * @param headMetres from the beginning of the last run
+   */
+  Consist(double lengthMetres, List<Run> runs, double headMetres) {
+    this.lengthMetres = lengthMetres;
+    this.runs = new ArrayList<>(runs);
+    this.headMetres = headMetres;
+  }
+
+  /** Moves the head on; past the end of its run, it must {@link #enter} the next. */
+  void roll(double metres) {
+    headMetres += metres;
+  }
+
+  /** Whether the head has run over the end of its run. */
+  boolean isOverEnd() {
+    return metresAhead() < 0;
+  }
+
+  /** Goes on to the run that follows. */
+  void enter(Run next) {
+    headMetres -= head().lengthMetres();
+    runs.add(next);
+  }
+
+  /** Stands with the head at the very end of its run. */
+  void stopAtEnd() {
+    headMetres = head().lengthMetres();
+  }
+
+  /** Gives up the runs that the rear has left. */
+  void leaveBehind() {
+    while (rearMetres() >= rear().lengthMetres()) {
+      runs.remove(0);
+    }
+  }
+
+  /** Whether the rear hangs over the beginning of the rear run. */
+  boolean hangsOver() {
+    return rearMetres() < 0;
+  }
+
+  /** Lengthens the way under the train to the rear. */
+  void reachBackTo(Run before) {
+    runs.add(0, before);
+  }
+
+  /** Makes the rear the head. */
+  void changeEnds() {
+    double metresBehind = Math.max(0, rearMetres());
+    var turned = new ArrayList<Run>();
+    runs.forEach(run -> turned.add(0, run.opposite()));
+    runs = turned;
+    headMetres = head().lengthMetres() - metresBehind;
+  }
+
+  Run head() {
+    return runs.get(runs.size() - 1);
+  }
+
+  Run rear() {
+    return runs.get(0);
+  }
+
+  double metresAhead() {
+    return head().lengthMetres() - headMetres;
+  }
+
+  /** The sections under the train, the rear one first. */
+  List<String> sections() {
+    return runs.stream().map(Run::section).distinct().toList();
+  }
+
+  /** The stretches under the train, the rear one first. */
+  List<Stretch> stretches() {
+    var stretches = new ArrayList<Stretch>();
+    for (Run run : runs) {
+      double rear = run == rear() ? Math.max(0, rearMetres()) : 0;
+      double head = run == head() ? headMetres : run.lengthMetres();
+      stretches.add(new Stretch(run, rear, head));
+    }
+    return stretches;
+  }
+
+  /** Where the rear is, from the beginning of the rear run. */
+  private double rearMetres() {
+    double toHead = headMetres;
+    for (Run run : runs.subList(0, runs.size() - 1)) {
+      toHead += run.lengthMetres();
+    }
+    return toHead - lengthMetres;
+  }
+}

@@ -1,0 +1,36 @@
+package tappet.simulator;
+
+import java.util.Optional;
+
+/**
+ * What an engineer makes of the road ahead.
+ *
+ * @param speedMetresPerSecond the speed it allows at this moment
+ * @param signalAtStop the signal ahead that the train must stop at, if one is in sight
+ * @param endOfTrack whether the end of track is in sight
+ */
+record Outlook(double speedMetresPerSecond, Optional<String> signalAtStop, boolean endOfTrack) {
+
+  /** Nothing ahead but the speed the train may have where it is. */
+  static Outlook open(double speedMetresPerSecond) {
+    return new Outlook(speedMetresPerSecond, Optional.empty(), false);
+  }
+
+  /** Not faster than this, either. */
+  Outlook slowTo(double speed) {
+    return new Outlook(Math.min(speed, speedMetresPerSecond), signalAtStop, endOfTrack);
+  }
+
+  Outlook stopAt(String signal) {
+    return new Outlook(speedMetresPerSecond, Optional.of(signal), false);
+  }
+
+  Outlook stopAtEndOfTrack() {
+    return new Outlook(speedMetresPerSecond, Optional.empty(), true);
+  }
+
+  /** Whether the road ends in a stop as far as can be seen. */
+  boolean stops() {
+    return signalAtStop.isPresent() || endOfTrack;
+  }
+}

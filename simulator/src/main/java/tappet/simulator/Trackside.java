@@ -1,0 +1,154 @@
+package tappet.simulator;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+import java.util.function.Consumer;
+import tappet.layout.Layout;
+import tappet.layout.Position;
+import tappet.layout.Section;
+import tappet.layout.Signal;
+import tappet.layout.Track;
+import tappet.lcc.EventId;
+
+/**
+ * What stands beside the track: switches, detectors and signals. It tells events as they happen.
+ */
+final class Trackside implements Road {
+
+  private final Layout layout;
+  private final Consumer<EventId> tell;
+  private final Map<String, SwitchMachine> switches = new LinkedHashMap<>();
+  private final Map<String, Detector> detectors = new LinkedHashMap<>();
+  private final Map<String, String> aspects = new LinkedHashMap<>();
+
+  /** Switches that lie normal, clear sections and signals at Stop. */
+  Trackside(Layout layout, long throwNs, Consumer<EventId> tell) {
+    this.layout = layout;
+    this.tell = tell;
+    layout.switches().keySet().forEach(id -> switches.put(id, new SwitchMachine(throwNs)));
+    layout.sections().keySet().forEach(id -> detectors.put(id, new Detector()));
+    layout.signals().keySet().forEach(id -> aspects.put(id, Signal.STOP));
+  }
+
+  /** When the next switch comes to lie. */
+  OptionalLong deadlineNs() {
+    OptionalLong first = OptionalLong.empty();
+    for (SwitchMachine machine : switches.values()) {
+      first = Deadlines.earlier(first, machine.deadlineNs());
+    }
+    return first;
+  }
+
+  /** Moves the switches up to now; true if one has come to lie. */
+  boolean advance(long nowNs) {
+    boolean anyArrived = false;
+    for (var entry : switches.entrySet()) {
+      boolean arrived = entry.getValue().advance(nowNs);
+      if (arrived) {
+        tellPosition(entry.getKey());
+      }
+      anyArrived |= arrived;
+    }
+    return anyArrived;
+  }
+
+  void call(String switchId, Position position, long nowNs) {
+    machine(switchId).call(position, nowNs);
+  }
+
+  void throwByHand(String switchId, Position position) {
+    machine(switchId).throwByHand(position);
+    tellPosition(switchId);
+  }
+
+  void show(String signal, String aspect) {
+    aspects.put(signal, aspect);
+  }
+
+  /**
+   * Lets the detectors see which sections have a train in them. Those now occupied tell before
+   * those now clear, as a train has its head in the next section before its rear leaves the last.
+   */
+  void see(Set<String> sectionsUnderTrains) {
+    detectors.forEach((id, detector) -> detector.see(sectionsUnderTrains.contains(id)));
+    tellChanges(true);
+    tellChanges(false);
+  }
+
+  void force(String section, boolean occupied) {
+    detector(section).force(occupied);
+    tellChanges(occupied);
+  }
+
+  void unforce(String section) {
+    detector(section).unforce();
+    tellChanges(occupied(section));
+  }
+
+  SwitchMachine machine(String switchId) {
+    return known("switch", switchId, switches);
+  }
+
+  Optional<Position> switchLies(String switchId) {
+    return machine(switchId).lies();
+  }
+
+  /** Whether the switch is known to lie for the leg. */
+  boolean liesFor(Track.Leg leg) {
+    return switchLies(leg.switchId()).filter(leg.position()::equals).isPresent();
+  }
+
+  String aspect(String signal) {
+    return known("signal", signal, aspects);
+  }
+
+  /** What the detector tells, which a fault can make another thing than the truth. */
+  boolean occupied(String section) {
+    return detector(section).occupied();
+  }
+
+  @Override
+  public Optional<Run.Exit> beyond(Run run) {
+    return run.exits().stream().filter(exit -> wheelsGoTo(exit.run())).findFirst();
+  }
+
+  @Override
+  public AspectSpeed speedBy(String signal) {
+    return AspectSpeed.of(aspect(signal));
+  }
+
+  private boolean wheelsGoTo(Run next) {
+    return next.facing().stream().allMatch(leg -> machine(leg.switchId()).lay() == leg.position());
+  }
+
+  private void tellPosition(String switchId) {
+    switchLies(switchId)
+        .ifPresent(lies -> tell.accept(layout.switches().get(switchId).at().get(lies)));
+  }
+
+  private void tellChanges(boolean toOccupied) {
+    detectors.forEach(
+        (id, detector) -> {
+          if (detector.occupied() == toOccupied && detector.hasChanged()) {
+            Section section = layout.sections().get(id);
+            tell.accept(toOccupied ? section.occupied() : section.clear());
+          }
+        });
+  }
+
+  private Detector detector(String section) {
+    return known("section", section, detectors);
+  }
+
+  private static <T> T known(String kind, String id, Map<String, T> all) {
+    T found = all.get(id);
+    if (found == null) {
+      throw new IllegalArgumentException(
+          "no %s '%s', expected one of %s".formatted(kind, id, all.keySet()));
+    }
+    return found;
+  }
+}

@@ -1,0 +1,136 @@
+package tappet.simulator;
+
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+import tappet.layout.Track;
+
+/**
+ * The trains on the road, moved on in steps of {@value #STEP_NS} ns at fixed times, so that it does
+ * not matter how often one asks. While everything stands still no step is taken.
+ */
+final class Traffic {
+
+  static final long STEP_NS = 20_000_000;
+  static final double STEP_SECONDS = STEP_NS / 1e9;
+
+  private final Trackside trackside;
+  private final MishapBook mishaps;
+  private final Map<String, Train> trains = new LinkedHashMap<>();
+  private OptionalLong stepDueNs = OptionalLong.empty();
+
+  Traffic(Trackside trackside, MishapBook mishaps) {
+    this.trackside = trackside;
+    this.mishaps = mishaps;
+  }
+
+  /** Something has changed that a train may have waited for. */
+  void wake(long nowNs) {
+    if (stepDueNs.isEmpty()) {
+      stepDueNs = OptionalLong.of(nextStepNs(nowNs));
+    }
+  }
+
+  private static long nextStepNs(long nowNs) {
+    return (Math.floorDiv(nowNs, STEP_NS) + 1) * STEP_NS;
+  }
+
+  OptionalLong deadlineNs() {
+    return stepDueNs;
+  }
+
+  /** Takes the step that is due at {@code nowNs}, if one is. */
+  void advance(long nowNs) {
+    if (stepDueNs.isPresent() && stepDueNs.getAsLong() <= nowNs) {
+      mishaps.turnTo(nowNs);
+      step();
+      stepDueNs = isStill() ? OptionalLong.empty() : OptionalLong.of(nextStepNs(nowNs));
+    }
+  }
+
+  void put(Train train) {
+    trains.put(train.name(), train);
+    trackside.see(sectionsUnderTrains());
+  }
+
+  void lift(String train) {
+    trains.remove(train);
+    trackside.see(sectionsUnderTrains());
+  }
+
+  Optional<Train> train(String name) {
+    return Optional.ofNullable(trains.get(name));
+  }
+
+  Collection<Train> trains() {
+    return trains.values();
+  }
+
+  private boolean isStill() {
+    return trains.values().stream().allMatch(Train::isStill);
+  }
+
+  private void step() {
+    trains.values().forEach(train -> train.advance(STEP_SECONDS));
+    trains.values().forEach(this::mindSwitches);
+    mindEachOther(new ArrayList<>(trains.values()));
+    trackside.see(sectionsUnderTrains());
+  }
+
+  private void mindSwitches(Train train) {
+    for (Stretch stretch : train.consist().stretches()) {
+      if (!train.isWrecked()) {
+        stretch.fouled().ifPresent(leg -> mind(train, stretch.run(), leg));
+      }
+    }
+  }
+
+  private void mind(Train train, Run run, Track.Leg leg) {
+    if (trackside.liesFor(leg)) {
+      return;
+    }
+    boolean trailing = !run.outwards();
+    if (trailing && trackside.switchLies(leg.switchId()).isPresent()) {
+      mishaps.ranThrough(train, leg);
+    } else {
+      mishaps.derailed(train, leg);
+    }
+  }
+
+  private void mindEachOther(List<Train> all) {
+    for (int one = 0; one < all.size(); one++) {
+      for (int other = one + 1; other < all.size(); other++) {
+        mind(all.get(one), all.get(other));
+      }
+    }
+  }
+
+  private void mind(Train one, Train other) {
+    if (!one.isWrecked() || !other.isWrecked()) {
+      meetingPlace(one.consist(), other.consist())
+          .ifPresent(section -> mishaps.collided(one, other, section));
+    }
+  }
+
+  /** The section in which two trains touch. */
+  static Optional<String> meetingPlace(Consist one, Consist other) {
+    for (Stretch stretch : one.stretches()) {
+      if (other.stretches().stream().anyMatch(stretch::touches)) {
+        return Optional.of(stretch.run().section());
+      }
+    }
+    return Optional.empty();
+  }
+
+  private Set<String> sectionsUnderTrains() {
+    var sections = new LinkedHashSet<String>();
+    trains.values().forEach(train -> sections.addAll(train.consist().sections()));
+    return sections;
+  }
+}

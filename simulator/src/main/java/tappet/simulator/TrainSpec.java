@@ -1,0 +1,32 @@
+package tappet.simulator;
+
+import tappet.sentence.Command;
+
+/**
+ * A train to be placed on the track, where it stands until it is told to run.
+ *
+ * @param name the train's name
+ * @param section the section it stands in; where it is longer, its rear stands in the sections
+ *     behind
+ * @param heading along the drawn plan: {@code EAST} is where x grows
+ * @param lengthMetres from coupler to coupler, above 0
+ * @param speedMetresPerSecond the speed it runs at where nothing restricts it, above 0
+ */
+public record TrainSpec(
+    String name,
+    String section,
+    Command.Heading heading,
+    double lengthMetres,
+    double speedMetresPerSecond) {
+
+  public TrainSpec {
+    requireAboveZero("length", lengthMetres);
+    requireAboveZero("speed", speedMetresPerSecond);
+  }
+
+  private static void requireAboveZero(String what, double value) {
+    if (!(value > 0) || Double.isInfinite(value)) {
+      throw new IllegalArgumentException(what + " " + value + ", expected above 0");
+    }
+  }
+}

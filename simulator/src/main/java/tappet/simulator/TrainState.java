@@ -1,0 +1,42 @@
+package tappet.simulator;
+
+import java.util.List;
+import java.util.Optional;
+import tappet.sentence.Command;
+
+/**
+ * What a train does at one moment.
+ *
+ * @param name the train's name
+ * @param activity what it is doing
+ * @param waitsFor the signal at Stop that holds it, where one does
+ * @param heading which way it runs, or would run
+ * @param speedMetresPerSecond its present speed, 0 when it stands
+ * @param sections the sections under it, the rear one first
+ * @param nextJoint the joint before its head
+ * @param metresToJoint how far its head is from there
+ */
+public record TrainState(
+    String name,
+    Activity activity,
+    Optional<String> waitsFor,
+    Command.Heading heading,
+    double speedMetresPerSecond,
+    List<String> sections,
+    String nextJoint,
+    double metresToJoint) {
+
+  /** What a train can be doing. */
+  public enum Activity {
+    /** It stands and waits to be told to run. */
+    STANDING,
+    /** It runs, or is about to start or to come to a stand. */
+    RUNNING,
+    /** It stands before a signal at Stop and goes on by itself. */
+    WAITING_AT_SIGNAL,
+    /** It stands where the track ends. */
+    AT_END_OF_TRACK,
+    /** It has come to grief and stays where it is until it is lifted. */
+    WRECKED
+  }
+}

@@ -1,0 +1,74 @@
+package tappet.simulator;
+
+import tappet.layout.Layout;
+import tappet.layout.Position;
+import tappet.layout.Section;
+import tappet.layout.Signal;
+import tappet.layout.Switch;
+import tappet.lcc.EventId;
+
+/** Wires what stands beside the track to the boards that own its events. */
+final class Wiring {
+
+  private final Bus bus;
+  private final Trackside trackside;
+  private final Traffic traffic;
+
+  Wiring(Bus bus, Trackside trackside, Traffic traffic) {
+    this.bus = bus;
+    this.trackside = trackside;
+    this.traffic = traffic;
+  }
+
+  void wire(Layout layout) {
+    layout.sections().values().forEach(this::wire);
+    layout.switches().values().forEach(this::wire);
+    layout.signals().values().forEach(this::wire);
+  }
+
+  private void wire(Section section) {
+    String id = section.id();
+    bus.owner(section.occupied()).produce(section.occupied(), () -> trackside.occupied(id));
+    bus.owner(section.clear()).produce(section.clear(), () -> !trackside.occupied(id));
+  }
+
+  private void wire(Switch toe) {
+    toe.to().forEach((position, event) -> wireMotor(toe.id(), position, event));
+    toe.at().forEach((position, event) -> wireContact(toe.id(), position, event));
+  }
+
+  private void wireMotor(String toe, Position position, EventId event) {
+    bus.owner(event)
+        .consume(
+            event,
+            nowNs -> call(toe, position, nowNs),
+            () -> trackside.machine(toe).called() == position);
+  }
+
+  private void wireContact(String toe, Position position, EventId event) {
+    bus.owner(event)
+        .produce(event, () -> trackside.switchLies(toe).filter(position::equals).isPresent());
+  }
+
+  private void wire(Signal signal) {
+    signal.shows().forEach((aspect, event) -> wireAspect(signal.id(), aspect, event));
+  }
+
+  private void wireAspect(String signal, String aspect, EventId event) {
+    bus.owner(event)
+        .consume(
+            event,
+            nowNs -> show(signal, aspect, nowNs),
+            () -> trackside.aspect(signal).equals(aspect));
+  }
+
+  private void call(String toe, Position position, long nowNs) {
+    trackside.call(toe, position, nowNs);
+    traffic.wake(nowNs);
+  }
+
+  private void show(String signal, String aspect, long nowNs) {
+    trackside.show(signal, aspect);
+    traffic.wake(nowNs);
+  }
+}
