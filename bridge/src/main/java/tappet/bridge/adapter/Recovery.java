@@ -107,6 +107,11 @@ final class Recovery {
     hub.dismiss(line, "was closed");
   }
 
+  /** How many tries failed since the line was up last, or since the start. */
+  int triesInVain() {
+    return outageFailures;
+  }
+
   boolean isClosed() {
     return closed;
   }

@@ -100,17 +100,20 @@ final class SerialLink {
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt(); // The reader ended the link.
+    } catch (RuntimeException e) {
+      end("cannot be used: " + e);
     }
   }
 
+  /** Waits for a frame and takes what else fits into one write; answers the bytes gathered. */
   private int gather(byte[] piece) throws InterruptedException {
-    int end = 0;
+    int length = 0;
     CanFrame frame = queue.take();
     while (frame != null) {
-      end = append(frame, piece, end);
-      frame = end + FrameText.TEXT_LENGTH_MAX <= piece.length ? queue.poll() : null;
+      length = append(frame, piece, length);
+      frame = length + FrameText.TEXT_LENGTH_MAX <= piece.length ? queue.poll() : null;
     }
-    return end;
+    return length;
   }
 
   private int append(CanFrame frame, byte[] piece, int offset) {

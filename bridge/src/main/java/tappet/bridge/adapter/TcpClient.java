@@ -87,6 +87,11 @@ public final class TcpClient implements Connection {
         .handler(new Setup());
   }
 
+  /** How many tries failed since the other hub was there last; asked on the hub's event loop. */
+  int triesInVain() {
+    return recovery.triesInVain();
+  }
+
   private void connectEnded(Future<? super Void> connecting) {
     if (!connecting.isSuccess()) {
       recovery.down("does not answer: " + connecting.cause().getMessage());
