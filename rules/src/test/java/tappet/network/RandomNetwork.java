@@ -51,7 +51,7 @@ final class RandomNetwork {
     Collections.shuffle(equations, random);
     equations.forEach(this::defineEquation);
     Collections.shuffle(latches, random);
-    latches.forEach(latch -> builder.define(latch, expression(DEPTH_MAX), expression(DEPTH_MAX)));
+    latches.forEach(this::defineLatch);
   }
 
   private List<Variable> declare(
@@ -75,15 +75,22 @@ final class RandomNetwork {
     readable.add(equation);
   }
 
+  /** Reset by anything, or by the opposite of its set so that it moves more often. */
+  private void defineLatch(Variable latch) {
+    Expression set = expression(upTo(DEPTH_MAX));
+    Expression reset = random.nextBoolean() ? new Expression.Not(set) : expression(upTo(DEPTH_MAX));
+    builder.define(latch, set, reset);
+  }
+
   private Expression expression(int depth) {
     if (depth == 0) {
       return variable();
     }
-    return switch (random.nextInt(9)) {
+    return switch (random.nextInt(10)) {
       case 0, 1 -> variable();
-      case 2 -> new Expression.Not(expression(depth - 1));
-      case 3 -> new Expression.Not(new Expression.Not(expression(depth - 1)));
-      case 4, 5, 6 -> new Expression.All(parts(depth));
+      case 2, 3 -> new Expression.Not(expression(depth - 1));
+      case 4 -> new Expression.Not(new Expression.Not(expression(depth - 1)));
+      case 5, 6, 7 -> new Expression.All(parts(depth));
       default -> new Expression.Any(parts(depth));
     };
   }
@@ -94,7 +101,7 @@ final class RandomNetwork {
 
   private List<Expression> parts(int depth) {
     List<Expression> parts = new ArrayList<>();
-    int count = upTo(4);
+    int count = random.nextInt(10) == 0 ? 0 : 1 + upTo(3);
     for (int part = 0; part < count; part++) {
       parts.add(expression(depth - 1));
     }

@@ -36,7 +36,9 @@ class StepperAgainstDirectReadingTest {
   @ParameterizedTest(name = "seed {0}")
   @MethodSource("seeds")
   void randomNetworkTellsTheSameStoryAsItsDirectReading(long seed) {
-    assertTrue(new Comparison(seed).run() >= 0);
+    Comparison comparison = new Comparison(seed);
+    int steps = comparison.run();
+    assertTrue(steps == STEPS || comparison.swung, "seed " + seed + " ended at " + steps);
   }
 
   /** Guards the test above: it would say little if networks swung at once or never moved. */
@@ -44,16 +46,18 @@ class StepperAgainstDirectReadingTest {
   void theNetworksComparedMoveAndSettleAndSomeSwing() {
     List<Comparison> comparisons = seeds().mapToObj(Comparison::new).toList();
     int steps = comparisons.stream().mapToInt(Comparison::run).sum();
-    int ticks = comparisons.stream().mapToInt(comparison -> comparison.ticks).sum();
+    int flips = comparisons.stream().mapToInt(comparison -> comparison.latchFlips).sum();
+    int longest = comparisons.stream().mapToInt(comparison -> comparison.ticksMost).max().orElse(0);
     int changes = comparisons.stream().mapToInt(comparison -> comparison.changes).sum();
     long swung = comparisons.stream().filter(comparison -> comparison.swung).count();
     String found =
-        "%d steps, %d ticks, %d changes, %d of %d networks swung, seeds from %d"
-            .formatted(steps, ticks, changes, swung, NETWORKS, FIRST_SEED);
+        "%d steps, %d changes, %d of latches, up to %d ticks, %d of %d swung, seeds from %d"
+            .formatted(steps, changes, flips, longest, swung, NETWORKS, FIRST_SEED);
     System.out.println("StepperAgainstDirectReadingTest: " + found);
     assertTrue(steps >= 20_000, found);
-    assertTrue(ticks >= 1.2 * steps, found);
-    assertTrue(changes >= 3 * steps, found);
+    assertTrue(changes >= 2 * steps, found);
+    assertTrue(flips >= steps / 10, found);
+    assertTrue(longest >= 5, found);
     assertTrue(swung >= NETWORKS / 20, found);
   }
 
@@ -80,7 +84,8 @@ class StepperAgainstDirectReadingTest {
     private final List<Variable> levers;
     private final DirectReading reading;
     private final List<String> log = new ArrayList<>();
-    private int ticks;
+    private int ticksMost;
+    private int latchFlips;
     private int changes;
     private boolean swung;
 
@@ -143,19 +148,20 @@ class StepperAgainstDirectReadingTest {
         assertEquals(reading.value(variable), stepper.value(variable), where + ", " + variable);
         assertEquals(told[variable.index()], stepper.value(variable), where + ", " + variable);
       }
-      ticks += (int) expected.stream().filter(tick -> !tick.isEmpty()).count();
+      ticksMost = Math.max(ticksMost, expected.size());
       changes += heard.size();
       log.addAll(heard);
       return true;
     }
 
-    private static List<String> listen(Stepper stepper, boolean[] told, String where) {
+    private List<String> listen(Stepper stepper, boolean[] told, String where) {
       List<String> heard = new ArrayList<>();
       stepper.step(
           (variable, value) -> {
             assertEquals(!told[variable.index()], value, where + ", told twice: " + variable);
             told[variable.index()] = value;
             heard.add(variable.words().when(value));
+            latchFlips += variable.kind() == Variable.Kind.LATCH ? 1 : 0;
           });
       return heard;
     }
