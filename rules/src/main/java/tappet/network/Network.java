@@ -33,6 +33,11 @@ public final class Network {
     return variables;
   }
 
+  /** Whether {@code variable} was declared here and not by another network. */
+  boolean owns(Variable variable) {
+    return variable.index() < variables.size() && variables.get(variable.index()).equals(variable);
+  }
+
   /** The variable of that name, if there is one. */
   public Optional<Variable> find(String name) {
     return Optional.ofNullable(byName.get(name));

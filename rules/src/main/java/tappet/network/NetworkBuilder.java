@@ -59,6 +59,7 @@ public final class NetworkBuilder {
   /** Gives an equation its right-hand side. */
   public void define(Variable equation, Expression meaning) {
     require(equation, Variable.Kind.EQUATION);
+    requireOwnVariables(meaning);
     if (equations.putIfAbsent(equation, meaning) != null) {
       throw new IllegalStateException("'" + equation + "' is defined twice");
     }
@@ -67,6 +68,8 @@ public final class NetworkBuilder {
   /** Gives a latch its two equations. */
   public void define(Variable latch, Expression set, Expression reset) {
     require(latch, Variable.Kind.LATCH);
+    requireOwnVariables(set);
+    requireOwnVariables(reset);
     Latch definition = new Latch(latch, set, reset, initiallyTrue.contains(latch));
     if (latches.putIfAbsent(latch, definition) != null) {
       throw new IllegalStateException("'" + latch + "' is defined twice");
@@ -77,10 +80,14 @@ public final class NetworkBuilder {
    * A time to be run while {@code running} is true.
    *
    * @return the latch "has run"
+   * @throws IllegalStateException if {@code running} asks for another time already
    */
   public Variable timer(String name, Words words, Variable running, Duration duration) {
     if (duration.isNegative() || duration.isZero()) {
       throw new IllegalArgumentException("time " + duration + " for '" + name + "', expected > 0");
+    }
+    if (timers.stream().anyMatch(timer -> timer.running().equals(running))) {
+      throw new IllegalStateException("'" + running + "' asks for two times");
     }
     Variable runsOut = pulse(name + " runs out", Words.fact(name + " runs out", ""));
     Variable hasRun = latch(name + " has run", words);
@@ -99,10 +106,18 @@ public final class NetworkBuilder {
     variables.forEach(this::requireDefinition);
     return new Network(
         variables,
-        Collections.unmodifiableMap(byName),
+        Collections.unmodifiableMap(new LinkedHashMap<>(byName)),
         Collections.unmodifiableMap(new DependencyOrder(equations).sorted()),
-        Collections.unmodifiableMap(latches),
+        Collections.unmodifiableMap(latchesAsDeclared()),
         timers);
+  }
+
+  private Map<Variable, Latch> latchesAsDeclared() {
+    Map<Variable, Latch> declared = new LinkedHashMap<>();
+    variables.stream()
+        .filter(latches::containsKey)
+        .forEach(latch -> declared.put(latch, latches.get(latch)));
+    return declared;
   }
 
   private Variable declare(Variable.Kind kind, String name, Words words) {
@@ -115,9 +130,21 @@ public final class NetworkBuilder {
   }
 
   private void require(Variable variable, Variable.Kind kind) {
-    if (variable.kind() != kind || !variable.equals(byName.get(variable.name()))) {
+    if (variable.kind() != kind || !owns(variable)) {
       throw new IllegalArgumentException("'" + variable + "' is no " + kind + " of this network");
     }
+  }
+
+  private void requireOwnVariables(Expression expression) {
+    for (Variable variable : DependencyOrder.variablesIn(expression)) {
+      if (!owns(variable)) {
+        throw new IllegalArgumentException("'" + variable + "' is no variable of this network");
+      }
+    }
+  }
+
+  private boolean owns(Variable variable) {
+    return variable.equals(byName.get(variable.name()));
   }
 
   private void requireDefinition(Variable variable) {

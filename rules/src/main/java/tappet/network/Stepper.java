@@ -32,6 +32,7 @@ public final class Stepper {
   private final IntStack latchesToFlip = new IntStack();
   private final IntStack changes = new IntStack();
   private int lastFlipped;
+  private long gatesLookedAt;
 
   /** Lays a network out and settles it with every input false. */
   public Stepper(Network network) {
@@ -86,6 +87,11 @@ public final class Stepper {
     changes.clear();
   }
 
+  /** The work done so far, in gates: what a step costs, whatever the machine. */
+  long gatesLookedAt() {
+    return gatesLookedAt;
+  }
+
   private void wakeUp() {
     boolean[] initially = Circuit.initialLatches(network.latches());
     for (int latch = 0; latch < initially.length; latch++) {
@@ -114,6 +120,7 @@ public final class Stepper {
 
   private void evaluateGates() {
     for (int node = queue.poll(); node >= 0; node = queue.poll()) {
+      gatesLookedAt++;
       boolean now = trueInputs[node] >= circuit.threshold[node];
       if (now != value[node]) {
         change(node, now);
@@ -172,8 +179,8 @@ public final class Stepper {
   }
 
   private void require(Variable variable, Variable.Kind kind) {
-    if (variable.kind() != kind) {
-      throw new IllegalArgumentException("'" + variable + "' is no " + kind);
+    if (variable.kind() != kind || !network.owns(variable)) {
+      throw new IllegalArgumentException("'" + variable + "' is no " + kind + " of this network");
     }
   }
 }
