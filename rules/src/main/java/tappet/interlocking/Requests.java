@@ -114,8 +114,7 @@ final class Requests {
     List<String> known = new ArrayList<>();
     names.forEach(known::add);
     String meant = NearNames.meant(name, known, "the layout has none");
-    return refused(
-        "there is no " + kind + " '" + name + "'", List.of(Explanation.fact(meant)));
+    return refused("there is no " + kind + " '" + name + "'", List.of(Explanation.fact(meant)));
   }
 
   private boolean is(Variable variable) {

@@ -83,7 +83,9 @@ final class Why {
     for (RouteCircuit route : circuits.routesFrom(signal.signal.id())) {
       if (is(route.proceeds)) {
         reasons.add(Explanation.fact(Naming.route(route.row) + " is lined and proved"));
-        reasons.add(Explanation.fact("its speed is " + route.row.speed() + ", and " + whatLiesBeyond(route)));
+        reasons.add(
+            Explanation.fact(
+                "its speed is " + route.row.speed() + ", and " + whatLiesBeyond(route)));
       }
     }
     return reasons;

@@ -36,6 +36,12 @@ final class TcpPeer implements Connection, LineWatcher {
     return name;
   }
 
+  /** Clients come and go as they like. */
+  @Override
+  public boolean asked() {
+    return false;
+  }
+
   @Override
   public void send(CanFrame frame) {
     line.send(frame);

@@ -12,11 +12,11 @@ import tappet.bridge.hub.HubListener;
 import tappet.lcc.CanFrame;
 
 /**
- * The single writer: one thread, one queue, one clock for the box. Anyone may call its methods; each
- * puts one message into the queue and returns at once.
+ * The single writer: one thread, one queue, one clock for the box. Anyone may call its methods;
+ * each puts one message into the queue and returns at once.
  *
- * <p>The queue is bounded. A message that finds it full is lost, and the box is then told that it can
- * trust nothing it knows.
+ * <p>The queue is bounded. A message that finds it full is lost, and the box is then told that it
+ * can trust nothing it knows.
  */
 public final class BoxThread implements HubListener, AutoCloseable {
 

@@ -24,8 +24,8 @@ import tappet.network.Explanation;
 import tappet.sentence.Command;
 
 /**
- * Node, field and interlocking as one thing that is stepped. Time is an argument, in nanoseconds of a
- * clock that never runs back; one thread at a time.
+ * Node, field and interlocking as one thing that is stepped. Time is an argument, in nanoseconds of
+ * a clock that never runs back; one thread at a time.
  */
 public final class SignalBox {
 
@@ -196,7 +196,9 @@ public final class SignalBox {
     field.leave(output).ifPresent(inputs::add);
   }
 
-  /** A fault in the interlocking stops the railroad, and says so; it never leaves a signal clear. */
+  /**
+   * A fault in the interlocking stops the railroad, and says so; it never leaves a signal clear.
+   */
   private void guarded(Runnable work) {
     if (failed) {
       return;

@@ -21,6 +21,11 @@ public interface Connection {
   /** Tells that the frames sent so far should leave now: the hub has no more at hand. */
   default void flush() {}
 
+  /** Whether the owner's settings ask for it, so that its absence is an alarm. */
+  default boolean asked() {
+    return true;
+  }
+
   /** What went through so far. */
   default Traffic traffic() {
     return Traffic.NONE;

@@ -1,0 +1,112 @@
+package tappet.bridge;
+
+import io.netty.channel.EventLoop;
+import io.netty.channel.EventLoopGroup;
+import io.netty.channel.MultiThreadIoEventLoopGroup;
+import io.netty.channel.nio.NioIoHandler;
+import java.io.IOException;
+import java.net.InetSocketAddress;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import tappet.bridge.adapter.BackOff;
+import tappet.bridge.adapter.SerialAdapter;
+import tappet.bridge.adapter.TcpClient;
+import tappet.bridge.adapter.TcpServer;
+import tappet.bridge.box.BoxThread;
+import tappet.bridge.box.SignalBox;
+import tappet.bridge.hub.Connection;
+import tappet.bridge.hub.Hub;
+import tappet.bridge.web.Desk;
+import tappet.bridge.web.Watchers;
+import tappet.interlocking.Interlocking;
+import tappet.layout.TrackPlan;
+
+/** The daemon, wired up: ways to the layout, hub, box and desk. */
+final class Daemon implements AutoCloseable {
+
+  private final EventLoopGroup loops =
+      new MultiThreadIoEventLoopGroup(2, NioIoHandler.newFactory());
+  private final EventLoop busLoop = loops.next();
+  private final EventLoop deskLoop = loops.next();
+  private final BoxThread box = new BoxThread();
+  private final Hub hub = new Hub(busLoop, box);
+  private final Watchers watchers = new Watchers();
+  private final List<Connection> ways = new ArrayList<>();
+  private final TcpServer server;
+  private final Desk desk;
+
+  /**
+   * Starts everything.
+   *
+   * @throws IOException if an address to listen at is taken; nothing is left running then
+   */
+  static Daemon start(Settings settings, OwnerFiles.Railroad railroad) throws IOException {
+    return new Daemon(settings, railroad);
+  }
+
+  private Daemon(Settings settings, OwnerFiles.Railroad railroad) throws IOException {
+    Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
+    SignalBox signalBox = new SignalBox(settings.node(), interlocking, hub::send, watchers);
+    box.start(signalBox);
+    try {
+      server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
+      Optional<SimulatedLayout> simulator = openWays(settings, new TrackPlan(railroad.layout()));
+      desk =
+          Desk.open(
+              deskLoop,
+              SettingsReader.resolved(settings.desk()),
+              new BoxClerk(box, simulator),
+              watchers);
+    } catch (IOException e) {
+      closeAll();
+      throw e;
+    }
+  }
+
+  /** Where TCP clients may join. */
+  InetSocketAddress hubAddress() {
+    return server.address();
+  }
+
+  /** Where the command line asks. */
+  InetSocketAddress deskAddress() {
+    return desk.address();
+  }
+
+  /** The box, for those who ask it something. */
+  BoxThread box() {
+    return box;
+  }
+
+  @Override
+  public void close() {
+    desk.close();
+    server.close();
+    closeAll();
+  }
+
+  private void closeAll() {
+    ways.forEach(Connection::close);
+    box.close();
+    var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);
+    stopped.awaitUninterruptibly(TimeUnit.SECONDS.toMillis(5));
+  }
+
+  private Optional<SimulatedLayout> openWays(Settings settings, TrackPlan plan) {
+    Optional<SimulatedLayout> simulator = Optional.empty();
+    for (Settings.Way way : settings.ways()) {
+      if (way instanceof Settings.Serial serial) {
+        ways.add(SerialAdapter.open(hub, serial.device(), serial.rate(), BackOff.USUAL));
+      } else if (way instanceof Settings.Tcp tcp) {
+        ways.add(TcpClient.open(hub, tcp.host(), tcp.port(), BackOff.USUAL));
+      } else if (way instanceof Settings.Simulator simulated) {
+        SimulatedLayout layout = SimulatedLayout.open(hub, plan, simulated.specs());
+        ways.add(layout.connection());
+        simulator = Optional.of(layout);
+      }
+    }
+    return simulator;
+  }
+}

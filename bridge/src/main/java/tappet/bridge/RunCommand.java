@@ -1,0 +1,26 @@
+package tappet.bridge;
+
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** {@code tappet run}. */
+@Command(
+    name = "run",
+    description = "Runs the daemon with the settings of a file.",
+    mixinStandardHelpOptions = true)
+final class RunCommand implements Callable<Integer> {
+
+  @Option(
+      names = "--config",
+      required = true,
+      paramLabel = "FILE",
+      description = "the settings file, such as /etc/tappet/tappet.yaml")
+  private Path config;
+
+  @Override
+  public Integer call() {
+    return new Service(config).run();
+  }
+}

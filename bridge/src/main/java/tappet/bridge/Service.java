@@ -1,0 +1,65 @@
+package tappet.bridge;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import tappet.source.Problem;
+import tappet.source.Problems;
+
+/** Runs the daemon until it is told to end. */
+final class Service {
+
+  private static final Logger LOG = LoggerFactory.getLogger(Service.class);
+
+  private final Path config;
+
+  Service(Path config) {
+    this.config = config;
+  }
+
+  /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
+  int run() {
+    Problems problems = new Problems();
+    OwnerFiles files = new OwnerFiles(problems);
+    Optional<Settings> settings = files.settings(config);
+    Optional<OwnerFiles.Railroad> railroad =
+        settings.flatMap(given -> files.railroad(given.layout(), given.rules()));
+    if (settings.isEmpty() || railroad.isEmpty()) {
+      problems.sorted().forEach(Service::tell);
+      return 1;
+    }
+    settings.get().checkTrains(railroad.get().layout(), problems);
+    if (!problems.none()) {
+      problems.sorted().forEach(Service::tell);
+      return 1;
+    }
+    return serve(settings.get(), railroad.get());
+  }
+
+  private static int serve(Settings settings, OwnerFiles.Railroad railroad) {
+    CountDownLatch end = new CountDownLatch(1);
+    try (Daemon daemon = Daemon.start(settings, railroad)) {
+      Runtime.getRuntime().addShutdownHook(new Thread(end::countDown, "end"));
+      LOG.info(
+          "{}: hub at {}, desk at {}",
+          railroad.layout().name(),
+          daemon.hubAddress(),
+          daemon.deskAddress());
+      end.await();
+      return 0;
+    } catch (IOException e) {
+      System.err.println(e.getMessage());
+      return 1;
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return 1;
+    }
+  }
+
+  private static void tell(Problem problem) {
+    System.err.println(problem);
+  }
+}

@@ -1,0 +1,90 @@
+package tappet.bridge;
+
+import io.netty.util.concurrent.ScheduledFuture;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import tappet.bridge.adapter.LocalConnection;
+import tappet.bridge.hub.Connection;
+import tappet.bridge.hub.Hub;
+import tappet.layout.TrackPlan;
+import tappet.lcc.CanFrame;
+import tappet.sentence.Command;
+import tappet.simulator.Railway;
+import tappet.simulator.TrainSpec;
+
+/**
+ * The simulated railway in real time, attached to the hub as a real one would be. Everything
+ * happens on the hub's loop.
+ */
+final class SimulatedLayout {
+
+  private final Hub hub;
+  private final Railway railway;
+  private final LocalConnection connection;
+  private final List<CanFrame> told = new ArrayList<>();
+  private ScheduledFuture<?> alarmClock;
+
+  private SimulatedLayout(Hub hub, TrackPlan plan, List<TrainSpec> trains) {
+    this.hub = hub;
+    this.railway = new Railway(plan, trains, told::add);
+    this.connection = LocalConnection.attach(hub, "the simulator", this::hear);
+  }
+
+  static SimulatedLayout open(Hub hub, TrackPlan plan, List<TrainSpec> trains) {
+    SimulatedLayout layout = new SimulatedLayout(hub, plan, trains);
+    hub.onLoop(layout::start);
+    return layout;
+  }
+
+  Connection connection() {
+    return connection;
+  }
+
+  /** Tells a train to run or to halt; empty if done, else why not. */
+  CompletableFuture<Optional<String>> tell(Command command) {
+    CompletableFuture<Optional<String>> answer = new CompletableFuture<>();
+    hub.onLoop(
+        () -> {
+          railway.advance(System.nanoTime());
+          answer.complete(railway.tell(command));
+          passOn();
+        });
+    return answer;
+  }
+
+  private void start() {
+    railway.start(System.nanoTime());
+    passOn();
+  }
+
+  private void hear(CanFrame frame) {
+    railway.receive(frame, System.nanoTime());
+    passOn();
+  }
+
+  private void wake() {
+    railway.advance(System.nanoTime());
+    passOn();
+  }
+
+  /** What the boards have said goes to the hub in one go, and the next waking is set. */
+  private void passOn() {
+    if (!told.isEmpty()) {
+      List<CanFrame> frames = List.copyOf(told);
+      told.clear();
+      connection.tellAll(frames);
+    }
+    if (alarmClock != null) {
+      alarmClock.cancel(false);
+    }
+    OptionalLong deadline = railway.deadlineNs();
+    if (deadline.isPresent()) {
+      long waitNs = Math.max(0, deadline.getAsLong() - System.nanoTime());
+      alarmClock = hub.loop().schedule(this::wake, waitNs, TimeUnit.NANOSECONDS);
+    }
+  }
+}
