@@ -79,18 +79,19 @@ final class DeskHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
   }
 
   private static void answer(ChannelHandlerContext context, CompletableFuture<Reply> reply) {
-    reply.whenComplete(
-        (done, failure) -> {
-          if (failure == null) {
-            reply(context, HttpResponseStatus.valueOf(done.kind().status()), done.text());
-          } else {
-            LOG.warn("A question at the desk failed", failure);
-            reply(
-                context,
-                HttpResponseStatus.SERVICE_UNAVAILABLE,
-                "the daemon cannot answer now: " + failure.getMessage() + "\n");
-          }
-        });
+    var unused =
+        reply.whenComplete(
+            (done, failure) -> {
+              if (failure == null) {
+                reply(context, HttpResponseStatus.valueOf(done.kind().status()), done.text());
+              } else {
+                LOG.warn("A question at the desk failed", failure);
+                reply(
+                    context,
+                    HttpResponseStatus.SERVICE_UNAVAILABLE,
+                    "the daemon cannot answer now: " + failure.getMessage() + "\n");
+              }
+            });
   }
 
   private static void reply(ChannelHandlerContext context, HttpResponseStatus status, String text) {
