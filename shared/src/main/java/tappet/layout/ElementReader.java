@@ -5,11 +5,9 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import tappet.lcc.EventId;
 import tappet.source.Fields;
 import tappet.source.NearNames;
@@ -28,23 +26,26 @@ final class ElementReader {
   private final Map<String, Place> joints;
   private final Map<String, Place> sections;
   private final Problems problems;
+  private final Map<String, Place> intoPlaces;
   private final Wiring wiring = new Wiring();
 
-  private final Map<String, Place> sectionsWithoutEnds = new LinkedHashMap<>();
-  private final Set<Optional<String>> sectionsOfSwitches = new LinkedHashSet<>();
-  private final Map<String, Place> intoPlaces = new LinkedHashMap<>();
-
-  ElementReader(LayoutReader.Lists lists, Problems problems) {
+  /**
+   * A reader of one file's elements.
+   *
+   * @param intoPlaces where to note the place at which each signal says what it leads into
+   */
+  ElementReader(LayoutReader.Lists lists, Map<String, Place> intoPlaces, Problems problems) {
     this.joints = declared(lists.joints());
     this.sections = declared(lists.sections());
+    this.intoPlaces = intoPlaces;
     this.problems = problems;
   }
 
   Optional<Joint> joint(YamlNode.Text id, Value written) {
-    var across = written.items(2).stream().map(Value::number).toList();
-    return across.stream().anyMatch(Optional::isEmpty) || across.isEmpty()
-        ? Optional.empty()
-        : Optional.of(new Joint(id.value(), across.get(0).get(), across.get(1).get(), id.place()));
+    var at = written.items(2).stream().map(Value::number).flatMap(Optional::stream).toList();
+    return at.size() == 2
+        ? Optional.of(new Joint(id.value(), at.get(0), at.get(1), id.place()))
+        : Optional.empty();
   }
 
   Optional<Section> section(YamlNode.Text id, Value written) {
@@ -61,10 +62,6 @@ final class ElementReader {
   }
 
   private List<String> between(YamlNode.Text id, Value between) {
-    if (!between.present()) {
-      sectionsWithoutEnds.put(id.value(), id.place());
-      return List.of();
-    }
     var ends = between.items(2).stream().map(this::jointNamed).flatMap(Optional::stream).toList();
     if (ends.size() == 2 && ends.get(0).equals(ends.get(1))) {
       between.note(
@@ -78,7 +75,6 @@ final class ElementReader {
     return written.read(
         fields -> {
           var section = sectionNamed(fields.required("section", "tilling-w"));
-          sectionsOfSwitches.add(section);
           var corners = corners(fields);
           return new Switch(
               id.value(),
@@ -188,31 +184,6 @@ final class ElementReader {
     }
   }
 
-  /**
-   * Notes sections without any track. Not after a switch whose section is doubtful: it may be the
-   * one that is missing there.
-   */
-  void checkSections() {
-    if (sectionsOfSwitches.contains(Optional.<String>empty())) {
-      return;
-    }
-    sectionsWithoutEnds.forEach(
-        (section, place) -> {
-          if (!sectionsOfSwitches.contains(Optional.of(section))) {
-            problems.add(
-                place,
-                "section '%s' has neither 'between' nor a switch".formatted(section),
-                "add for example 'between: [j1, j2]', or a switch with 'section: %s'"
-                    .formatted(section));
-          }
-        });
-  }
-
-  /** Where each signal says which section it leads into. */
-  Map<String, Place> intoPlaces() {
-    return intoPlaces;
-  }
-
   private static String name(YamlNode.Text id, Fields fields) {
     return fields.optional("name", "West Tilling").text().orElse(id).value();
   }
@@ -230,14 +201,15 @@ final class ElementReader {
   }
 
   private static Optional<String> named(Value written, String kind, Map<String, Place> declared) {
-    var name = written.text().map(YamlNode.Text::value);
-    var known = name.filter(declared::containsKey);
-    if (name.isPresent() && known.isEmpty()) {
-      written.note(
-          "there is no %s '%s'".formatted(kind, name.get()),
-          NearNames.meant(name.get(), declared.keySet(), "add it under '%ss'".formatted(kind)));
-    }
-    return known;
+    var name = written.text();
+    name.filter(text -> !declared.containsKey(text.value()))
+        .ifPresent(
+            text ->
+                written.note(
+                    "there is no %s %s".formatted(kind, text.shown()),
+                    NearNames.meant(
+                        text.value(), declared.keySet(), "add it under '%ss'".formatted(kind))));
+    return name.map(YamlNode.Text::value).filter(declared::containsKey);
   }
 
   private static Map<String, Place> declared(List<Value.Named> elements) {

@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiFunction;
 import tappet.source.Fields;
+import tappet.source.Place;
 import tappet.source.Problems;
 import tappet.source.Value;
 import tappet.source.YamlNode;
@@ -18,6 +19,9 @@ public final class LayoutReader {
 
   private final String file;
   private final Problems problems;
+
+  /** Where each signal says which section it leads into. */
+  private final Map<String, Place> intoPlaces = new LinkedHashMap<>();
 
   private LayoutReader(String file, Problems problems) {
     this.file = file;
@@ -34,10 +38,19 @@ public final class LayoutReader {
    */
   public static Optional<Layout> read(String file, String text, Problems problems) {
     var own = new Problems();
-    var layout =
-        Value.ofFile("the layout", file, text, own).read(new LayoutReader(file, own)::layout);
+    var layout = new LayoutReader(file, own).read(text);
     own.sorted().forEach(problems::add);
-    return layout.filter(any -> own.none());
+    return layout;
+  }
+
+  /** The plan is checked once every name in it is right, so that one slip gives one message. */
+  private Optional<Layout> read(String text) {
+    var layout =
+        Value.ofFile("the layout", file, text, problems)
+            .read(this::layout)
+            .filter(any -> problems.none());
+    layout.ifPresent(plan -> new PlanCheck(plan, intoPlaces, problems).check());
+    return layout.filter(any -> problems.none());
   }
 
   /**
@@ -48,20 +61,14 @@ public final class LayoutReader {
     version(written.required("layout", VERSION));
     var name = written.required("name", "Ambrose Valley Line").text();
     var lists = lists(written);
-    var reader = new ElementReader(lists, problems);
-    var layout =
-        new Layout(
-            file,
-            name.map(YamlNode.Text::value).orElse(""),
-            all(lists.joints(), "joint", "[0, 2]", reader::joint),
-            all(lists.sections(), "section", "{between: [j1, j2], length: 3.2 m}", reader::section),
-            all(lists.switches(), "switch", "{section: os, points: j1}", reader::toe),
-            all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
-    reader.checkSections();
-    if (problems.none()) {
-      new PlanCheck(layout, reader.intoPlaces(), problems).check();
-    }
-    return layout;
+    var reader = new ElementReader(lists, intoPlaces, problems);
+    return new Layout(
+        file,
+        name.map(YamlNode.Text::value).orElse(""),
+        all(lists.joints(), "joint", "[0, 2]", reader::joint),
+        all(lists.sections(), "section", "{between: [j1, j2], length: 3.2 m}", reader::section),
+        all(lists.switches(), "switch", "{section: os, points: j1}", reader::toe),
+        all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
   }
 
   private void version(Value version) {

@@ -28,9 +28,22 @@ final class PlanCheck {
   }
 
   void check() {
+    layout.sections().values().forEach(this::checkSection);
     layout.joints().values().forEach(this::checkJoint);
     layout.signals().values().forEach(this::checkSignal);
     checkOneSignalEachWay();
+  }
+
+  private void checkSection(Section section) {
+    boolean switched =
+        layout.switches().values().stream().anyMatch(toe -> toe.section().equals(section.id()));
+    if (section.between().isEmpty() && !switched) {
+      problems.add(
+          section.place(),
+          "section '%s' has neither 'between' nor a switch".formatted(section.id()),
+          "add for example 'between: [j1, j2]', or a switch with 'section: %s'"
+              .formatted(section.id()));
+    }
   }
 
   private void checkJoint(Joint joint) {

@@ -32,7 +32,7 @@ final class Wiring {
     var earlier = uses.putIfAbsent(id, new Use(meaning, written.place()));
     if (earlier != null) {
       written.note(
-          "event %s means already \"%s\", in line %d"
+          "event %s already means \"%s\", in line %d"
               .formatted(id, earlier.meaning(), earlier.place().line()),
           "give \"%s\" an id of its own".formatted(meaning));
     }

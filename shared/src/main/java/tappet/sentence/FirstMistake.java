@@ -197,11 +197,7 @@ final class FirstMistake extends BailErrorStrategy {
   }
 
   private static String oneOf(List<String> words) {
-    var quoted = words.stream().map("'%s'"::formatted).toList();
-    int most = quoted.size() - 1;
-    return most == 0
-        ? quoted.get(0)
-        : String.join(", ", quoted.subList(0, most)) + " or " + quoted.get(most);
+    return NearNames.oneOf(words.stream().map("'%s'"::formatted).toList());
   }
 
   /** The fact or command that the parser is in, or else the part it has just left. */

@@ -1,10 +1,10 @@
 package tappet.source;
 
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import org.apache.commons.text.similarity.DamerauLevenshteinDistance;
 
 /** Finds the name that was probably meant. */
@@ -42,21 +42,28 @@ public final class NearNames {
     }
     return nearest(written, names)
         .map(name -> "did you mean '%s'?".formatted(name))
-        .orElseGet(() -> "there is " + few(names));
+        .orElseGet(() -> (names.size() == 1 ? "the only one is " : "there are ") + few(names));
   }
 
-  /** The first few names, and how many more there are: {@code a, b and 12 more}. */
+  /** A few names, and how many more there are: {@code a, b and c}, {@code a, b and 12 more}. */
   public static String few(Collection<String> names) {
-    List<String> shown = names.stream().limit(NAMES_SHOWN_MAX).toList();
-    if (names.size() > shown.size()) {
-      return String.join(", ", shown) + " and " + (names.size() - shown.size()) + " more";
+    return listed(names, "and");
+  }
+
+  /** A few names of which one is to be chosen: {@code a, b or c}. */
+  public static String oneOf(Collection<String> names) {
+    return listed(names, "or");
+  }
+
+  private static String listed(Collection<String> names, String joint) {
+    List<String> parts = new ArrayList<>(names.stream().limit(NAMES_SHOWN_MAX).toList());
+    if (names.size() > parts.size()) {
+      parts.add((names.size() - parts.size()) + " more");
     }
-    if (shown.size() < 2) {
-      return String.join("", shown);
-    }
-    return shown.stream().limit(shown.size() - 1L).collect(Collectors.joining(", "))
-        + " and "
-        + shown.get(shown.size() - 1);
+    int most = parts.size() - 1;
+    return most < 1
+        ? String.join("", parts)
+        : String.join(", ", parts.subList(0, most)) + " " + joint + " " + parts.get(most);
   }
 
   /**

@@ -113,7 +113,8 @@ final class SyntaxMistake {
     var open = opened(mistake);
     var found = found(mistake);
     var closing = rest(open, 1).equals("[") ? "]" : "}";
-    if (open.line() == found.line() && !rest(found, 1).isBlank()) {
+    boolean goesOn = open.line() == found.line() && !"]}".contains(rest(found, 1));
+    if (goesOn) {
       return new Problem(
           found,
           "a comma or '%s' is missing before this".formatted(closing),

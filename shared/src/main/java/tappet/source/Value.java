@@ -202,7 +202,7 @@ public final class Value {
           "%s cannot be %s".formatted(what, text.shown()),
           NearNames.nearest(text.value(), words)
               .map("did you mean '%s'?"::formatted)
-              .orElseGet(() -> "it can be " + NearNames.few(words)));
+              .orElseGet(() -> "it can be " + NearNames.oneOf(words)));
     }
     return known;
   }

@@ -113,7 +113,7 @@ class LayoutReaderTest {
     long seed = new Random().nextLong();
     System.out.println("LayoutReaderTest.damagedFileNeverThrows seed " + seed);
     var random = new Random(seed);
-    for (int round = 0; round < 2_000; round++) {
+    for (int round = 0; round < 1_000; round++) {
       var text = new StringBuilder(TinyLayout.TEXT);
       for (int slip = 0; slip <= random.nextInt(4); slip++) {
         damage(text, random);

@@ -35,9 +35,9 @@ class NearNamesTest {
 
   @Test
   void whereNoneIsNearTheNamesAreTold() {
-    assertEquals("there is a1", NearNames.meant("tilling", List.of("a1"), "add one"));
+    assertEquals("the only one is a1", NearNames.meant("tilling", List.of("a1"), "add one"));
     assertEquals(
-        "there is a1, b1 and c1", NearNames.meant("tilling", List.of("a1", "b1", "c1"), ""));
+        "there are a1, b1 and c1", NearNames.meant("tilling", List.of("a1", "b1", "c1"), ""));
     assertEquals("add one", NearNames.meant("tilling", List.of(), "add one"));
     assertEquals("did you mean 'a1'?", NearNames.meant("a2", List.of("a1"), "add one"));
   }

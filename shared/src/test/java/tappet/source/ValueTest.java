@@ -103,7 +103,7 @@ class ValueTest {
         wrong(
             "sideways",
             value -> value.word(List.of("up", "down")),
-            "f:1:6: 'key' cannot be 'sideways'; it can be up and down"),
+            "f:1:6: 'key' cannot be 'sideways'; it can be up or down"),
         wrong(
             "[1]",
             value -> Optional.of(value.items(2)),

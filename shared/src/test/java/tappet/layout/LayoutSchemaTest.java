@@ -1,0 +1,98 @@
+package tappet.layout;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.networknt.schema.Error;
+import com.networknt.schema.InputFormat;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * The schema that editors use says the same about the shape of a layout file as the reader does.
+ */
+class LayoutSchemaTest {
+
+  private static final Path CONFIG = Path.of("..", "config");
+  private static final Path WRONG = Path.of("src", "test", "resources", "wrong-layouts");
+
+  private static Schema schema;
+
+  @BeforeAll
+  static void readSchema() throws IOException {
+    var text = Files.readString(CONFIG.resolve("schema").resolve("layout.schema.json"));
+    schema =
+        SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+            .getSchema(text, InputFormat.JSON);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"demo", "starter"})
+  void layoutInConfigFitsTheSchema(String folder) throws IOException {
+    assertEquals(List.of(), errors(CONFIG.resolve(folder).resolve("layout.yaml")));
+  }
+
+  @Test
+  void whatTheReaderAcceptsFitsTheSchema() {
+    assertEquals(List.of(), schema.validate(TinyLayout.TEXT, InputFormat.YAML));
+  }
+
+  // The reader's own words about these files are beside them.
+  @ParameterizedTest
+  @CsvSource({
+    "unknown-version, const, /layout",
+    "no-version, required, ''",
+    "list-instead-of-keys, type, ''",
+    "misspelt-key, additionalProperties, /sections/os",
+    "misspelt-top-key, additionalProperties, ''",
+    "unknown-key, additionalProperties, /sections/os",
+    "missing-keys, required, /switches/s1",
+    "joint-with-one-number, minItems, /joints/a",
+    "joint-with-a-word, type, /joints/a/1",
+    "section-from-and-to-one-joint, uniqueItems, /sections/main/between",
+    "section-with-three-ends, maxItems, /sections/main/between",
+    "length-without-unit, type, /sections/main/length",
+    "length-with-comma, pattern, /sections/main/length",
+    "event-too-short, pattern, /sections/os/occupied",
+    "event-not-hexadecimal, pattern, /sections/os/occupied",
+    "switch-lacks-a-position, required, /switches/s1/to",
+    "switch-without-detection, required, /switches/s1",
+    "throw-time-without-unit, type, /switches/s1/throw time",
+    "signal-without-stop, required, /signals/e2/shows",
+    "name-with-a-space, propertyNames, /sections",
+  })
+  void mistakeOfShapeDoesNotFitTheSchema(String name, String keyword, String where)
+      throws IOException {
+    var errors = errors(wrongFile(name));
+    assertTrue(
+        errors.stream()
+            .anyMatch(
+                error ->
+                    error.getKeyword().equals(keyword)
+                        && error.getInstanceLocation().toString().equals(where)),
+        errors::toString);
+  }
+
+  private static List<Error> errors(Path file) throws IOException {
+    return schema.validate(Files.readString(file), InputFormat.YAML);
+  }
+
+  private static Path wrongFile(String name) throws IOException {
+    try (var files = Files.list(WRONG)) {
+      return files
+          .filter(file -> file.getFileName().toString().endsWith("-" + name + ".yaml"))
+          .findFirst()
+          .orElseThrow();
+    }
+  }
+}
