@@ -32,7 +32,7 @@ final class Traffic {
 
   /** Something has changed that a train may have waited for. */
   void wake(long nowNs) {
-    if (stepDueNs.isEmpty()) {
+    if (stepDueNs.isEmpty() && !trains.isEmpty()) {
       stepDueNs = OptionalLong.of(nextStepNs(nowNs));
     }
   }
