@@ -19,6 +19,13 @@ final class DemoCommand implements Callable<Integer> {
       description = "the demo's settings file")
   private Path config;
 
+  @Option(
+      names = "--for",
+      paramLabel = "SECONDS",
+      defaultValue = "0",
+      description = "end by itself after so many seconds (default: run until stopped)")
+  private long seconds;
+
   @Override
   public Integer call() {
     System.out.print(
@@ -31,6 +38,6 @@ final class DemoCommand implements Callable<Integer> {
           bridge/bin/tappet watch
 
         """);
-    return new Service(config).run();
+    return new Service(config, seconds).run();
   }
 }

@@ -21,6 +21,6 @@ final class RunCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    return new Service(config).run();
+    return new Service(config, Service.WITHOUT_END).run();
   }
 }

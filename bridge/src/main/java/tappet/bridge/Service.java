@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.source.Problem;
@@ -14,10 +15,15 @@ final class Service {
 
   private static final Logger LOG = LoggerFactory.getLogger(Service.class);
 
-  private final Path config;
+  /** Stands for "until it is told to end". */
+  static final long WITHOUT_END = 0;
 
-  Service(Path config) {
+  private final Path config;
+  private final long seconds;
+
+  Service(Path config, long seconds) {
     this.config = config;
+    this.seconds = seconds;
   }
 
   /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
@@ -39,7 +45,7 @@ final class Service {
     return serve(settings.get(), railroad.get());
   }
 
-  private static int serve(Settings settings, OwnerFiles.Railroad railroad) {
+  private int serve(Settings settings, OwnerFiles.Railroad railroad) {
     CountDownLatch end = new CountDownLatch(1);
     try (Daemon daemon = Daemon.start(settings, railroad)) {
       Runtime.getRuntime().addShutdownHook(new Thread(end::countDown, "end"));
@@ -48,7 +54,7 @@ final class Service {
           railroad.layout().name(),
           daemon.hubAddress(),
           daemon.deskAddress());
-      end.await();
+      await(end);
       return 0;
     } catch (IOException e) {
       System.err.println(e.getMessage());
@@ -56,6 +62,13 @@ final class Service {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       return 1;
+    }
+  }
+
+  private void await(CountDownLatch end) throws InterruptedException {
+    boolean ended = seconds != WITHOUT_END && !end.await(seconds, TimeUnit.SECONDS);
+    if (!ended) {
+      end.await();
     }
   }
 
