@@ -54,6 +54,11 @@ class ExpressionTest {
             x -> all(is(x.get(0)), is(x.get(0)), is(x.get(0))),
             bits -> (bits & 1) == 1),
         row(
+            "all of the same twice and another",
+            2,
+            x -> all(is(x.get(0)), is(x.get(1)), is(x.get(0))),
+            bits -> bits == 3),
+        row(
             "any of the same thrice",
             2,
             x -> any(is(x.get(0)), is(x.get(0)), is(x.get(0))),

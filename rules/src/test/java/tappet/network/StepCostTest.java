@@ -55,20 +55,21 @@ class StepCostTest {
 
   @Test
   void inputAmongAThousandCostsOneGate() {
-    NetworkBuilder builder = new NetworkBuilder();
-    List<Expression> parts = new ArrayList<>();
-    for (int number = 0; number < 1_000; number++) {
-      String name = "input " + number;
-      parts.add(is(builder.input(name, words(name))));
-    }
-    builder.equation("all", words("all"), all(parts));
-    Network network = builder.build();
-    Stepper stepper = new Stepper(network);
-
-    for (Variable input : network.variables().subList(0, 1_000)) {
+    Stepper stepper = allOfAThousand();
+    for (Variable input : inputsOf(stepper)) {
       assertEquals(1, cost(stepper, input, true));
     }
-    assertTrue(stepper.value(network.named("all")));
+    assertTrue(stepper.value(stepper.network().named("all")));
+  }
+
+  @Test
+  void gateIsLookedAtOnceHoweverManyOfItsInputsChangeTogether() {
+    Stepper stepper = allOfAThousand();
+    long before = stepper.gatesLookedAt();
+    inputsOf(stepper).forEach(input -> stepper.set(input, true));
+    Told.by(stepper);
+    assertEquals(1, stepper.gatesLookedAt() - before);
+    assertTrue(stepper.value(stepper.network().named("all")));
   }
 
   @Test
@@ -84,6 +85,23 @@ class StepCostTest {
 
     assertEquals(1, cost(stepper, open, true));
     assertEquals(51, cost(stepper, shut, true));
+  }
+
+  private static Stepper allOfAThousand() {
+    NetworkBuilder builder = new NetworkBuilder();
+    List<Expression> parts = new ArrayList<>();
+    for (int number = 0; number < 1_000; number++) {
+      String name = "input " + number;
+      parts.add(is(builder.input(name, words(name))));
+    }
+    builder.equation("all", words("all"), all(parts));
+    return new Stepper(builder.build());
+  }
+
+  private static List<Variable> inputsOf(Stepper stepper) {
+    return stepper.network().variables().stream()
+        .filter(variable -> variable.kind() == Variable.Kind.INPUT)
+        .toList();
   }
 
   private static boolean settles(long seed) {
@@ -104,11 +122,9 @@ class StepCostTest {
     for (int number = 0; number < copies; number++) {
       RandomNetwork.addTo(builder, seed, "copy " + number + " ");
     }
-    Network network = builder.build();
-    Stepper stepper = new Stepper(network);
+    Stepper stepper = new Stepper(builder.build());
     List<Variable> inputs =
-        network.variables().stream()
-            .filter(variable -> variable.kind() == Variable.Kind.INPUT)
+        inputsOf(stepper).stream()
             .filter(variable -> variable.name().startsWith("copy " + copy + " "))
             .toList();
     return Stream.of(true, false)

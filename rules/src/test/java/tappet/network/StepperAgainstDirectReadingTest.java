@@ -19,7 +19,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 /**
  * The stepper and the slow direct reading must tell the same story of every network. To try other
  * seeds: {@code mvn -pl rules -am test -Dtest='StepperAgainstDirectReadingTest'
- * -Dsurefire.failIfNoSpecifiedTests=false -DargLine=-Dtappet.seed=N}.
+ * -Dsurefire.failIfNoSpecifiedTests=false -Dtappet.seed=N}.
  */
 class StepperAgainstDirectReadingTest {
 
