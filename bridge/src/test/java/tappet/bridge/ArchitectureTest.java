@@ -1,0 +1,175 @@
+package tappet.bridge;
+
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+
+import com.tngtech.archunit.core.importer.ImportOption;
+import com.tngtech.archunit.junit.AnalyzeClasses;
+import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.lang.ArchRule;
+import java.time.Clock;
+import java.util.Random;
+import java.util.UUID;
+import java.util.concurrent.ThreadLocalRandom;
+import tappet.interlocking.Input;
+import tappet.interlocking.Interlocking;
+
+/** The plan of the house: who may know whom, and which rooms have no clock. */
+@AnalyzeClasses(packages = "tappet", importOptions = ImportOption.DoNotIncludeTests.class)
+class ArchitectureTest {
+
+  private static final String[] SHARED = {
+    "tappet.source..", "tappet.lcc..", "tappet.layout..", "tappet.sentence.."
+  };
+  private static final String[] PURE_ROOMS = {
+    "tappet.source..",
+    "tappet.lcc..",
+    "tappet.layout..",
+    "tappet.sentence..",
+    "tappet.network..",
+    "tappet.rules..",
+    "tappet.interlocking..",
+    "tappet.simulator.."
+  };
+
+  @ArchTest
+  static final ArchRule OWNERS_FILES_ARE_READ_WITHOUT_KNOWING_A_RAILWAY =
+      classes()
+          .that()
+          .resideInAPackage("tappet.source..")
+          .should()
+          .onlyDependOnClassesThat()
+          .resideInAnyPackage(
+              "java..", "org.snakeyaml..", "org.apache.commons..", "tappet.source..")
+          .because("places and problems serve every kind of file");
+
+  @ArchTest
+  static final ArchRule THE_WIRE_KNOWS_NO_LAYOUT =
+      classes()
+          .that()
+          .resideInAPackage("tappet.lcc..")
+          .should()
+          .onlyDependOnClassesThat()
+          .resideInAnyPackage("java..", "tappet.lcc..")
+          .because("frames and messages mean the same on every layout");
+
+  @ArchTest
+  static final ArchRule SHARED_KNOWS_NO_OTHER_ROOM =
+      noClasses()
+          .that()
+          .resideInAnyPackage(SHARED)
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage(
+              "tappet.network..",
+              "tappet.rules..",
+              "tappet.interlocking..",
+              "tappet.simulator..",
+              "tappet.bridge..")
+          .because("shared lies under all other rooms");
+
+  @ArchTest
+  static final ArchRule THE_NETWORK_KNOWS_NO_RAILWAY =
+      classes()
+          .that()
+          .resideInAPackage("tappet.network..")
+          .should()
+          .onlyDependOnClassesThat()
+          .resideInAnyPackage("java..", "tappet.network..")
+          .because("what runs, is proven and explains is boolean equations and nothing else");
+
+  @ArchTest
+  static final ArchRule THE_CONTROL_TABLE_DOES_NOT_KNOW_WHAT_IT_IS_COMPILED_INTO =
+      noClasses()
+          .that()
+          .resideInAPackage("tappet.rules..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage("tappet.network..", "tappet.interlocking..")
+          .because("the table says what an owner wrote; its meaning is compiled from it");
+
+  @ArchTest
+  static final ArchRule RULES_KNOW_NEITHER_THE_SIMULATOR_NOR_THE_DAEMON =
+      noClasses()
+          .that()
+          .resideInAnyPackage("tappet.network..", "tappet.rules..", "tappet.interlocking..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage("tappet.simulator..", "tappet.bridge..", "tappet.lcc..")
+          .because("the interlocking is told what happens and tells what is to be done");
+
+  @ArchTest
+  static final ArchRule THE_SIMULATED_RAILWAY_KNOWS_OF_NO_RULES =
+      noClasses()
+          .that()
+          .resideInAPackage("tappet.simulator..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage(
+              "tappet.network..", "tappet.rules..", "tappet.interlocking..", "tappet.bridge..")
+          .because("on a real railroad, too, only frames tell the boards what to do");
+
+  @ArchTest
+  static final ArchRule FRAMES_ARE_CARRIED_WITHOUT_KNOWING_WHAT_THEY_DO =
+      noClasses()
+          .that()
+          .resideInAnyPackage("tappet.bridge.adapter..", "tappet.bridge.hub..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage(
+              "tappet.layout..",
+              "tappet.interlocking..",
+              "tappet.bridge.box..",
+              "tappet.bridge.field..",
+              "tappet.bridge.web..")
+          .because("adapters and hub must serve any bus");
+
+  @ArchTest
+  static final ArchRule ONLY_THE_BOX_STEPS_THE_INTERLOCKING =
+      noClasses()
+          .that()
+          .resideOutsideOfPackages("tappet.bridge.box..", "tappet.interlocking..")
+          .should()
+          .callMethod(Interlocking.class, "step", Input.class, long.class)
+          .orShould()
+          .callMethod(Interlocking.class, "advance", long.class)
+          .because("there is one writer");
+
+  @ArchTest
+  static final ArchRule PURE_ROOMS_HAVE_NO_CLOCK =
+      noClasses()
+          .that()
+          .resideInAnyPackage(PURE_ROOMS)
+          .should()
+          .callMethod(System.class, "nanoTime")
+          .orShould()
+          .callMethod(System.class, "currentTimeMillis")
+          .orShould()
+          .dependOnClassesThat()
+          .areAssignableTo(Clock.class)
+          .orShould()
+          .dependOnClassesThat()
+          .haveNameMatching("java\\.time\\.(Instant|(Zoned|Offset)?(Local)?(Date|Time|DateTime))")
+          .because("time is an argument: the same inputs at the same times give the same outputs");
+
+  @ArchTest
+  static final ArchRule PURE_ROOMS_HAVE_NO_THREAD_FILE_OR_CHANCE =
+      noClasses()
+          .that()
+          .resideInAnyPackage(PURE_ROOMS)
+          .should()
+          .dependOnClassesThat()
+          .belongToAnyOf(Thread.class, Random.class, ThreadLocalRandom.class, UUID.class)
+          .orShould()
+          .dependOnClassesThat()
+          .resideInAnyPackage("java.nio.file..", "java.nio.channels..", "java.net..")
+          .orShould()
+          .dependOnClassesThat()
+          .haveNameMatching("java\\.io\\.(File.*|.*Stream)")
+          .because("what is proven and replayed must not depend on the machine it runs on");
+
+  @ArchTest
+  static final ArchRule NO_TWO_ROOMS_NEED_EACH_OTHER =
+      slices().matching("tappet.(**)").should().beFreeOfCycles().because("data flows one way");
+}
