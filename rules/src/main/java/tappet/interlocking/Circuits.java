@@ -92,10 +92,10 @@ final class Circuits {
   /** What the owner demands of a row: its own needs and those of its signal. */
   List<Expression> ownersNeeds(RouteRow row) {
     List<Expression> needs = new ArrayList<>();
-    row.needs().ifPresent(condition -> needs.add(conditions.expression(condition)));
+    row.needs().ifPresent(condition -> needs.add(conditions.holds(condition)));
     for (SignalNeed need : table.needs()) {
       if (need.signal().equals(row.from())) {
-        needs.add(conditions.expression(need.condition()));
+        needs.add(conditions.holds(need.condition()));
       }
     }
     return needs;
