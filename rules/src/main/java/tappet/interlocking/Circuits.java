@@ -5,6 +5,7 @@ import static tappet.network.Expression.never;
 import static tappet.network.Expression.not;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -31,6 +32,7 @@ final class Circuits {
   final Map<String, SwitchCircuit> switches = new LinkedHashMap<>();
   final Map<String, RouteCircuit> routes = new LinkedHashMap<>();
   final Map<String, SignalCircuit> signals = new LinkedHashMap<>();
+  final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
 
   /** True from the start until its time has run. */
   final Variable starting;
@@ -89,6 +91,11 @@ final class Circuits {
     return conflicts.getOrDefault(row.id(), Set.of());
   }
 
+  /** That no emergency stands. */
+  List<Expression> noEmergency() {
+    return emergencies.values().stream().map(emergency -> not(emergency.stands)).toList();
+  }
+
   /** What the owner demands of a row: its own needs and those of its signal. */
   List<Expression> ownersNeeds(RouteRow row) {
     List<Expression> needs = new ArrayList<>();
@@ -110,6 +117,9 @@ final class Circuits {
 
   private void declare() {
     var aspects = AspectReach.aspectsOf(table);
+    for (Emergency kind : Emergency.values()) {
+      emergencies.put(kind, new EmergencyCircuit(kind, network));
+    }
     int signalsAhead =
         AspectReach.signalsAhead(table.ladders().values())
             .orElseThrow(() -> new IllegalArgumentException("ladders do not bottom out at stop"));

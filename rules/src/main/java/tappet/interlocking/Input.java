@@ -14,6 +14,9 @@ public sealed interface Input {
   /** The position a switch is detected in; empty while it moves or where nothing is known. */
   record SwitchReport(String switchId, Optional<Position> position) implements Input {}
 
+  /** An emergency has been called, or cleared. */
+  record EmergencyReport(Emergency kind, boolean stands) implements Input {}
+
   /** What a person asks. */
   record Request(Command command) implements Input {}
 }

@@ -116,6 +116,7 @@ final class SwitchCircuit {
   private List<Expression> locksOf(Circuits circuits) {
     List<Expression> locks = new ArrayList<>();
     locks.add(not(circuits.started));
+    circuits.emergencies.values().forEach(emergency -> locks.add(is(emergency.stands)));
     locks.add(not(circuits.section(toe.section()).vacant));
     for (RouteCircuit route : circuits.routes.values()) {
       if (route.row.switches().containsKey(toe.id())) {
@@ -138,6 +139,7 @@ final class SwitchCircuit {
         all(
             is(asked(position)),
             not(blocked(position)),
+            all(circuits.noEmergency()),
             is(circuits.section(toe.section()).vacant)));
     for (RouteCircuit route : circuits.routes.values()) {
       if (route.row.switches().get(toe.id()) == position
