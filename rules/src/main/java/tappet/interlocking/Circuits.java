@@ -32,6 +32,7 @@ final class Circuits {
   final Map<String, SwitchCircuit> switches = new LinkedHashMap<>();
   final Map<String, RouteCircuit> routes = new LinkedHashMap<>();
   final Map<String, SignalCircuit> signals = new LinkedHashMap<>();
+  final ClockCircuit clock = new ClockCircuit(network);
   final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
 
   /** True from the start until its time has run. */

@@ -42,6 +42,9 @@ final class Conditions {
     if (condition instanceof Condition.RouteIsLocked route) {
       return literal(is(circuits.route(route.route()).locked), wanted);
     }
+    if (condition instanceof Condition.TimeIsBetween span) {
+      return circuits.clock.holds(span, wanted);
+    }
     if (condition instanceof Condition.Not opposite) {
       return expression(opposite.part(), !wanted);
     }

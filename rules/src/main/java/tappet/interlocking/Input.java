@@ -1,6 +1,7 @@
 package tappet.interlocking;
 
 import java.util.Optional;
+import java.util.OptionalInt;
 import tappet.layout.Position;
 import tappet.sentence.Command;
 import tappet.sentence.Condition.Occupancy;
@@ -16,6 +17,9 @@ public sealed interface Input {
 
   /** An emergency has been called, or cleared. */
   record EmergencyReport(Emergency kind, boolean stands) implements Input {}
+
+  /** The fast clock; empty where the time is not known. */
+  record ClockReport(OptionalInt minuteOfDay) implements Input {}
 
   /** What a person asks. */
   record Request(Command command) implements Input {}

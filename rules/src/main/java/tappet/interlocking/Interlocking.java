@@ -160,6 +160,8 @@ public final class Interlocking {
       lay(report);
     } else if (input instanceof Input.EmergencyReport report) {
       lay(report);
+    } else if (input instanceof Input.ClockReport report) {
+      circuits.clock.lay(report.minuteOfDay(), stepper);
     }
     settle(outcome, nowNs);
     return Optional.empty();
