@@ -112,8 +112,7 @@ final class SwitchCircuit {
           any(
               all(not(called.get(position)), is(locked)),
               all(not(inPlace(position)), not(vacant))));
-      network.define(
-          sent.get(position), all(is(vacant), any(reasonsToMove(position, circuits))));
+      network.define(sent.get(position), all(is(vacant), any(reasonsToMove(position, circuits))));
       network.define(called.get(position), is(sent(position)), is(sent(other)));
     }
   }
