@@ -87,7 +87,10 @@ final class Circuits {
     return table.routesFrom(signal).stream().map(row -> routes.get(row.id())).toList();
   }
 
-  /** The routes that may not be set together with a row's, whichever of the two rows says so. */
+  /**
+   * The routes that may not be set together with a row's besides those that share a section with
+   * it, whichever of the two rows says so.
+   */
   Set<RouteCircuit> conflictsOf(RouteRow row) {
     return conflicts.getOrDefault(row.id(), Set.of());
   }
@@ -144,10 +147,24 @@ final class Circuits {
   }
 
   private void noteConflicts(RouteRow row) {
-    for (String other : row.conflicts()) {
-      conflicts.computeIfAbsent(row.id(), id -> new LinkedHashSet<>()).add(routes.get(other));
-      conflicts.computeIfAbsent(other, id -> new LinkedHashSet<>()).add(routes.get(row.id()));
-    }
+    row.conflicts().forEach(other -> noteConflict(row.id(), other));
+    table.routes().values().stream()
+        .filter(other -> runsIntoWhatMustStayClear(other, row))
+        .forEach(other -> noteConflict(row.id(), other.id()));
+  }
+
+  /**
+   * A train on {@code other} would come into a fouling section or an overlap of {@code row} (49 CFR
+   * 236.773). One that goes on from where {@code row} ends runs away from it.
+   */
+  private static boolean runsIntoWhatMustStayClear(RouteRow other, RouteRow row) {
+    return !other.from().equals(row.to())
+        && other.path().stream().anyMatch(row.alsoClear()::contains);
+  }
+
+  private void noteConflict(String one, String other) {
+    conflicts.computeIfAbsent(one, id -> new LinkedHashSet<>()).add(routes.get(other));
+    conflicts.computeIfAbsent(other, id -> new LinkedHashSet<>()).add(routes.get(one));
   }
 
   private void define() {
