@@ -35,6 +35,7 @@ public final class SignalBox {
   static final long ASK_AGAIN_NS = 5_000_000_000L;
 
   private static final String NO_ORIGIN = "";
+  private static final String OVERRUN = "the daemon was overrun";
   private static final Answer HAS_FAILED =
       new Answer(false, Explanation.fact("the interlocking has failed; restart the daemon"));
 
@@ -57,15 +58,15 @@ public final class SignalBox {
       NodeId id, Interlocking interlocking, Consumer<CanFrame> toBus, BoxListener listener) {
     this.interlocking = interlocking;
     this.field = new Field(interlocking.layout());
-    this.listener = listener;
-    this.alarms = new Alarms(listener);
+    this.listener = new ListenerGuard(listener);
+    this.alarms = new Alarms(this.listener);
     this.node =
         new LccNode(
             id,
             new Application(),
             frame -> {
-              listener.frameSent(frame);
               toBus.accept(frame);
+              this.listener.frameSent(frame);
             });
   }
 
@@ -75,13 +76,29 @@ public final class SignalBox {
     node.start(nowNs);
   }
 
+  /** Leaves every signal at Stop, for nobody will watch the railroad any more. */
+  void stop(long nowNs) {
+    node.advance(nowNs);
+    everySignalToStop();
+  }
+
   /** A frame has come in. */
   public void frameArrived(String from, CanFrame frame, long nowNs) {
     listener.frameHeard(from, frame);
     origin = from;
     node.receive(frame, nowNs);
     origin = NO_ORIGIN;
+    watchForDuplicate();
     takeInputs(nowNs);
+  }
+
+  /** S-9.7.2.1 §6.2.6: a node that meets its own id falls silent, and its user is to be told. */
+  private void watchForDuplicate() {
+    if (node.duplicateNodeId()) {
+      alarms.raise(
+          "another node uses the daemon's id %s: the daemon is silent; give each its own, and restart"
+              .formatted(node.id()));
+    }
   }
 
   /** A connection has come up: signals are told again, and every device is asked. */
@@ -110,7 +127,7 @@ public final class SignalBox {
 
   /** Something that came in was lost: nothing that is known can be trusted. */
   public void inputLost(long nowNs) {
-    alarms.raise("the daemon was overrun and lost what came in; every device is asked again");
+    alarms.raise(OVERRUN + " and lost what came in; every device is asked again");
     inputs.addAll(field.loseAll());
     takeInputs(nowNs);
     speakToAll(nowNs);
@@ -123,7 +140,7 @@ public final class SignalBox {
 
   /** Why a device or a route is as it is; empty if there is nothing of that name. */
   public Optional<Explanation> why(String name, long nowNs) {
-    return interlocking.why(name, nowNs);
+    return interlocking.why(name, nowNs).map(why -> failed ? HAS_FAILED.explanation() : why);
   }
 
   /** The names that can be asked about. */
@@ -180,7 +197,7 @@ public final class SignalBox {
           taken[0] = interlocking.step(input, nowNs);
           carryOut(taken[0]);
         });
-    return Optional.ofNullable(taken[0]);
+    return failed ? Optional.empty() : Optional.of(taken[0]);
   }
 
   private void carryOut(Step step) {
@@ -206,15 +223,30 @@ public final class SignalBox {
     try {
       work.run();
     } catch (RuntimeException e) {
-      failed = true;
-      LOG.error("The interlocking has failed; every signal is put to stop", e);
-      alarms.raise("the interlocking has failed: every signal is at stop; restart the daemon");
-      interlocking
-          .layout()
-          .signals()
-          .keySet()
-          .forEach(id -> node.report(field.tell(new Output.Show(id, Signal.STOP))));
+      fail(e);
     }
+  }
+
+  /**
+   * Gives up for good: every signal is put to Stop and stays there. Stop comes before words, and
+   * before anything that could fail in turn.
+   */
+  void fail(Throwable fault) {
+    if (failed) {
+      return;
+    }
+    failed = true;
+    LOG.error("The interlocking has failed; every signal is put to stop", fault);
+    everySignalToStop();
+    alarms.raise("the interlocking has failed: every signal is at stop; restart the daemon");
+  }
+
+  private void everySignalToStop() {
+    interlocking
+        .layout()
+        .signals()
+        .keySet()
+        .forEach(id -> node.report(field.tell(new Output.Show(id, Signal.STOP))));
   }
 
   private void speakToAll(long nowNs) {
@@ -230,6 +262,9 @@ public final class SignalBox {
   private void askUnanswered(long nowNs) {
     List<EventId> unanswered = field.unanswered();
     unanswered.forEach(node::identifyProducer);
+    if (unanswered.isEmpty()) {
+      alarms.clear(OVERRUN);
+    }
     askAgainNs = unanswered.isEmpty() ? Long.MAX_VALUE : nowNs + ASK_AGAIN_NS;
   }
 
