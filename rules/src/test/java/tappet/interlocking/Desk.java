@@ -14,6 +14,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -133,6 +134,16 @@ final class Desk {
 
   void unknown(String section) {
     report(section, Occupancy.UNKNOWN);
+  }
+
+  /** Anyone on the bus calls an emergency, or clears it. */
+  void emergency(Emergency kind, boolean stands) {
+    take(interlocking.step(new Input.EmergencyReport(kind, stands), nowNs));
+  }
+
+  /** The fast clock shows a time, or none that is known. */
+  void clock(OptionalInt minuteOfDay) {
+    take(interlocking.step(new Input.ClockReport(minuteOfDay), nowNs));
   }
 
   private void report(String section, Occupancy occupancy) {
