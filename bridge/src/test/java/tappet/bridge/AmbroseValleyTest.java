@@ -207,6 +207,34 @@ class AmbroseValleyTest {
   }
 
   @Test
+  void boardThatStopsAnsweringMakesWhatItCarriesUnknown() {
+    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    line.tell("line t2e to t4e");
+    line.passTime(A_WHILE);
+    line.railway.silence(TILLING);
+    line.passUntil(
+        Duration.ofSeconds(10),
+        "the signal dropped",
+        () -> line.interlocking.aspect("t2e").equals(Signal.STOP));
+    assertEquals(
+        List.of(
+            "board tilling (Tilling board) does not answer; unknown: sections tilling-w,"
+                + " tilling-main, tilling-siding, tilling-e; switches t1, t2; signals t2e, t4e,"
+                + " t6e, t4w, t6w, t8w"),
+        line.box.alarms());
+    assertTrue(
+        line.why("t2e").contains("section tilling-w (Tilling west switch) has not reported"));
+
+    line.railway.restore(TILLING);
+    line.carry();
+    line.passTime(A_WHILE);
+    assertEquals(List.of(), line.box.alarms());
+    assertEquals(Signal.STOP, line.aspect("t2e"));
+    line.tell("line t2e to t4e");
+    assertEquals("approach", line.aspect("t2e"));
+  }
+
+  @Test
   void nothingIsLinedBeforeTheFieldHasAnswered() {
     Rehearsal line = Rehearsal.switchedOn(EXTRA_41);
     line.railway.boards().forEach(line.railway::silence);

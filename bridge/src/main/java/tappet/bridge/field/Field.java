@@ -1,13 +1,17 @@
 package tappet.bridge.field;
 
-import java.util.ArrayList;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import tappet.interlocking.Emergency;
 import tappet.interlocking.Input;
 import tappet.interlocking.Output;
+import tappet.layout.Board;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Section;
@@ -68,9 +72,15 @@ public final class Field {
 
   /** The events whose producers are to be asked because nothing is known of their device. */
   public List<EventId> unanswered() {
+    return reports().stream()
+        .filter(event -> !heard.containsKey(meanings.get(event).device()))
+        .toList();
+  }
+
+  /** The events whose producers can tell how a device is. */
+  public List<EventId> reports() {
     return meanings.entrySet().stream()
         .filter(entry -> !(entry.getValue() instanceof Meaning.EmergencyIs))
-        .filter(entry -> !heard.containsKey(entry.getValue().device()))
         .map(Map.Entry::getKey)
         .toList();
   }
@@ -105,6 +115,34 @@ public final class Field {
     return lost.stream().flatMap(meaning -> forget(meaning).stream()).toList();
   }
 
+  /** A board is lost, or has started anew: whatever it carries is unknown. */
+  public List<Input> lose(Board board) {
+    return meaningsOf(board)
+        .filter(meaning -> heard.containsKey(meaning.device()))
+        .flatMap(meaning -> forget(meaning).stream())
+        .toList();
+  }
+
+  /** The events whose producers tell what a board knows. */
+  public List<EventId> reportsOf(Board board) {
+    Set<String> devices = meaningsOf(board).map(Meaning::device).collect(Collectors.toSet());
+    return meanings.entrySet().stream()
+        .filter(entry -> devices.contains(entry.getValue().device()))
+        .map(Map.Entry::getKey)
+        .toList();
+  }
+
+  /** The events that tell a board's signals again what they were last told. */
+  public List<EventId> signalsAgain(Board board) {
+    return again(board.signals());
+  }
+
+  private static Stream<Meaning> meaningsOf(Board board) {
+    return Stream.concat(
+        board.sections().stream().map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN)),
+        board.switches().stream().map(id -> new Meaning.SwitchIs(id, Position.NORMAL)));
+  }
+
   /** Everything is unknown. */
   public List<Input> loseAll() {
     List<Meaning> lost = heard.values().stream().map(Heard::meaning).toList();
@@ -137,12 +175,13 @@ public final class Field {
 
   /** The events that tell every signal again what it was last told. */
   public List<EventId> signalsAgain() {
-    List<EventId> again = new ArrayList<>();
-    layout
-        .signals()
-        .keySet()
-        .forEach(id -> Optional.ofNullable(told.get("signal " + id)).ifPresent(again::add));
-    return again;
+    return again(layout.signals().keySet());
+  }
+
+  private List<EventId> again(Collection<String> signals) {
+    return signals.stream()
+        .flatMap(id -> Optional.ofNullable(told.get("signal " + id)).stream())
+        .toList();
   }
 
   private EventId event(Output.Show show) {

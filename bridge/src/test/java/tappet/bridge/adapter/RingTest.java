@@ -9,6 +9,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.locks.LockSupport;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
@@ -89,7 +90,9 @@ class RingTest {
     awaitQuiet();
     assertEquals(1, count("it forms a ring with"), news());
     // A ring at full speed copies far more than this; each frame was said once.
-    assertTrue(heard() < 1_000L * talk.said, heard() + " frames heard, " + talk.said + " said");
+    assertTrue(
+        heard() < 1_000L * talk.said.get(),
+        heard() + " frames heard, " + talk.said.get() + " said");
     for (int speaker = 0; speaker < clients.size(); speaker++) {
       everyClientHears(speaker);
     }
@@ -151,7 +154,7 @@ class RingTest {
   private static final class Talk extends Thread {
     private final PlainPeer speaker;
     private final AtomicBoolean isOver = new AtomicBoolean();
-    private volatile int said;
+    private final AtomicInteger said = new AtomicInteger();
 
     Talk(PlainPeer speaker) {
       this.speaker = speaker;
@@ -160,8 +163,7 @@ class RingTest {
     @Override
     public void run() {
       while (!isOver.get()) {
-        speaker.say(Frames.numbered(1, said));
-        said++;
+        speaker.say(Frames.numbered(1, said.getAndIncrement()));
         LockSupport.parkNanos(1_000_000);
       }
     }
