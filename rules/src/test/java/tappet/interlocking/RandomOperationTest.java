@@ -241,8 +241,8 @@ class RandomOperationTest {
     }
 
     private Optional<Position> anyPosition() {
-      int which = random.nextInt(3);
-      return which == 2 ? Optional.empty() : Optional.of(Position.values()[which]);
+      return any(
+          List.of(Optional.empty(), Optional.of(Position.NORMAL), Optional.of(Position.REVERSE)));
     }
 
     private <T> T any(List<T> list) {
