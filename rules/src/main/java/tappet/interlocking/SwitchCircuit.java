@@ -64,7 +64,9 @@ final class SwitchCircuit {
               Words.because(name + " cannot be thrown " + word, name + " can be thrown " + word)));
     }
     locked =
-        network.equation(role + "locked", Words.because(name + " is locked", name + " is free"));
+        network.equation(
+            role + "locked",
+            new Words(name + " is locked", name + " is free", Words.Depth.THROUGH));
     outOfCorrespondence = correspondenceAlarm(role, name, network);
   }
 
@@ -111,7 +113,7 @@ final class SwitchCircuit {
           blocked.get(position),
           any(
               all(not(called.get(position)), is(locked)),
-              all(not(inPlace(position)), not(vacant))));
+              all(is(called.get(position)), not(lies(position)), not(vacant))));
       network.define(sent.get(position), all(is(vacant), any(reasonsToMove(position, circuits))));
       network.define(called.get(position), is(sent(position)), is(sent(other)));
     }
