@@ -26,6 +26,9 @@ import tappet.layout.TrackPlan;
 /** The daemon, wired up: ways to the layout, hub, box and desk. */
 final class Daemon implements AutoCloseable {
 
+  /** Long enough for a hundred frames at 115,200 bits a second. */
+  private static final long LAST_WORDS_MS = 300;
+
   private final EventLoopGroup loops =
       new MultiThreadIoEventLoopGroup(2, NioIoHandler.newFactory());
   private final EventLoop busLoop = loops.next();
@@ -80,16 +83,28 @@ final class Daemon implements AutoCloseable {
     return box;
   }
 
+  /** Puts every signal to Stop, and ends when the layout has been told so. */
   @Override
   public void close() {
     desk.close();
+    box.close();
+    letLastWordsOut();
     server.close();
     closeAll();
   }
 
+  /** What a serial adapter has not sent when it is closed is lost. */
+  private void letLastWordsOut() {
+    try {
+      TimeUnit.MILLISECONDS.sleep(LAST_WORDS_MS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
   private void closeAll() {
-    ways.forEach(Connection::close);
     box.close();
+    ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);
     stopped.awaitUninterruptibly(TimeUnit.SECONDS.toMillis(5));
   }

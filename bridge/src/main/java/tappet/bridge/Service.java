@@ -18,6 +18,10 @@ final class Service {
   /** Stands for "until it is told to end". */
   static final long WITHOUT_END = 0;
 
+  private static final long PATIENCE_S = 10;
+
+  private final CountDownLatch end = new CountDownLatch(1);
+  private final CountDownLatch ended = new CountDownLatch(1);
   private final Path config;
   private final long seconds;
 
@@ -46,15 +50,35 @@ final class Service {
   }
 
   private int serve(Settings settings, OwnerFiles.Railroad railroad) {
-    CountDownLatch end = new CountDownLatch(1);
+    Runtime.getRuntime().addShutdownHook(new Thread(this::endInOrder, "end"));
+    try {
+      return serveUntilTheEnd(settings, railroad);
+    } finally {
+      ended.countDown();
+    }
+  }
+
+  /** The program is gone as soon as this returns, so it waits until signals are at Stop. */
+  private void endInOrder() {
+    end.countDown();
+    try {
+      boolean inTime = ended.await(PATIENCE_S, TimeUnit.SECONDS);
+      if (!inTime) {
+        LOG.error("The daemon did not end within {} s", PATIENCE_S);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private int serveUntilTheEnd(Settings settings, OwnerFiles.Railroad railroad) {
     try (Daemon daemon = Daemon.start(settings, railroad)) {
-      Runtime.getRuntime().addShutdownHook(new Thread(end::countDown, "end"));
       LOG.info(
           "{}: hub at {}, desk at {}",
           railroad.layout().name(),
           daemon.hubAddress(),
           daemon.deskAddress());
-      await(end);
+      awaitEnd();
       return 0;
     } catch (IOException e) {
       System.err.println(e.getMessage());
@@ -65,9 +89,9 @@ final class Service {
     }
   }
 
-  private void await(CountDownLatch end) throws InterruptedException {
-    boolean ended = seconds != WITHOUT_END && !end.await(seconds, TimeUnit.SECONDS);
-    if (!ended) {
+  private void awaitEnd() throws InterruptedException {
+    boolean timeIsUp = seconds != WITHOUT_END && !end.await(seconds, TimeUnit.SECONDS);
+    if (!timeIsUp) {
       end.await();
     }
   }

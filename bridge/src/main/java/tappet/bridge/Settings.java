@@ -4,9 +4,10 @@ import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.List;
 import tappet.layout.Layout;
+import tappet.layout.TrackPlan;
 import tappet.lcc.NodeId;
+import tappet.simulator.Railway;
 import tappet.simulator.TrainSpec;
-import tappet.source.NearNames;
 import tappet.source.Place;
 import tappet.source.Problems;
 
@@ -28,27 +29,29 @@ record Settings(
     InetSocketAddress desk,
     List<Way> ways) {
 
-  /** Notes simulated trains that stand on no section of the layout. */
+  /** Notes simulated trains that cannot stand on the layout as the settings say. */
   void checkTrains(Layout railroad, Problems problems) {
     for (Way way : ways) {
       if (way instanceof Simulator simulator) {
-        simulator.trains().forEach(train -> checkTrain(train, railroad, problems));
+        Railway trial = new Railway(new TrackPlan(railroad), List.of(), frame -> {});
+        simulator.trains().forEach(train -> checkTrain(train, trial, problems));
       }
     }
   }
 
-  private static void checkTrain(Train train, Layout railroad, Problems problems) {
-    String section = train.spec().section();
-    if (!railroad.sections().containsKey(section)) {
-      problems.add(
-          train.place(),
-          "train '%s' stands on '%s', which is no section".formatted(train.spec().name(), section),
-          NearNames.meant(section, railroad.sections().keySet(), "the layout has none"));
-    }
+  private static void checkTrain(Train train, Railway trial, Problems problems) {
+    trial
+        .place(train.spec())
+        .map(whyNot -> whyNot.split("; ", 2))
+        .ifPresent(parts -> problems.add(train.place(), parts[0], parts[1]));
   }
 
   /** One way to the layout. */
-  sealed interface Way {}
+  sealed interface Way {
+
+    /** What it leads to; two ways to the same thing are one too many. */
+    String words();
+  }
 
   /**
    * A serial adapter.
@@ -56,13 +59,28 @@ record Settings(
    * @param device its path
    * @param rate in bits a second
    */
-  record Serial(String device, int rate) implements Way {}
+  record Serial(String device, int rate) implements Way {
+    @Override
+    public String words() {
+      return device;
+    }
+  }
 
   /** Another hub, as its TCP client. */
-  record Tcp(String host, int port) implements Way {}
+  record Tcp(String host, int port) implements Way {
+    @Override
+    public String words() {
+      return host + ":" + port;
+    }
+  }
 
   /** The simulated railway. */
   record Simulator(List<Train> trains) implements Way {
+
+    @Override
+    public String words() {
+      return "the simulator";
+    }
 
     List<TrainSpec> specs() {
       return trains.stream().map(Train::spec).toList();

@@ -3,11 +3,14 @@ package tappet.bridge;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.web.Desk;
 import tappet.lcc.NodeId;
@@ -30,9 +33,11 @@ final class SettingsReader {
       Pattern.compile("([A-Za-z0-9.-]+|\\[[0-9A-Fa-f:]+]):(\\d{1,5})");
 
   private final Path folder;
+  private final Problems problems;
 
-  private SettingsReader(Path folder) {
+  private SettingsReader(Path folder, Problems problems) {
     this.folder = folder;
+    this.problems = problems;
   }
 
   /**
@@ -45,8 +50,8 @@ final class SettingsReader {
   static Optional<Settings> read(Path file, String text, Problems problems) {
     Path folder = Optional.ofNullable(file.getParent()).orElse(Path.of(""));
     Optional<Settings> settings =
-        Value.ofFile("the settings", file.toString(), text, problems)
-            .read(new SettingsReader(folder)::settings)
+        Value.ofFile("the settings file", file.toString(), text, problems)
+            .read(new SettingsReader(folder, problems)::settings)
             .flatMap(read -> read);
     return problems.none() ? settings : Optional.empty();
   }
@@ -74,14 +79,20 @@ final class SettingsReader {
   }
 
   private List<Settings.Way> ways(Value connections) {
-    List<Settings.Way> ways = new ArrayList<>();
+    Map<String, Settings.Way> ways = new LinkedHashMap<>();
     for (Value item : connections.items()) {
       item.called("the connection", "{serial: /dev/ttyACM0}")
           .read(this::way)
           .flatMap(way -> way)
-          .ifPresent(ways::add);
+          .ifPresent(way -> add(way, item, ways));
     }
-    return ways;
+    return List.copyOf(ways.values());
+  }
+
+  private static void add(Settings.Way way, Value item, Map<String, Settings.Way> ways) {
+    if (ways.putIfAbsent(way.words(), way) != null) {
+      item.note("the connection to " + way.words() + " stands here twice", "write it once");
+    }
   }
 
   private Optional<Settings.Way> way(Fields fields) {
@@ -89,19 +100,30 @@ final class SettingsReader {
     Value rate = fields.optional("rate", String.valueOf(RATE_USUAL));
     Value tcp = fields.optional("tcp", "192.168.1.20:12021");
     Value simulator = fields.optional("simulator", "{trains: []}");
+    if (Stream.of(serial, tcp, simulator).filter(Value::present).count() != 1) {
+      problems.add(
+          fields.place(),
+          "a connection is one of serial, tcp and simulator",
+          "write one of these, such as {serial: /dev/ttyACM0}");
+      return Optional.empty();
+    }
+    if (rate.present() && !serial.present()) {
+      rate.note("only a serial connection has a rate", "leave it out");
+    }
     if (serial.present()) {
       int bits = rate.wholeNumber(RATE_MIN, RATE_MAX).orElse(RATE_USUAL);
       return serial.text().map(device -> new Settings.Serial(device.value(), bits));
     }
     if (tcp.present()) {
-      return address(tcp)
-          .map(address -> new Settings.Tcp(address.getHostString(), address.getPort()));
+      return tcp.parsed(SettingsReader::hubElsewhere, "an address such as 192.168.1.20:12021");
     }
-    if (simulator.present()) {
-      return simulator.read(this::trains).map(Settings.Simulator::new);
-    }
-    serial.note("a connection is one of serial, tcp and simulator", "write one of these");
-    return Optional.empty();
+    return simulator.read(this::trains).map(Settings.Simulator::new);
+  }
+
+  private static Optional<Settings.Way> hubElsewhere(String text) {
+    return address(text)
+        .filter(address -> address.getPort() > 0)
+        .map(address -> new Settings.Tcp(address.getHostString(), address.getPort()));
   }
 
   private List<Settings.Train> trains(Fields fields) {
@@ -124,13 +146,21 @@ final class SettingsReader {
             .word(List.of("east", "west"))
             .map(SettingsReader::heading);
     Optional<Double> length = fields.required("length", "1.2 m").metres();
-    double speed =
-        fields.optional("speed", "0.4").number().filter(any -> any > 0).orElse(TRAIN_SPEED_USUAL);
+    double speed = speed(fields.optional("speed", "0.4"));
     if (name.isEmpty() || on.isEmpty() || heading.isEmpty() || length.isEmpty()) {
       return Optional.empty();
     }
     TrainSpec spec = new TrainSpec(name.get(), on.get(), heading.get(), length.get(), speed);
     return Optional.of(new Settings.Train(spec, fields.place()));
+  }
+
+  private static double speed(Value metresPerSecond) {
+    Optional<Double> speed = metresPerSecond.number();
+    if (speed.isPresent() && speed.get() <= 0) {
+      metresPerSecond.note("a train's speed is above 0 metres a second", "write for example 0.4");
+      return TRAIN_SPEED_USUAL;
+    }
+    return speed.orElse(TRAIN_SPEED_USUAL);
   }
 
   private static Command.Heading heading(YamlNode.Text word) {
@@ -141,8 +171,10 @@ final class SettingsReader {
     return value.parsed(SettingsReader::address, "an address such as 127.0.0.1:12021");
   }
 
-  /** The name is looked up later, where a failure can be told and tried again. */
-  private static Optional<InetSocketAddress> address(String text) {
+  /**
+   * Reads host and port. The name is looked up later, where a failure can be told and tried again.
+   */
+  static Optional<InetSocketAddress> address(String text) {
     Matcher matcher = ADDRESS.matcher(text);
     if (!matcher.matches() || Integer.parseInt(matcher.group(2)) > 0xFFFF) {
       return Optional.empty();

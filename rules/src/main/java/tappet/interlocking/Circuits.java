@@ -5,6 +5,7 @@ import static tappet.network.Expression.never;
 import static tappet.network.Expression.not;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -31,6 +32,8 @@ final class Circuits {
   final Map<String, SwitchCircuit> switches = new LinkedHashMap<>();
   final Map<String, RouteCircuit> routes = new LinkedHashMap<>();
   final Map<String, SignalCircuit> signals = new LinkedHashMap<>();
+  final ClockCircuit clock = new ClockCircuit(network);
+  final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
 
   /** True from the start until its time has run. */
   final Variable starting;
@@ -84,18 +87,26 @@ final class Circuits {
     return table.routesFrom(signal).stream().map(row -> routes.get(row.id())).toList();
   }
 
-  /** The routes that may not be set together with a row's, whichever of the two rows says so. */
+  /**
+   * The routes that may not be set together with a row's besides those that share a section with
+   * it, whichever of the two rows says so.
+   */
   Set<RouteCircuit> conflictsOf(RouteRow row) {
     return conflicts.getOrDefault(row.id(), Set.of());
+  }
+
+  /** That no emergency stands. */
+  List<Expression> noEmergency() {
+    return emergencies.values().stream().map(emergency -> not(emergency.stands)).toList();
   }
 
   /** What the owner demands of a row: its own needs and those of its signal. */
   List<Expression> ownersNeeds(RouteRow row) {
     List<Expression> needs = new ArrayList<>();
-    row.needs().ifPresent(condition -> needs.add(conditions.expression(condition)));
+    row.needs().ifPresent(condition -> needs.add(conditions.holds(condition)));
     for (SignalNeed need : table.needs()) {
       if (need.signal().equals(row.from())) {
-        needs.add(conditions.expression(need.condition()));
+        needs.add(conditions.holds(need.condition()));
       }
     }
     return needs;
@@ -110,6 +121,9 @@ final class Circuits {
 
   private void declare() {
     var aspects = AspectReach.aspectsOf(table);
+    for (Emergency kind : Emergency.values()) {
+      emergencies.put(kind, new EmergencyCircuit(kind, network));
+    }
     int signalsAhead =
         AspectReach.signalsAhead(table.ladders().values())
             .orElseThrow(() -> new IllegalArgumentException("ladders do not bottom out at stop"));
@@ -133,10 +147,24 @@ final class Circuits {
   }
 
   private void noteConflicts(RouteRow row) {
-    for (String other : row.conflicts()) {
-      conflicts.computeIfAbsent(row.id(), id -> new LinkedHashSet<>()).add(routes.get(other));
-      conflicts.computeIfAbsent(other, id -> new LinkedHashSet<>()).add(routes.get(row.id()));
-    }
+    row.conflicts().forEach(other -> noteConflict(row.id(), other));
+    table.routes().values().stream()
+        .filter(other -> runsIntoWhatMustStayClear(other, row))
+        .forEach(other -> noteConflict(row.id(), other.id()));
+  }
+
+  /**
+   * A train on {@code other} would come into a fouling section or an overlap of {@code row} (49 CFR
+   * 236.773). One that goes on from where {@code row} ends runs away from it.
+   */
+  private static boolean runsIntoWhatMustStayClear(RouteRow other, RouteRow row) {
+    return !other.from().equals(row.to())
+        && other.path().stream().anyMatch(row.alsoClear()::contains);
+  }
+
+  private void noteConflict(String one, String other) {
+    conflicts.computeIfAbsent(one, id -> new LinkedHashSet<>()).add(routes.get(other));
+    conflicts.computeIfAbsent(other, id -> new LinkedHashSet<>()).add(routes.get(one));
   }
 
   private void define() {

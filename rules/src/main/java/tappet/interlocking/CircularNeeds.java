@@ -1,7 +1,9 @@
 package tappet.interlocking;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import tappet.layout.Layout;
 import tappet.network.CircularEquationException;
 import tappet.network.Variable;
@@ -14,6 +16,8 @@ import tappet.source.Problems;
 /** Finds owner's needs by which signals wait for each other without end. */
 public final class CircularNeeds {
 
+  private static final String SIGNAL = "signal ";
+
   private CircularNeeds() {}
 
   /** Whether the table compiles; notes the circle where it does not. */
@@ -22,29 +26,48 @@ public final class CircularNeeds {
       new Circuits(layout, table);
       return true;
     } catch (CircularEquationException e) {
+      List<String> signals = signalsOf(e.circle());
       problems.add(
-          firstNeed(table),
-          "needs go round in a circle: " + chain(e.circle()),
+          firstNeed(table, signals),
+          "needs go round in a circle: " + chain(signals),
           "let one of these signals do without the other");
       return false;
     }
   }
 
-  private static String chain(List<Variable> circle) {
-    return circle.stream().map(Variable::name).collect(Collectors.joining(" needs "));
+  /** The circle runs over routes and signals in turn; owners' needs name signals. */
+  private static List<String> signalsOf(List<Variable> circle) {
+    return circle.stream()
+        .map(Variable::name)
+        .filter(name -> name.startsWith(SIGNAL))
+        .map(name -> name.substring(SIGNAL.length(), name.indexOf(':')))
+        .distinct()
+        .toList();
   }
 
-  /** Only needs that name a signal's aspect can close a circle; the first of them is shown. */
-  private static Place firstNeed(ControlTable table) {
+  private static String chain(List<String> signals) {
+    return signals.size() == 1
+        ? "signal " + signals.get(0) + " waits for itself"
+        : "signal "
+            + signals.get(0)
+            + Stream.concat(signals.stream().skip(1), signals.stream().limit(1))
+                .map(signal -> " waits for " + signal)
+                .collect(Collectors.joining(", which"));
+  }
+
+  private static Place firstNeed(ControlTable table, List<String> signals) {
     return table.needs().stream()
+        .filter(need -> signals.contains(need.signal()))
         .map(SignalNeed::place)
         .findFirst()
-        .or(
-            () ->
-                table.routes().values().stream()
-                    .filter(row -> row.needs().isPresent())
-                    .map(RouteRow::place)
-                    .findFirst())
+        .or(() -> firstRowWithNeed(table, signals))
         .orElseThrow();
+  }
+
+  private static Optional<Place> firstRowWithNeed(ControlTable table, List<String> signals) {
+    return table.routes().values().stream()
+        .filter(row -> row.needs().isPresent() && signals.contains(row.from()))
+        .map(RouteRow::place)
+        .findFirst();
   }
 }

@@ -11,6 +11,9 @@ import tappet.sentence.Condition;
 
 /**
  * The owner's conditions as expressions over the circuits. Their names have been checked before.
+ *
+ * <p>A condition holds only where it is known to hold, and so does its opposite: {@code section x
+ * is not occupied} asks for a vacant section, not for one that says nothing (49 CFR 236.5).
  */
 final class Conditions {
 
@@ -20,38 +23,45 @@ final class Conditions {
     this.circuits = circuits;
   }
 
-  Expression expression(Condition condition) {
-    if (condition instanceof Condition.SectionIs section) {
-      return occupancy(circuits.section(section.section()), section.occupancy());
-    }
-    if (condition instanceof Condition.SwitchIs toe) {
-      return is(circuits.toe(toe.switchId()).lies(toe.position()));
-    }
-    if (condition instanceof Condition.SignalIs signal) {
-      return shows(circuits.signal(signal.signal()), signal.aspect());
-    }
-    if (condition instanceof Condition.RouteIsLocked route) {
-      return is(circuits.route(route.route()).locked);
-    }
-    if (condition instanceof Condition.Not opposite) {
-      return not(expression(opposite.part()));
-    }
-    if (condition instanceof Condition.All all) {
-      return Expression.all(expressions(all.parts()));
-    }
-    return Expression.any(expressions(((Condition.Any) condition).parts()));
+  /** True while the condition is known to hold. */
+  Expression holds(Condition condition) {
+    return expression(condition, true);
   }
 
-  private List<Expression> expressions(List<Condition> parts) {
-    return parts.stream().map(this::expression).toList();
+  private Expression expression(Condition condition, boolean wanted) {
+    if (condition instanceof Condition.SectionIs section) {
+      return occupancy(circuits.section(section.section()), section.occupancy(), wanted);
+    }
+    if (condition instanceof Condition.SwitchIs toe) {
+      return is(
+          circuits.toe(toe.switchId()).lies(wanted ? toe.position() : toe.position().opposite()));
+    }
+    if (condition instanceof Condition.SignalIs signal) {
+      return literal(shows(circuits.signal(signal.signal()), signal.aspect()), wanted);
+    }
+    if (condition instanceof Condition.RouteIsLocked route) {
+      return literal(is(circuits.route(route.route()).locked), wanted);
+    }
+    if (condition instanceof Condition.TimeIsBetween span) {
+      return circuits.clock.holds(span, wanted);
+    }
+    if (condition instanceof Condition.Not opposite) {
+      return expression(opposite.part(), !wanted);
+    }
+    boolean all = condition instanceof Condition.All;
+    List<Condition> parts =
+        all ? ((Condition.All) condition).parts() : ((Condition.Any) condition).parts();
+    List<Expression> expressions = parts.stream().map(part -> expression(part, wanted)).toList();
+    return all == wanted ? Expression.all(expressions) : Expression.any(expressions);
   }
 
   /** "Clear" asks for a steady section, so that a flicker never satisfies an owner's need. */
-  private static Expression occupancy(SectionCircuit section, Condition.Occupancy occupancy) {
+  private static Expression occupancy(
+      SectionCircuit section, Condition.Occupancy occupancy, boolean wanted) {
     return switch (occupancy) {
-      case CLEAR -> is(section.vacant);
-      case OCCUPIED -> is(section.occupied);
-      case UNKNOWN -> not(section.known);
+      case CLEAR -> is(wanted ? section.vacant : section.occupied);
+      case OCCUPIED -> is(wanted ? section.occupied : section.vacant);
+      case UNKNOWN -> literal(not(section.known), wanted);
     };
   }
 
@@ -61,5 +71,9 @@ final class Conditions {
     }
     Variable shown = signal.shows().get(aspect);
     return shown == null ? Expression.never() : is(shown);
+  }
+
+  private static Expression literal(Expression expression, boolean wanted) {
+    return wanted ? expression : not(expression);
   }
 }

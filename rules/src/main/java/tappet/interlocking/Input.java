@@ -1,6 +1,7 @@
 package tappet.interlocking;
 
 import java.util.Optional;
+import java.util.OptionalInt;
 import tappet.layout.Position;
 import tappet.sentence.Command;
 import tappet.sentence.Condition.Occupancy;
@@ -13,6 +14,12 @@ public sealed interface Input {
 
   /** The position a switch is detected in; empty while it moves or where nothing is known. */
   record SwitchReport(String switchId, Optional<Position> position) implements Input {}
+
+  /** An emergency has been called, or cleared. */
+  record EmergencyReport(Emergency kind, boolean stands) implements Input {}
+
+  /** The fast clock; empty where the time is not known. */
+  record ClockReport(OptionalInt minuteOfDay) implements Input {}
 
   /** What a person asks. */
   record Request(Command command) implements Input {}

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.stream.Stream;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Signal;
@@ -139,8 +140,9 @@ public final class Interlocking {
 
   /** What a person must see to now, in the owner's words. */
   public List<String> alarms() {
-    return circuits.switches.values().stream()
-        .map(toe -> toe.outOfCorrespondence)
+    return Stream.concat(
+            circuits.emergencies.values().stream().map(emergency -> emergency.stands),
+            circuits.switches.values().stream().map(toe -> toe.outOfCorrespondence))
         .filter(stepper::value)
         .map(alarm -> alarm.words().whenTrue())
         .toList();
@@ -156,6 +158,10 @@ public final class Interlocking {
       lay(report);
     } else if (input instanceof Input.SwitchReport report) {
       lay(report);
+    } else if (input instanceof Input.EmergencyReport report) {
+      lay(report);
+    } else if (input instanceof Input.ClockReport report) {
+      circuits.clock.lay(report.minuteOfDay(), stepper);
     }
     settle(outcome, nowNs);
     return Optional.empty();
@@ -172,6 +178,11 @@ public final class Interlocking {
     for (Position position : Position.values()) {
       stepper.set(toe.detected(position), report.position().equals(Optional.of(position)));
     }
+  }
+
+  private void lay(Input.EmergencyReport report) {
+    EmergencyCircuit emergency = circuits.emergencies.get(report.kind());
+    stepper.pulse(report.stands() ? emergency.called : emergency.cleared);
   }
 
   /** Each time that is due runs out at its own moment, so that late waking changes nothing. */

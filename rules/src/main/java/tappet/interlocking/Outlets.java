@@ -24,6 +24,7 @@ final class Outlets {
   private final Map<Variable, Telling> tellings = new HashMap<>();
 
   Outlets(Circuits circuits) {
+    circuits.emergencies.values().forEach(this::tellOf);
     circuits.sections.values().forEach(this::tellOf);
     circuits.switches.values().forEach(this::tellOf);
     circuits.routes.values().forEach(this::tellOf);
@@ -64,6 +65,11 @@ final class Outlets {
     tell(circuit.occupied, name + " is occupied", "");
     tell(circuit.clear, name + " is clear", "");
     tell(circuit.known, "", name + " is unknown");
+  }
+
+  private void tellOf(EmergencyCircuit circuit) {
+    String word = circuit.kind.word();
+    tell(circuit.stands, "an " + word + " is called", "the " + word + " is cleared");
   }
 
   private void tellOf(SwitchCircuit circuit) {

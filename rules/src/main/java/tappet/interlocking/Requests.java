@@ -103,11 +103,16 @@ final class Requests {
       return settled(noSuch("switch", move.switchId(), circuits.switches.keySet()));
     }
     Variable blocked = toe.blocked(move.position());
-    if (is(blocked) || !is(circuits.section(toe.toe.section()).vacant)) {
+    if (!mayBeSent(toe, blocked)) {
       return settled(refused(blocked.words().whenTrue(), why.isLocked(toe, nowNs)));
     }
     stepper.pulse(toe.asked(move.position()));
     return now -> granted(Naming.toe(toe.toe) + " is sent " + move.position().word(), List.of());
+  }
+
+  private boolean mayBeSent(SwitchCircuit toe, Variable blocked) {
+    boolean emergency = circuits.emergencies.values().stream().anyMatch(kind -> is(kind.stands));
+    return !is(blocked) && !emergency && is(circuits.section(toe.toe.section()).vacant);
   }
 
   private static Answer noSuch(String kind, String name, Iterable<String> names) {

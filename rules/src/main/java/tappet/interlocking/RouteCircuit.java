@@ -153,6 +153,7 @@ final class RouteCircuit {
   private List<Expression> demands(Circuits circuits) {
     List<Expression> demands = new ArrayList<>();
     demands.add(is(circuits.started));
+    demands.addAll(circuits.noEmergency());
     row.path().forEach(section -> demands.add(not(circuits.section(section).held)));
     demands.addAll(sectionsVacant(circuits));
     row.switches().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
@@ -164,7 +165,7 @@ final class RouteCircuit {
 
   /** 49 CFR 236.303, 236.311: held, vacant, every switch called and detected, the owner content. */
   private List<Expression> proofs(Circuits circuits) {
-    List<Expression> proofs = new ArrayList<>();
+    List<Expression> proofs = new ArrayList<>(circuits.noEmergency());
     holds.values().forEach(hold -> proofs.add(is(hold)));
     proofs.addAll(sectionsVacant(circuits));
     row.switches().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));

@@ -64,7 +64,7 @@ final class SwitchCircuit {
               Words.because(name + " cannot be thrown " + word, name + " can be thrown " + word)));
     }
     locked =
-        network.equation(role + "locked", Words.because(name + " is locked", name + " is free"));
+        network.equation(role + "locked", Words.joining(name + " is locked", name + " is free"));
     outOfCorrespondence = correspondenceAlarm(role, name, network);
   }
 
@@ -86,7 +86,10 @@ final class SwitchCircuit {
     return sent.get(position);
   }
 
-  /** Locked, and not called to that position already. */
+  /**
+   * Whether it would have to move to come to that position and must not: it is locked and called
+   * elsewhere, or something may stand on it and it does not lie there.
+   */
   Variable blocked(Position position) {
     return blocked.get(position);
   }
@@ -98,13 +101,20 @@ final class SwitchCircuit {
 
   void define(Circuits circuits) {
     NetworkBuilder network = circuits.network;
+    Variable vacant = circuits.section(toe.section()).vacant;
     network.define(locked, any(locksOf(circuits)));
     for (Position position : Position.values()) {
       Position other = position.opposite();
       network.define(lies.get(position), all(is(detected(position)), not(detected(other))));
       network.define(inPlace.get(position), all(is(called.get(position)), is(lies(position))));
-      network.define(blocked.get(position), all(not(called.get(position)), is(locked)));
-      network.define(sent.get(position), any(reasonsToMove(position, circuits)));
+      network.define(
+          blocked.get(position),
+          any(
+              all(not(called.get(position)), is(locked)),
+              all(not(inPlace(position)), not(vacant))));
+      network.define(
+          sent.get(position),
+          all(is(vacant), all(circuits.noEmergency()), any(reasonsToMove(position, circuits))));
       network.define(called.get(position), is(sent(position)), is(sent(other)));
     }
   }
@@ -116,6 +126,7 @@ final class SwitchCircuit {
   private List<Expression> locksOf(Circuits circuits) {
     List<Expression> locks = new ArrayList<>();
     locks.add(not(circuits.started));
+    circuits.emergencies.values().forEach(emergency -> locks.add(is(emergency.stands)));
     locks.add(not(circuits.section(toe.section()).vacant));
     for (RouteCircuit route : circuits.routes.values()) {
       if (route.row.switches().containsKey(toe.id())) {
@@ -129,16 +140,12 @@ final class SwitchCircuit {
   }
 
   /**
-   * A person throws it, or a route is granted. To send it once more where it is called already
-   * moves nothing that lies right, and needs only a vacant section.
+   * A person throws it, or a route is granted. It may be sent once more to where it is called
+   * already: that moves nothing that lies right.
    */
   private List<Expression> reasonsToMove(Position position, Circuits circuits) {
     List<Expression> reasons = new ArrayList<>();
-    reasons.add(
-        all(
-            is(asked(position)),
-            not(blocked(position)),
-            is(circuits.section(toe.section()).vacant)));
+    reasons.add(all(is(asked(position)), not(blocked(position))));
     for (RouteCircuit route : circuits.routes.values()) {
       if (route.row.switches().get(toe.id()) == position
           || route.row.flank().get(toe.id()) == position) {

@@ -29,6 +29,11 @@ public record Words(String whenTrue, String whenFalse, Depth depth) {
     return new Words(whenTrue, whenFalse, Depth.BECAUSE);
   }
 
+  /** Something that is only said when it is asked about itself; else what it follows from. */
+  public static Words joining(String whenTrue, String whenFalse) {
+    return new Words(whenTrue, whenFalse, Depth.THROUGH);
+  }
+
   /** Something that only joins other facts. */
   public static Words through() {
     return new Words("", "", Depth.THROUGH);

@@ -4,6 +4,7 @@ import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -48,14 +49,15 @@ public final class AspectReach {
         .collect(Collectors.toCollection(LinkedHashSet::new));
   }
 
+  /** A ladder without a rung is on no route beyond which that aspect can be shown. */
   private static Set<Doubt> oneSignalNearer(Set<Doubt> doubts, Collection<AspectLadder> ladders) {
     Set<Doubt> nearer = new LinkedHashSet<>();
     for (Doubt doubt : doubts) {
       for (AspectLadder ladder : ladders) {
-        String one = ladder.aspectBeyond(doubt.one()).orElse(Signal.STOP);
-        String other = ladder.aspectBeyond(doubt.other()).orElse(Signal.STOP);
-        if (!one.equals(other)) {
-          nearer.add(new Doubt(one, other));
+        Optional<String> one = ladder.aspectBeyond(doubt.one());
+        Optional<String> other = ladder.aspectBeyond(doubt.other());
+        if (one.isPresent() && other.isPresent() && !one.equals(other)) {
+          nearer.add(new Doubt(one.get(), other.get()));
         }
       }
     }

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.util.Collection;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -12,6 +13,7 @@ import java.util.TreeSet;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Signal;
+import tappet.layout.Track;
 import tappet.layout.TrackPlan;
 import tappet.sentence.Condition;
 import tappet.source.Fields;
@@ -30,6 +32,9 @@ final class RouteRowReader {
   private final Problems problems;
   private final Declared declared;
 
+  /** The ids of all rows, also of those that a mistake leaves out. */
+  private final Set<String> idsWritten = new LinkedHashSet<>();
+
   RouteRowReader(
       TrackPlan plan, Collection<String> speeds, ConditionReader conditions, Problems problems) {
     this.plan = plan;
@@ -38,6 +43,11 @@ final class RouteRowReader {
     this.conditions = conditions;
     this.problems = problems;
     this.declared = new Declared(problems);
+  }
+
+  /** The ids of the rows so far: what others may name without a second message. */
+  Set<String> idsWritten() {
+    return idsWritten;
   }
 
   /** The row, or empty where a mistake leaves nothing to go on with. */
@@ -59,18 +69,22 @@ final class RouteRowReader {
     Value needs = fields.optional("needs", "section tilling-w is clear");
     Optional<Condition> condition = needs.present() ? conditions.read(needs) : Optional.empty();
 
+    Optional<String> id = id(name, fields);
+    id.ifPresent(idsWritten::add);
     if (from.isEmpty() || to.isEmpty()) {
       return Optional.empty();
     }
     Optional<RoutePath> path = path(from.get(), to.get(), switches, positions);
     path.ifPresent(found -> checkLists(found, clear, sections, flank, approach));
+    if (!approach.isEmpty() && approach.size() == approachValue.items().size()) {
+      noteMissingApproach(from.get().value(), approachValue, values(approach));
+    }
     if (path.isEmpty() || speed.isEmpty() || release.isEmpty()) {
       return Optional.empty();
     }
-    String id = name.map(YamlNode.Text::value).orElse(from.get().value() + "-" + to.get().value());
     return Optional.of(
         new RouteRow(
-            id,
+            id.get(),
             from.get().value(),
             to.get().value(),
             to.map(YamlNode.Text::value).filter(layout.signals()::containsKey),
@@ -89,6 +103,13 @@ final class RouteRowReader {
             fields.place()));
   }
 
+  private static Optional<String> id(Optional<YamlNode.Text> name, Fields fields) {
+    Optional<String> from = fields.required("from", "t2e").text().map(YamlNode.Text::value);
+    Optional<String> to = fields.required("to", "t4e").text().map(YamlNode.Text::value);
+    return name.map(YamlNode.Text::value)
+        .or(() -> from.flatMap(start -> to.map(end -> start + "-" + end)));
+  }
+
   private Optional<RoutePath> path(
       YamlNode.Text from,
       YamlNode.Text to,
@@ -102,7 +123,9 @@ final class RouteRowReader {
     }
     Map<String, Position> wanted = byId(positions);
     RoutePath nearest = nearest(thither, wanted);
-    noteMissing(from, to, nearest, switches, wanted);
+    if (positions.size() == switches.named().size()) {
+      noteMissing(from, to, nearest, switches, wanted);
+    }
     positions.forEach((id, position) -> notePosition(id, position, nearest, to));
     return wanted.equals(nearest.switches()) ? Optional.of(nearest) : Optional.empty();
   }
@@ -177,7 +200,7 @@ final class RouteRowReader {
       List<YamlNode.Text> sections,
       Map<YamlNode.Text, Position> flank,
       List<YamlNode.Text> approach) {
-    if (clear.present()) {
+    if (clear.present() && sections.size() == clear.items().size()) {
       Set<String> listed = new HashSet<>(values(sections));
       path.sections().stream()
           .filter(section -> !listed.contains(section))
@@ -206,6 +229,30 @@ final class RouteRowReader {
                     "section %s lies beyond the signal and cannot be its approach"
                         .formatted(section.value()),
                     "list the sections before %s".formatted(path.from())));
+  }
+
+  /**
+   * A train that stands right before the signal has seen it from nearer than any other; were its
+   * section forgotten, the route could be released under its wheels.
+   */
+  private void noteMissingApproach(String from, Value approach, List<String> listed) {
+    Signal signal = layout.signals().get(from);
+    plan.tracksAt(signal.at()).stream()
+        .filter(track -> leadsInto(signal, track))
+        .map(Track::section)
+        .filter(section -> !listed.contains(section))
+        .distinct()
+        .forEach(
+            section ->
+                approach.note(
+                    "a train before %s stands in section %s, which is not listed"
+                        .formatted(from, section),
+                    "add '%s' to approach".formatted(section)));
+  }
+
+  private boolean leadsInto(Signal signal, Track arrival) {
+    return plan.onwards(arrival, signal.at()).stream()
+        .anyMatch(track -> track.section().equals(signal.into()));
   }
 
   private static List<String> values(List<YamlNode.Text> texts) {

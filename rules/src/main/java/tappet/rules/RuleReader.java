@@ -2,6 +2,7 @@ package tappet.rules;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -16,7 +17,7 @@ import tappet.source.Value;
 /** Reads a rule file against the layout it is for. */
 public final class RuleReader {
 
-  private static final int VERSION = 1;
+  private static final String VERSION = "1";
   private static final Duration LOSS_OF_SHUNT = Duration.ofSeconds(2);
   private static final Duration START_MIN = Duration.ofSeconds(1);
 
@@ -51,16 +52,30 @@ public final class RuleReader {
   }
 
   private ControlTable table(Fields file) {
-    file.required("rules", String.valueOf(VERSION)).wholeNumber(VERSION, VERSION);
+    version(file.required("rules", VERSION));
     Value times = file.optional("times", "{loss of shunt: 2 s, start: 12 s}");
     Value routes = file.required("routes", "[{from: a, to: b, ...}]");
     Value aspects = file.required("aspects", "{main: {beyond stop: approach}}");
     Value also = file.optional("also", "[{signal: a, needs: section b is clear}]");
 
     Map<String, AspectLadder> ladders = ladders(aspects);
-    Map<String, RouteRow> rows = rows(routes, ladders);
-    conditions.checkRoutes(rows.keySet());
-    return new ControlTable(times(times, rows), rows, ladders, needs(also));
+    RouteRowReader reader =
+        new RouteRowReader(new TrackPlan(layout), ladders.keySet(), conditions, problems);
+    Map<String, RouteRow> rows = rows(routes, reader);
+    List<SignalNeed> needs = needs(also);
+    conditions.checkRoutes(reader.idsWritten());
+    return new ControlTable(times(times, rows), rows, ladders, needs);
+  }
+
+  private void version(Value version) {
+    version
+        .text()
+        .filter(text -> !text.value().equals(VERSION))
+        .ifPresent(
+            text ->
+                version.note(
+                    "version %s of rule files is not known".formatted(text.shown()),
+                    "write 'rules: %s'".formatted(VERSION)));
   }
 
   private Map<String, AspectLadder> ladders(Value aspects) {
@@ -73,9 +88,7 @@ public final class RuleReader {
     return ladders;
   }
 
-  private Map<String, RouteRow> rows(Value routes, Map<String, AspectLadder> ladders) {
-    RouteRowReader reader =
-        new RouteRowReader(new TrackPlan(layout), ladders.keySet(), conditions, problems);
+  private Map<String, RouteRow> rows(Value routes, RouteRowReader reader) {
     Map<String, RouteRow> rows = new LinkedHashMap<>();
     for (Value item : routes.items()) {
       item.called("the route", "{from: a, to: b, ...}")
@@ -83,7 +96,7 @@ public final class RuleReader {
           .flatMap(row -> row)
           .ifPresent(row -> add(row, rows));
     }
-    rows.values().forEach(row -> checkConflicts(row, rows));
+    rows.values().forEach(row -> checkConflicts(row, reader.idsWritten()));
     return rows;
   }
 
@@ -97,13 +110,13 @@ public final class RuleReader {
     }
   }
 
-  private void checkConflicts(RouteRow row, Map<String, RouteRow> rows) {
+  private void checkConflicts(RouteRow row, Collection<String> routes) {
     for (String other : row.conflicts()) {
-      if (!rows.containsKey(other)) {
+      if (!routes.contains(other)) {
         problems.add(
             row.place(),
             "route '%s' is not to be set with '%s', which is no route".formatted(row.id(), other),
-            NearNames.meant(other, rows.keySet(), "write the route's row first"));
+            NearNames.meant(other, routes, "write the route's row first"));
       }
     }
   }
@@ -116,8 +129,23 @@ public final class RuleReader {
             fields ->
                 new Times(
                     aboveZero(fields.optional("loss of shunt", "2 s")).orElse(LOSS_OF_SHUNT),
-                    aboveZero(fields.optional("start", "12 s")).orElse(longestRelease)))
+                    start(fields.optional("start", "12 s"), rows).orElse(longestRelease)))
         .orElse(new Times(LOSS_OF_SHUNT, longestRelease));
+  }
+
+  /** A start is as good as a cancelling of every route: no shorter than any of their times. */
+  private static Optional<Duration> start(Value value, Map<String, RouteRow> rows) {
+    Optional<Duration> start = aboveZero(value);
+    rows.values().stream()
+        .filter(row -> start.isPresent() && row.release().compareTo(start.get()) > 0)
+        .findFirst()
+        .ifPresent(
+            row ->
+                value.note(
+                    "the start time is shorter than the release time of route %s in line %d"
+                        .formatted(row.id(), row.place().line()),
+                    "a train may have accepted its signal before the start; give it that time"));
+    return start;
   }
 
   private List<SignalNeed> needs(Value also) {

@@ -25,6 +25,7 @@ fact
   | SWITCH name IS NOT? position=(NORMAL | REVERSE)              # switchIs
   | SIGNAL name IS NOT? aspect=name                              # signalIs
   | ROUTE name IS NOT? LOCKED                                    # routeIsLocked
+  | TIME IS NOT? BETWEEN from=CLOCK AND to=CLOCK                    # timeIsBetween
   ;
 
 command
@@ -41,6 +42,7 @@ name
   | SECTION | SWITCH | SIGNAL | ROUTE
   | CLEAR | OCCUPIED | UNKNOWN | NORMAL | REVERSE | LOCKED
   | LINE | CANCEL | THROW | RUN | HALT | EAST | WEST
+  | TIME | BETWEEN
   ;
 
 AND : 'and' ;
@@ -65,9 +67,12 @@ RUN : 'run' ;
 HALT : 'halt' ;
 EAST : 'east' ;
 WEST : 'west' ;
+TIME : 'time' ;
+BETWEEN : 'between' ;
 OPEN : '(' ;
 CLOSE : ')' ;
 
+CLOCK : ([01]? [0-9] | '2' [0-3]) ':' [0-5] [0-9] ;
 WORD : [a-z0-9]+ ('-' [a-z0-9]+)* ;
 QUOTED : '\'' ~[']+ '\'' | '"' ~["]+ '"' ;
 SPACE : [ \t\r\n]+ -> skip ;

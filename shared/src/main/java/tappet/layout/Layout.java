@@ -12,6 +12,7 @@ import java.util.Map;
  * @param sections the sections by id
  * @param switches the switches by id
  * @param signals the signals by id
+ * @param boards the boards to be watched, by id
  */
 public record Layout(
     String file,
@@ -19,4 +20,22 @@ public record Layout(
     Map<String, Joint> joints,
     Map<String, Section> sections,
     Map<String, Switch> switches,
-    Map<String, Signal> signals) {}
+    Map<String, Signal> signals,
+    Map<String, Board> boards) {
+
+  /** A layout without boards to be watched. */
+  public Layout(
+      String file,
+      String name,
+      Map<String, Joint> joints,
+      Map<String, Section> sections,
+      Map<String, Switch> switches,
+      Map<String, Signal> signals) {
+    this(file, name, joints, sections, switches, signals, Map.of());
+  }
+
+  /** The same layout with these boards. */
+  Layout with(Map<String, Board> watched) {
+    return new Layout(file, name, joints, sections, switches, signals, watched);
+  }
+}

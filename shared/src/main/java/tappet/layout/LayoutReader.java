@@ -61,14 +61,18 @@ public final class LayoutReader {
     version(written.required("layout", VERSION));
     var name = written.required("name", "Ambrose Valley Line").text();
     var lists = lists(written);
+    var boards = written.optional("boards", "{fallow: {node: 0A.57.00.00.01.00}}").named();
     var reader = new ElementReader(lists, intoPlaces, problems);
-    return new Layout(
-        file,
-        name.map(YamlNode.Text::value).orElse(""),
-        all(lists.joints(), "joint", "[0, 2]", reader::joint),
-        all(lists.sections(), "section", "{between: [j1, j2], length: 3.2 m}", reader::section),
-        all(lists.switches(), "switch", "{section: os, points: j1}", reader::toe),
-        all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
+    var layout =
+        new Layout(
+            file,
+            name.map(YamlNode.Text::value).orElse(""),
+            all(lists.joints(), "joint", "[0, 2]", reader::joint),
+            all(lists.sections(), "section", "{between: [j1, j2], length: 3.2 m}", reader::section),
+            all(lists.switches(), "switch", "{section: os, points: j1}", reader::toe),
+            all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
+    var boardReader = new BoardReader(layout, problems);
+    return layout.with(all(boards, "board", "{node: 0A.57.00.00.01.00}", boardReader::board));
   }
 
   private void version(Value version) {

@@ -2,6 +2,7 @@ package tappet.lcc;
 
 import java.util.ArrayDeque;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Queue;
 import java.util.function.Consumer;
@@ -167,6 +168,11 @@ public final class LccNode {
   /** Asks the consumers of an event for its state; false as with {@link #report}. */
   public boolean identifyConsumer(EventId event) {
     return ready() && tell(new IdentifyConsumer(alias(), event));
+  }
+
+  /** Asks the node of that id, and no other, to answer; false as with {@link #report}. */
+  public boolean verifyNode(NodeId node) {
+    return ready() && tell(new VerifyNodeIdGlobal(alias(), Optional.of(node)));
   }
 
   private boolean tell(Message message) {

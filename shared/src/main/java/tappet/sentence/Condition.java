@@ -32,6 +32,34 @@ public sealed interface Condition {
   /** {@code route X is locked}: some of it is held. */
   record RouteIsLocked(String route, Place place) implements Condition {}
 
+  /**
+   * {@code time is between 06:00 and 22:00}: by the fast clock, the first minute in and the last
+   * one out. Where {@code from} is not before {@code to}, midnight lies between them.
+   *
+   * @param from minutes since midnight, 0 to 1439
+   * @param to minutes since midnight, 0 to 1439
+   */
+  record TimeIsBetween(int from, int to, Place place) implements Condition {
+
+    private static final int MINUTES_PER_HOUR = 60;
+
+    /** Whether a minute of the day lies between the two. */
+    public boolean contains(int minuteOfDay) {
+      return from < to
+          ? from <= minuteOfDay && minuteOfDay < to
+          : from <= minuteOfDay || minuteOfDay < to;
+    }
+
+    /** As an owner writes it. */
+    public String words() {
+      return "time is between " + clock(from) + " and " + clock(to);
+    }
+
+    private static String clock(int minuteOfDay) {
+      return "%02d:%02d".formatted(minuteOfDay / MINUTES_PER_HOUR, minuteOfDay % MINUTES_PER_HOUR);
+    }
+  }
+
   /** All of them, two or more. */
   record All(List<Condition> parts) implements Condition {}
 

@@ -82,6 +82,19 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
         new Condition.RouteIsLocked(Names.name(fact.name()), Names.place(fact.name(), at)));
   }
 
+  @Override
+  public Condition visitTimeIsBetween(SentenceParser.TimeIsBetweenContext fact) {
+    return sided(
+        fact.NOT() != null,
+        new Condition.TimeIsBetween(
+            minuteOfDay(fact.from), minuteOfDay(fact.to), Names.place(fact.from, at)));
+  }
+
+  private static int minuteOfDay(Token clock) {
+    String[] parts = clock.getText().split(":", 2);
+    return Integer.parseInt(parts[0]) * 60 + Integer.parseInt(parts[1]);
+  }
+
   private Condition joined(
       List<? extends ParseTree> parts, Function<List<Condition>, Condition> joint) {
     var conditions = parts.stream().map(this::visit).toList();

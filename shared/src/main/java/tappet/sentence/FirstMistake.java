@@ -27,6 +27,7 @@ final class FirstMistake extends BailErrorStrategy {
           SentenceParser.SWITCH, "switch t1 is normal",
           SentenceParser.SIGNAL, "signal t2e is approach",
           SentenceParser.ROUTE, "route t2e-t4e is locked",
+          SentenceParser.TIME, "time is between 06:00 and 22:00",
           SentenceParser.LINE, "line t2e to t4e",
           SentenceParser.CANCEL, "cancel t2e",
           SentenceParser.THROW, "throw t1 reverse",
@@ -79,6 +80,9 @@ final class FirstMistake extends BailErrorStrategy {
       }
       if (fits(SentenceParser.WORD)) {
         return name();
+      }
+      if (fits(SentenceParser.CLOCK)) {
+        return here("a time of day is missing after '%s'".formatted(before()), example());
       }
       if (fits(SentenceParser.LINE)) {
         return start("command", SentenceParser.LINE);

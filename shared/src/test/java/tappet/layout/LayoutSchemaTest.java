@@ -17,6 +17,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import tappet.source.WrongFiles;
 
 /**
  * The schema that editors use says the same about the shape of a layout file as the reader does.
@@ -24,7 +25,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class LayoutSchemaTest {
 
   private static final Path CONFIG = Path.of("..", "config");
-  private static final Path WRONG = Path.of("src", "test", "resources", "wrong-layouts");
+  private static final WrongFiles WRONG = WrongFiles.inResources("wrong-layouts", "shared");
 
   private static Schema schema;
 
@@ -73,7 +74,7 @@ class LayoutSchemaTest {
   })
   void mistakeOfShapeDoesNotFitTheSchema(String name, String keyword, String where)
       throws IOException {
-    var errors = errors(wrongFile(name));
+    var errors = errors(WRONG.named(name));
     assertTrue(
         errors.stream()
             .anyMatch(
@@ -85,14 +86,5 @@ class LayoutSchemaTest {
 
   private static List<Error> errors(Path file) throws IOException {
     return schema.validate(Files.readString(file), InputFormat.YAML);
-  }
-
-  private static Path wrongFile(String name) throws IOException {
-    try (var files = Files.list(WRONG)) {
-      return files
-          .filter(file -> file.getFileName().toString().endsWith("-" + name + ".yaml"))
-          .findFirst()
-          .orElseThrow();
-    }
   }
 }

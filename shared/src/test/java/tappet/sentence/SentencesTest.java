@@ -3,6 +3,7 @@ package tappet.sentence;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.time.LocalTime;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
@@ -66,7 +67,14 @@ class SentencesTest {
             new Condition.All(List.of(route("r", 6), route("s", 28), route("t", 50)))),
         Arguments.of(
             "not not route r is locked", new Condition.Not(new Condition.Not(route("r", 14)))),
-        Arguments.of("((route r is locked))", route("r", 8)));
+        Arguments.of("((route r is locked))", route("r", 8)),
+        Arguments.of(
+            "time is between 06:00 and 22:30 and route r is locked",
+            new Condition.All(
+                List.of(new Condition.TimeIsBetween(360, 1350, at(16)), route("r", 42)))),
+        Arguments.of(
+            "time is not between 23:59 and 0:00",
+            new Condition.Not(new Condition.TimeIsBetween(1439, 0, at(20)))));
   }
 
   @ParameterizedTest
@@ -106,7 +114,7 @@ class SentencesTest {
           """
       ``                                  | f:3:11: there is no condition here; write for example: section tilling-w is clear
       sectoin x is clear                  | f:3:11: 'sectoin' starts no condition; did you mean 'section'?
-      bridge x is clear                   | f:3:11: 'bridge' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route' or '('
+      bridge x is clear                   | f:3:11: 'bridge' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time' or '('
       section                             | f:3:18: a name is missing after 'section'; write for example: section tilling-w is clear
       section is clear                    | f:3:19: a name is missing after 'section'; write for example: section tilling-w is clear
       section tilling_w is clear          | f:3:19: 'tilling_w' cannot be a name; names have letters, digits and hyphens; others stand in quotes
@@ -129,12 +137,36 @@ class SentencesTest {
       route r is locked adn route s is locked | f:3:29: 'adn' does not fit after 'route r is locked'; did you mean 'and'?
       (route r is locked                  | f:3:11: this '(' is never closed; add ')'
       route r is locked)                  | f:3:28: this ')' closes nothing; remove it
-      ()                                  | f:3:12: ')' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route' or '('
-      line t2e to t4e                     | f:3:11: 'line' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route' or '('
+      ()                                  | f:3:12: ')' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time' or '('
+      time is between noon and 22:00      | f:3:27: a time of day is missing after 'time is between'; write for example: time is between 06:00 and 22:00
+      time is between 06:00 and 26:00     | f:3:37: a time of day is missing after 'time is between 06:00 and'; write for example: time is between 06:00 and 22:00
+      line t2e to t4e                     | f:3:11: 'line' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time' or '('
       """)
   void wrongConditionIsToldInTradeWords(String text, String message) {
     assertEquals(Optional.empty(), Sentences.condition(text, AT, problems));
     assertEquals(message, told());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      textBlock =
+          """
+      06:00, 22:00, 05:59, false
+      06:00, 22:00, 06:00, true
+      06:00, 22:00, 21:59, true
+      06:00, 22:00, 22:00, false
+      22:00, 06:00, 23:00, true
+      22:00, 06:00, 05:59, true
+      22:00, 06:00, 06:00, false
+      06:00, 06:00, 12:00, true
+      """)
+  void spanOfTimeHasItsFirstMinuteAndNotItsLast(
+      String from, String to, LocalTime time, boolean inside) {
+    var span =
+        (Condition.TimeIsBetween)
+            Sentences.condition("time is between %s and %s".formatted(from, to), AT, problems)
+                .orElseThrow();
+    assertEquals(inside, span.contains(time.toSecondOfDay() / 60));
   }
 
   @ParameterizedTest

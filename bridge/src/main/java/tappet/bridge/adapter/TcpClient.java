@@ -9,6 +9,7 @@ import io.netty.channel.socket.SocketChannel;
 import io.netty.channel.socket.nio.NioSocketChannel;
 import io.netty.util.concurrent.Future;
 import java.net.InetSocketAddress;
+import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.hub.Traffic;
@@ -22,6 +23,7 @@ public final class TcpClient implements Connection {
   private final Hub hub;
   private final String host;
   private final int port;
+  private final Access access;
   private final Recovery recovery;
   private final TrafficCount traffic = new TrafficCount();
 
@@ -31,11 +33,17 @@ public final class TcpClient implements Connection {
   /** Null while down. */
   private TextLine line;
 
-  private TcpClient(Hub hub, String host, int port, BackOff backOff) {
+  private TcpClient(Hub hub, String host, int port, BackOff backOff, Access access) {
     this.hub = hub;
     this.host = host;
     this.port = port;
+    this.access = access;
     this.recovery = new Recovery(hub, this, backOff, this::lookUp);
+  }
+
+  /** As {@link #open(Hub, String, int, BackOff, Access)}, for a hub that may speak. */
+  public static TcpClient open(Hub hub, String host, int port, BackOff backOff) {
+    return open(hub, host, port, backOff, Access.FULL);
   }
 
   /**
@@ -44,12 +52,13 @@ public final class TcpClient implements Connection {
    * @param host a name or an address
    * @param port 1 to 65535
    * @param backOff how long to rest between tries
+   * @param access what the other hub may do: one that may only listen hears ours, but is not heard
    */
-  public static TcpClient open(Hub hub, String host, int port, BackOff backOff) {
+  public static TcpClient open(Hub hub, String host, int port, BackOff backOff, Access access) {
     if (port < 1 || port > 0xFFFF) {
       throw new IllegalArgumentException("port " + port + ", expected 1 to 65535");
     }
-    TcpClient client = new TcpClient(hub, host, port, backOff);
+    TcpClient client = new TcpClient(hub, host, port, backOff, access);
     hub.onLoop(client.recovery::start);
     return client;
   }
@@ -101,6 +110,11 @@ public final class TcpClient implements Connection {
   @Override
   public String name() {
     return "TCP hub " + host + ":" + port;
+  }
+
+  @Override
+  public Access access() {
+    return access;
   }
 
   @Override

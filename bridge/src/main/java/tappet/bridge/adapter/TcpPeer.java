@@ -2,6 +2,7 @@ package tappet.bridge.adapter;
 
 import io.netty.channel.Channel;
 import java.net.InetSocketAddress;
+import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.hub.Traffic;
@@ -12,18 +13,24 @@ final class TcpPeer implements Connection, LineWatcher {
 
   private final Hub hub;
   private final String name;
+  private final Access access;
   private final TrafficCount traffic = new TrafficCount();
   private final TextLine line;
 
-  private TcpPeer(Hub hub, Channel channel) {
+  private TcpPeer(Hub hub, Channel channel, Access access) {
     this.hub = hub;
-    this.name = "TCP client " + AddressText.of((InetSocketAddress) channel.remoteAddress());
+    this.access = access;
+    this.name = kind(access) + AddressText.of((InetSocketAddress) channel.remoteAddress());
     this.line = new TextLine(hub, this, channel, traffic, this);
   }
 
+  private static String kind(Access access) {
+    return access == Access.FULL ? "TCP client " : "TCP listener ";
+  }
+
   /** Lets the client behind a channel just accepted join the hub. */
-  static void welcome(Hub hub, Channel channel) {
-    channel.pipeline().addLast(new TcpPeer(hub, channel).line);
+  static void welcome(Hub hub, Channel channel, Access access) {
+    channel.pipeline().addLast(new TcpPeer(hub, channel, access).line);
   }
 
   @Override
@@ -34,6 +41,11 @@ final class TcpPeer implements Connection, LineWatcher {
   @Override
   public String name() {
     return name;
+  }
+
+  @Override
+  public Access access() {
+    return access;
   }
 
   /** Clients come and go as they like. */

@@ -15,6 +15,7 @@ import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Hub;
 
 /**
@@ -29,11 +30,13 @@ public final class TcpServer implements Closeable {
   private static final Logger LOG = LoggerFactory.getLogger(TcpServer.class);
 
   private final Hub hub;
+  private final Access access;
   private final ChannelGroup clients;
   private Channel listening;
 
-  private TcpServer(Hub hub) {
+  private TcpServer(Hub hub, Access access) {
     this.hub = hub;
+    this.access = access;
     this.clients = new DefaultChannelGroup("TCP clients", hub.loop());
   }
 
@@ -42,14 +45,21 @@ public final class TcpServer implements Closeable {
     return new InetSocketAddress(InetAddress.getLoopbackAddress(), PORT);
   }
 
+  /** As {@link #open(Hub, InetSocketAddress, Access)}, for clients that may speak. */
+  public static TcpServer open(Hub hub, InetSocketAddress at) throws IOException {
+    return open(hub, at, Access.FULL);
+  }
+
   /**
    * Listens at this address; port 0 takes any free one. Blocks until it does, so not to be called
-   * on the hub's event loop.
+   * on the hub's event loop. A hub may have several servers, such as one for the signal desk and
+   * one that only lets visitors listen.
    *
+   * @param access what all clients of this address may do
    * @throws IOException if the address is taken or not of this machine
    */
-  public static TcpServer open(Hub hub, InetSocketAddress at) throws IOException {
-    TcpServer server = new TcpServer(hub);
+  public static TcpServer open(Hub hub, InetSocketAddress at, Access access) throws IOException {
+    TcpServer server = new TcpServer(hub, access);
     server.listen(at);
     return server;
   }
@@ -63,7 +73,10 @@ public final class TcpServer implements Closeable {
           bound.cause());
     }
     listening = bound.channel();
-    LOG.info("Listening for TCP clients on {}", AddressText.of(address()));
+    LOG.info(
+        "Listening for TCP clients{} on {}",
+        access == Access.FULL ? "" : " that may only listen",
+        AddressText.of(address()));
   }
 
   private ServerBootstrap bootstrap() {
@@ -97,7 +110,7 @@ public final class TcpServer implements Closeable {
     @Override
     protected void initChannel(SocketChannel channel) {
       clients.add(channel);
-      TcpPeer.welcome(hub, channel);
+      TcpPeer.welcome(hub, channel, access);
     }
   }
 }

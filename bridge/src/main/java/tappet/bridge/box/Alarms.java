@@ -10,6 +10,7 @@ final class Alarms {
 
   private final BoxListener listener;
   private final Set<String> ofTheBox = new LinkedHashSet<>();
+  private final Set<String> untilAnswered = new LinkedHashSet<>();
   private Set<String> ofTheInterlocking = Set.of();
 
   Alarms(BoxListener listener) {
@@ -27,6 +28,18 @@ final class Alarms {
     List<String> gone = ofTheBox.stream().filter(what -> what.startsWith(beginning)).toList();
     gone.forEach(ofTheBox::remove);
     gone.forEach(listener::alarmCleared);
+  }
+
+  /** Raises an alarm that lasts until every device has answered again. */
+  void raiseUntilAnswered(String what) {
+    untilAnswered.add(what);
+    raise(what);
+  }
+
+  /** Every device has answered. */
+  void allAnswered() {
+    untilAnswered.forEach(this::clear);
+    untilAnswered.clear();
   }
 
   /** Takes over what the interlocking's alarms are now. */

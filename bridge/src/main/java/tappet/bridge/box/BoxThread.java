@@ -1,5 +1,7 @@
 package tappet.bridge.box;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.OptionalLong;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
@@ -78,7 +80,7 @@ public final class BoxThread implements HubListener, AutoCloseable {
     return answer;
   }
 
-  /** Ends the thread and waits for it. */
+  /** Puts every signal to Stop, ends the thread and waits for it. */
   @Override
   public void close() {
     open = false;
@@ -97,17 +99,34 @@ public final class BoxThread implements HubListener, AutoCloseable {
   }
 
   private void run() {
-    box.start(System.nanoTime());
+    take(SignalBox::start);
     while (open) {
       Message message = next();
-      long nowNs = System.nanoTime();
-      if (lost.compareAndSet(true, false)) {
-        box.inputLost(nowNs);
-      }
-      box.advance(nowNs);
+      take(SignalBox::advance);
       if (message != null) {
-        message.take(box, nowNs);
+        take(message);
       }
+      if (lost.compareAndSet(true, false)) {
+        forgetAll();
+      }
+    }
+    take(SignalBox::stop);
+  }
+
+  /** What waits in the queue is older than what was lost: heard later, it would pass for news. */
+  private void forgetAll() {
+    List<Message> older = new ArrayList<>();
+    queue.drainTo(older);
+    older.forEach(this::take);
+    take(SignalBox::inputLost);
+  }
+
+  /** A thread that ends by a fault would leave its signals as they are. */
+  private void take(Message message) {
+    try {
+      message.take(box, System.nanoTime());
+    } catch (RuntimeException | Error e) {
+      box.fail(e);
     }
   }
 

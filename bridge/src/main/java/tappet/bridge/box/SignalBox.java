@@ -6,14 +6,17 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
+import java.util.stream.Stream;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.field.Field;
+import tappet.bridge.node.BoardWatch;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Input;
 import tappet.interlocking.Interlocking;
 import tappet.interlocking.Output;
 import tappet.interlocking.Step;
+import tappet.layout.Board;
 import tappet.layout.Signal;
 import tappet.lcc.CanFrame;
 import tappet.lcc.EventId;
@@ -34,6 +37,7 @@ public final class SignalBox {
   /** How often devices that have not answered are asked again. */
   static final long ASK_AGAIN_NS = 5_000_000_000L;
 
+  private static final long NEVER = Long.MAX_VALUE;
   private static final String NO_ORIGIN = "";
   private static final Answer HAS_FAILED =
       new Answer(false, Explanation.fact("the interlocking has failed; restart the daemon"));
@@ -41,12 +45,13 @@ public final class SignalBox {
   private final Interlocking interlocking;
   private final Field field;
   private final LccNode node;
+  private final BoardWatch boards;
   private final BoxListener listener;
   private final Alarms alarms;
   private final Deque<Input> inputs = new ArrayDeque<>();
 
   private String origin = NO_ORIGIN;
-  private long askAgainNs = Long.MAX_VALUE;
+  private long askAgainNs = NEVER;
   private boolean failed;
 
   /**
@@ -57,15 +62,16 @@ public final class SignalBox {
       NodeId id, Interlocking interlocking, Consumer<CanFrame> toBus, BoxListener listener) {
     this.interlocking = interlocking;
     this.field = new Field(interlocking.layout());
-    this.listener = listener;
-    this.alarms = new Alarms(listener);
+    this.listener = new ListenerGuard(listener);
+    this.alarms = new Alarms(this.listener);
+    this.boards = new BoardWatch(interlocking.layout().boards().values(), new Boards());
     this.node =
         new LccNode(
             id,
             new Application(),
             frame -> {
-              listener.frameSent(frame);
               toBus.accept(frame);
+              this.listener.frameSent(frame);
             });
   }
 
@@ -75,13 +81,30 @@ public final class SignalBox {
     node.start(nowNs);
   }
 
+  /** Leaves every signal at Stop, for nobody will watch the railroad any more. */
+  void stop(long nowNs) {
+    node.advance(nowNs);
+    everySignalToStop();
+  }
+
   /** A frame has come in. */
   public void frameArrived(String from, CanFrame frame, long nowNs) {
     listener.frameHeard(from, frame);
     origin = from;
+    boards.hear(frame, nowNs);
     node.receive(frame, nowNs);
     origin = NO_ORIGIN;
+    watchForDuplicate();
     takeInputs(nowNs);
+  }
+
+  /** S-9.7.2.1 §6.2.6: a node that meets its own id falls silent, and its user is to be told. */
+  private void watchForDuplicate() {
+    if (node.duplicateNodeId()) {
+      alarms.raise(
+          "another node uses the daemon's id %s: the daemon is silent; give each its own, and restart"
+              .formatted(node.id()));
+    }
   }
 
   /** A connection has come up: signals are told again, and every device is asked. */
@@ -101,8 +124,10 @@ public final class SignalBox {
   public void connectionDown(String name, String why, boolean missed, long nowNs) {
     boolean carriedSomething = inputs.addAll(field.lose(name));
     listener.changed(name + " " + why);
-    if (missed || carriedSomething) {
+    if (missed) {
       alarms.raise(name + " " + why);
+    } else if (carriedSomething) {
+      alarms.raiseUntilAnswered(name + " " + why + "; what came by it is unknown");
     }
     takeInputs(nowNs);
     askSoon(nowNs);
@@ -110,7 +135,8 @@ public final class SignalBox {
 
   /** Something that came in was lost: nothing that is known can be trusted. */
   public void inputLost(long nowNs) {
-    alarms.raise("the daemon was overrun and lost what came in; every device is asked again");
+    alarms.raiseUntilAnswered(
+        "the daemon was overrun and lost what came in; every device is asked again");
     inputs.addAll(field.loseAll());
     takeInputs(nowNs);
     speakToAll(nowNs);
@@ -123,7 +149,7 @@ public final class SignalBox {
 
   /** Why a device or a route is as it is; empty if there is nothing of that name. */
   public Optional<Explanation> why(String name, long nowNs) {
-    return interlocking.why(name, nowNs);
+    return interlocking.why(name, nowNs).map(why -> failed ? HAS_FAILED.explanation() : why);
   }
 
   /** The names that can be asked about. */
@@ -149,6 +175,7 @@ public final class SignalBox {
   /** Acts on what is due. */
   public void advance(long nowNs) {
     node.advance(nowNs);
+    boards.advance(nowNs, node::verifyNode);
     if (nowNs >= askAgainNs) {
       askUnanswered(nowNs);
     }
@@ -158,13 +185,14 @@ public final class SignalBox {
 
   /** When {@link #advance} is next needed. */
   public OptionalLong deadlineNs() {
-    long next =
-        Math.min(
-            askAgainNs,
-            Math.min(
-                node.deadlineNs().orElse(Long.MAX_VALUE),
-                failed ? Long.MAX_VALUE : interlocking.deadlineNs().orElse(Long.MAX_VALUE)));
-    return next == Long.MAX_VALUE ? OptionalLong.empty() : OptionalLong.of(next);
+    return Stream.of(
+            OptionalLong.of(askAgainNs),
+            node.deadlineNs(),
+            boards.deadlineNs(),
+            failed ? OptionalLong.empty() : interlocking.deadlineNs())
+        .flatMapToLong(OptionalLong::stream)
+        .filter(deadline -> deadline != NEVER)
+        .min();
   }
 
   private void takeInputs(long nowNs) {
@@ -180,7 +208,7 @@ public final class SignalBox {
           taken[0] = interlocking.step(input, nowNs);
           carryOut(taken[0]);
         });
-    return Optional.ofNullable(taken[0]);
+    return failed ? Optional.empty() : Optional.of(taken[0]);
   }
 
   private void carryOut(Step step) {
@@ -206,20 +234,35 @@ public final class SignalBox {
     try {
       work.run();
     } catch (RuntimeException e) {
-      failed = true;
-      LOG.error("The interlocking has failed; every signal is put to stop", e);
-      alarms.raise("the interlocking has failed: every signal is at stop; restart the daemon");
-      interlocking
-          .layout()
-          .signals()
-          .keySet()
-          .forEach(id -> node.report(field.tell(new Output.Show(id, Signal.STOP))));
+      fail(e);
     }
+  }
+
+  /**
+   * Gives up for good: every signal is put to Stop and stays there. Stop comes before words, and
+   * before anything that could fail in turn.
+   */
+  void fail(Throwable fault) {
+    if (failed) {
+      return;
+    }
+    failed = true;
+    LOG.error("The interlocking has failed; every signal is put to stop", fault);
+    everySignalToStop();
+    alarms.raise("the interlocking has failed: every signal is at stop; restart the daemon");
+  }
+
+  private void everySignalToStop() {
+    interlocking
+        .layout()
+        .signals()
+        .keySet()
+        .forEach(id -> node.report(field.tell(new Output.Show(id, Signal.STOP))));
   }
 
   private void speakToAll(long nowNs) {
     field.signalsAgain().forEach(node::report);
-    field.consumed().forEach(node::identifyProducer);
+    field.reports().forEach(node::identifyProducer);
     askAgainNs = nowNs + ASK_AGAIN_NS;
   }
 
@@ -230,7 +273,32 @@ public final class SignalBox {
   private void askUnanswered(long nowNs) {
     List<EventId> unanswered = field.unanswered();
     unanswered.forEach(node::identifyProducer);
-    askAgainNs = unanswered.isEmpty() ? Long.MAX_VALUE : nowNs + ASK_AGAIN_NS;
+    if (unanswered.isEmpty()) {
+      alarms.allAnswered();
+    }
+    askAgainNs = unanswered.isEmpty() ? NEVER : nowNs + ASK_AGAIN_NS;
+  }
+
+  /** What follows when a board goes or comes. */
+  private final class Boards implements BoardWatch.Listener {
+
+    @Override
+    public void boardLost(Board board) {
+      inputs.addAll(field.lose(board));
+      alarms.raise(doesNotAnswer(board) + "; unknown: " + board.load());
+    }
+
+    @Override
+    public void boardFound(Board board) {
+      alarms.clear(doesNotAnswer(board));
+      inputs.addAll(field.lose(board));
+      field.signalsAgain(board).forEach(node::report);
+      field.reportsOf(board).forEach(node::identifyProducer);
+    }
+
+    private String doesNotAnswer(Board board) {
+      return "board " + board.id() + " (" + board.name() + ") does not answer";
+    }
   }
 
   /** What the daemon's node is on the bus. */
@@ -258,6 +326,7 @@ public final class SignalBox {
 
     @Override
     public void ready(long nowNs) {
+      boards.start(nowNs);
       speakToAll(nowNs);
     }
 

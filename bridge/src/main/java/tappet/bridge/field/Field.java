@@ -1,12 +1,17 @@
 package tappet.bridge.field;
 
-import java.util.ArrayList;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import tappet.interlocking.Emergency;
 import tappet.interlocking.Input;
 import tappet.interlocking.Output;
+import tappet.layout.Board;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Section;
@@ -34,6 +39,8 @@ public final class Field {
 
   public Field(Layout layout) {
     this.layout = layout;
+    listenTo(Emergency.OFF, "01.00.00.00.00.00.FF.FF", "01.00.00.00.00.00.FF.FE");
+    listenTo(Emergency.STOP, "01.00.00.00.00.00.FF.FD", "01.00.00.00.00.00.FF.FC");
     layout.sections().values().forEach(this::listenTo);
     layout.switches().values().forEach(this::listenTo);
     layout.switches().values().forEach(this::speakTo);
@@ -65,8 +72,15 @@ public final class Field {
 
   /** The events whose producers are to be asked because nothing is known of their device. */
   public List<EventId> unanswered() {
+    return reports().stream()
+        .filter(event -> !heard.containsKey(meanings.get(event).device()))
+        .toList();
+  }
+
+  /** The events whose producers can tell how a device is. */
+  public List<EventId> reports() {
     return meanings.entrySet().stream()
-        .filter(entry -> !heard.containsKey(entry.getValue().device()))
+        .filter(entry -> !(entry.getValue() instanceof Meaning.EmergencyIs))
         .map(Map.Entry::getKey)
         .toList();
   }
@@ -88,7 +102,7 @@ public final class Field {
       heard.put(meaning.device(), new Heard(meaning, origin));
       return saidBefore ? Optional.empty() : Optional.of(input(meaning));
     }
-    return saidBefore ? Optional.of(forget(meaning)) : Optional.empty();
+    return saidBefore ? forget(meaning) : Optional.empty();
   }
 
   /** A connection is lost: whatever came by it is unknown. */
@@ -98,13 +112,41 @@ public final class Field {
             .filter(last -> last.origin().equals(origin))
             .map(Heard::meaning)
             .toList();
-    return lost.stream().map(this::forget).toList();
+    return lost.stream().flatMap(meaning -> forget(meaning).stream()).toList();
+  }
+
+  /** A board is lost, or has started anew: whatever it carries is unknown. */
+  public List<Input> lose(Board board) {
+    return meaningsOf(board)
+        .filter(meaning -> heard.containsKey(meaning.device()))
+        .flatMap(meaning -> forget(meaning).stream())
+        .toList();
+  }
+
+  /** The events whose producers tell what a board knows. */
+  public List<EventId> reportsOf(Board board) {
+    Set<String> devices = meaningsOf(board).map(Meaning::device).collect(Collectors.toSet());
+    return meanings.entrySet().stream()
+        .filter(entry -> devices.contains(entry.getValue().device()))
+        .map(Map.Entry::getKey)
+        .toList();
+  }
+
+  /** The events that tell a board's signals again what they were last told. */
+  public List<EventId> signalsAgain(Board board) {
+    return again(board.signals());
+  }
+
+  private static Stream<Meaning> meaningsOf(Board board) {
+    return Stream.concat(
+        board.sections().stream().map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN)),
+        board.switches().stream().map(id -> new Meaning.SwitchIs(id, Position.NORMAL)));
   }
 
   /** Everything is unknown. */
   public List<Input> loseAll() {
     List<Meaning> lost = heard.values().stream().map(Heard::meaning).toList();
-    return lost.stream().map(this::forget).toList();
+    return lost.stream().flatMap(meaning -> forget(meaning).stream()).toList();
   }
 
   /** The event that tells the field of an output. */
@@ -128,17 +170,18 @@ public final class Field {
     Meaning opposite = new Meaning.SwitchIs(move.switchId(), move.position().opposite());
     Heard last = heard.get(opposite.device());
     boolean leaves = last != null && last.meaning().equals(opposite);
-    return leaves ? Optional.of(forget(opposite)) : Optional.empty();
+    return leaves ? forget(opposite) : Optional.empty();
   }
 
   /** The events that tell every signal again what it was last told. */
   public List<EventId> signalsAgain() {
-    List<EventId> again = new ArrayList<>();
-    layout
-        .signals()
-        .keySet()
-        .forEach(id -> Optional.ofNullable(told.get("signal " + id)).ifPresent(again::add));
-    return again;
+    return again(layout.signals().keySet());
+  }
+
+  private List<EventId> again(Collection<String> signals) {
+    return signals.stream()
+        .flatMap(id -> Optional.ofNullable(told.get("signal " + id)).stream())
+        .toList();
   }
 
   private EventId event(Output.Show show) {
@@ -150,20 +193,33 @@ public final class Field {
     return event;
   }
 
-  private Input forget(Meaning meaning) {
+  /** An emergency is never forgotten: it stands until it is cleared. */
+  private Optional<Input> forget(Meaning meaning) {
     heard.remove(meaning.device());
     if (meaning instanceof Meaning.SectionIs section) {
-      return new Input.SectionReport(section.section(), Occupancy.UNKNOWN);
+      return Optional.of(new Input.SectionReport(section.section(), Occupancy.UNKNOWN));
     }
-    return new Input.SwitchReport(((Meaning.SwitchIs) meaning).switchId(), Optional.empty());
+    if (meaning instanceof Meaning.SwitchIs toe) {
+      return Optional.of(new Input.SwitchReport(toe.switchId(), Optional.empty()));
+    }
+    return Optional.empty();
   }
 
   private static Input input(Meaning meaning) {
     if (meaning instanceof Meaning.SectionIs section) {
       return new Input.SectionReport(section.section(), section.occupancy());
     }
-    Meaning.SwitchIs toe = (Meaning.SwitchIs) meaning;
-    return new Input.SwitchReport(toe.switchId(), Optional.of(toe.position()));
+    if (meaning instanceof Meaning.SwitchIs toe) {
+      return new Input.SwitchReport(toe.switchId(), Optional.of(toe.position()));
+    }
+    Meaning.EmergencyIs emergency = (Meaning.EmergencyIs) meaning;
+    return new Input.EmergencyReport(emergency.kind(), emergency.stands());
+  }
+
+  /** S-9.7.0.4 §5.2. */
+  private void listenTo(Emergency kind, String called, String cleared) {
+    meanings.put(EventId.of(called), new Meaning.EmergencyIs(kind, true));
+    meanings.put(EventId.of(cleared), new Meaning.EmergencyIs(kind, false));
   }
 
   private void listenTo(Section section) {

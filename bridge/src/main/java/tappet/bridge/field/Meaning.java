@@ -1,5 +1,6 @@
 package tappet.bridge.field;
 
+import tappet.interlocking.Emergency;
 import tappet.layout.Position;
 import tappet.sentence.Condition.Occupancy;
 
@@ -22,6 +23,14 @@ sealed interface Meaning {
     @Override
     public String device() {
       return "switch " + switchId;
+    }
+  }
+
+  /** An emergency stands, or has been cleared. */
+  record EmergencyIs(Emergency kind, boolean stands) implements Meaning {
+    @Override
+    public String device() {
+      return kind.word();
     }
   }
 }

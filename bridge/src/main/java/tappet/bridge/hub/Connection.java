@@ -26,6 +26,11 @@ public interface Connection {
     return true;
   }
 
+  /** What it may do; never changes. */
+  default Access access() {
+    return Access.FULL;
+  }
+
   /** What went through so far. */
   default Traffic traffic() {
     return Traffic.NONE;

@@ -3,7 +3,10 @@ package tappet.bridge.hub;
 import io.netty.channel.EventLoop;
 import java.util.ArrayDeque;
 import java.util.List;
+import java.util.SplittableRandom;
+import java.util.concurrent.Future;
 import java.util.concurrent.RejectedExecutionException;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.LongAdder;
 import java.util.stream.Stream;
 import org.slf4j.Logger;
@@ -12,7 +15,8 @@ import org.slf4j.event.Level;
 import tappet.lcc.CanFrame;
 
 /**
- * Copies every frame to all other connections, once and in order, and tells it to the listener.
+ * Copies every frame to all other connections, once and in order, and tells it to the listener. A
+ * connection that closes a ring is cut off until the ring is gone ({@link RingGuard}).
  *
  * <p><b>Thread rule:</b> everything happens on one event loop. Each public method may be called
  * from any thread; off the loop it is handed over as one task and has not happened yet when it
@@ -29,10 +33,18 @@ public final class Hub {
   private final LongAdder told = new LongAdder();
   private final LongAdder forwarded = new LongAdder();
   private final LongAdder strays = new LongAdder();
+  private final LongAdder refused = new LongAdder();
+  private final LongAdder held = new LongAdder();
   private final LongAdder faults = new LongAdder();
 
   /** Replaced, never changed, and only on the loop: a pass may lose a connection on its way. */
   private volatile List<Connection> connections = List.of();
+
+  /** The connections that are not cut off. */
+  private volatile List<Connection> open = List.of();
+
+  private final RingGuard guard = new RingGuard(new Side(), new SplittableRandom());
+  private Future<?> wake;
 
   /** Frames that came up during a pass; sent after it, so that all connections see one order. */
   private final ArrayDeque<Batch> waiting = new ArrayDeque<>();
@@ -111,6 +123,16 @@ public final class Hub {
     onLoop(() -> tellDown(connection, why, Level.WARN));
   }
 
+  /**
+   * Tells of something wrong with a line on which frames flow all the same. The caller says it once
+   * an occasion.
+   *
+   * @param what the end of a sentence that begins with the connection's name
+   */
+  public void trouble(Connection connection, String what) {
+    onLoop(() -> tellTrouble(connection, what));
+  }
+
   /** The connections attached now, in the order in which they came. */
   public List<Connection> connections() {
     return connections;
@@ -119,7 +141,15 @@ public final class Hub {
   /** What the hub did so far. */
   public HubCounters counters() {
     return new HubCounters(
-        heard.sum(), told.sum(), forwarded.sum(), strays.sum(), faults.sum(), connections.size());
+        heard.sum(),
+        told.sum(),
+        forwarded.sum(),
+        strays.sum(),
+        refused.sum(),
+        held.sum(),
+        faults.sum(),
+        connections.size(),
+        connections.size() - open.size());
   }
 
   /** Runs a task on the loop: at once when called there, else as a task of its own. */
@@ -144,6 +174,7 @@ public final class Hub {
       return;
     }
     connections = Stream.concat(connections.stream(), Stream.of(connection)).toList();
+    sortOutOpen();
     LOG.info("{} is up", connection.name());
     guarded(() -> listener.connectionUp(connection));
   }
@@ -151,13 +182,24 @@ public final class Hub {
   private void remove(Connection connection, String why, Level level) {
     if (connections.contains(connection)) {
       connections = connections.stream().filter(other -> other != connection).toList();
+      guard.gone(connection, System.nanoTime());
+      sortOutOpen();
       tellDown(connection, why, level);
     }
+  }
+
+  private void sortOutOpen() {
+    open = connections.stream().filter(connection -> !guard.isCut(connection)).toList();
   }
 
   private void tellDown(Connection connection, String why, Level level) {
     LOG.atLevel(level).log("{} {}", connection.name(), why);
     guarded(() -> listener.connectionDown(connection, why));
+  }
+
+  private void tellTrouble(Connection connection, String what) {
+    LOG.warn("{} {}", connection.name(), what);
+    guarded(() -> listener.trouble(connection, what));
   }
 
   private void take(Connection from, List<CanFrame> frames) {
@@ -192,14 +234,23 @@ public final class Hub {
       strays.add(frames.size());
       return;
     }
+    if (from.access() == Access.LISTEN_ONLY) {
+      refused.add(frames.size());
+      return;
+    }
     (from == Daemon.DAEMON ? told : heard).add(frames.size());
+    long nowNs = System.nanoTime();
     for (int i = 0; i < frames.size(); i++) {
-      forward(from, frames.get(i));
+      if (guard.keeps(from, frames.get(i), nowNs)) {
+        held.increment();
+      } else {
+        forward(from, frames.get(i));
+      }
     }
   }
 
   private void forward(Connection from, CanFrame frame) {
-    List<Connection> all = connections;
+    List<Connection> all = open;
     for (int i = 0; i < all.size(); i++) {
       if (all.get(i) != from) {
         give(all.get(i), frame);
@@ -263,6 +314,46 @@ public final class Hub {
       LOG.error("{}; further faults are counted only", what, cause);
     }
     faults.increment();
+  }
+
+  /** What the guard against rings may do with the hub. */
+  private final class Side implements RingGuard.Ringside {
+    @Override
+    public List<Connection> connections() {
+      return connections.stream().filter(one -> one.access() == Access.FULL).toList();
+    }
+
+    @Override
+    public void sendDown(Connection to, CanFrame frame) {
+      give(to, frame);
+    }
+
+    @Override
+    public void cut(Connection connection, String why) {
+      sortOutOpen();
+      LOG.warn("{} {}", connection.name(), why);
+      guarded(() -> listener.cutOff(connection, why));
+    }
+
+    @Override
+    public void putBack(Connection connection) {
+      sortOutOpen();
+      LOG.info("{} is put back: the ring is gone", connection.name());
+      guarded(() -> listener.putBack(connection));
+    }
+
+    @Override
+    public void wakeAfter(long delayNs) {
+      if (wake != null) {
+        wake.cancel(false);
+      }
+      wake = loop.schedule(Hub.this::wakeGuard, delayNs, TimeUnit.NANOSECONDS);
+    }
+  }
+
+  private void wakeGuard() {
+    guard.wake(System.nanoTime());
+    flush();
   }
 
   private record Batch(Connection from, List<CanFrame> frames) {}

@@ -22,4 +22,24 @@ public interface HubListener {
    *     not answer: device gone}
    */
   void connectionDown(Connection connection, String why);
+
+  /**
+   * An alarm: the connection is joined to the others elsewhere too, so that frames would go round
+   * for ever. It stays open, but frames flow neither to nor from it until {@link #putBack}. What
+   * lies behind it is still heard by the other way.
+   *
+   * @param why the end of a sentence that begins with the connection's name
+   */
+  default void cutOff(Connection connection, String why) {}
+
+  /** The ring is gone: frames flow to and from a connection cut off before. */
+  default void putBack(Connection connection) {}
+
+  /**
+   * An alarm: frames flow, but something is wrong with the line.
+   *
+   * @param what the end of a sentence that begins with the connection's name, such as {@code tells
+   *     of bus errors}
+   */
+  default void trouble(Connection connection, String what) {}
 }

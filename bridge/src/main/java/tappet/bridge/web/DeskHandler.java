@@ -43,8 +43,19 @@ final class DeskHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
 
   @Override
   protected void channelRead0(ChannelHandlerContext context, FullHttpRequest request) {
-    QueryStringDecoder target = new QueryStringDecoder(request.uri());
-    if (comesFromAPage(request)) {
+    try {
+      answer(context, request, new QueryStringDecoder(request.uri()));
+    } catch (IllegalArgumentException e) {
+      reply(
+          context, HttpResponseStatus.BAD_REQUEST, "this is no question: " + e.getMessage() + "\n");
+    }
+  }
+
+  private void answer(
+      ChannelHandlerContext context, FullHttpRequest request, QueryStringDecoder target) {
+    if (request.decoderResult().isFailure()) {
+      reply(context, HttpResponseStatus.BAD_REQUEST, "this is no HTTP\n");
+    } else if (comesFromAPage(request)) {
       reply(context, HttpResponseStatus.FORBIDDEN, "pages of other sites may not ask here\n");
     } else if (isRequest(request, target, HttpMethod.POST, "/tell")) {
       answer(context, clerk.tell(request.content().toString(StandardCharsets.UTF_8)));

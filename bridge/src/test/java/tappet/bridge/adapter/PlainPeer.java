@@ -40,6 +40,10 @@ final class PlainPeer implements AutoCloseable {
     return "TCP client 127.0.0.1:" + socket.getLocalPort();
   }
 
+  int port() {
+    return socket.getLocalPort();
+  }
+
   void say(CanFrame frame) {
     say(FrameText.encode(frame));
   }

@@ -15,6 +15,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import tappet.bridge.hub.Access;
 import tappet.bridge.hub.HubUnderTest;
 import tappet.lcc.FrameText;
 
@@ -118,6 +119,23 @@ class TcpClientTest {
     assertEquals(
         "TCP hub hub.invalid:12021 cannot be found: no address is known for hub.invalid",
         test.news().get(0));
+  }
+
+  @Test
+  void otherHubThatMayOnlyListenIsNotHeard() throws IOException {
+    try (ServerSocket listening = listen(0)) {
+      int port = listening.getLocalPort();
+      client = TcpClient.open(test.hub(), "127.0.0.1", port, SOON, Access.LISTEN_ONLY);
+      try (PlainPeer other = accept(listening)) {
+        awaitNews(1);
+        other.say(Frames.numbered(1, 1));
+        await().atMost(PATIENCE).until(() -> test.hub().counters().refused() == 1);
+        test.hub().send(Frames.LAST);
+
+        assertEquals(Frames.LAST, other.hear());
+        assertEquals(List.of(), test.frames());
+      }
+    }
   }
 
   @Test

@@ -17,6 +17,7 @@ import java.util.stream.Collectors;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import tappet.bridge.hub.Access;
 import tappet.bridge.hub.HubUnderTest;
 import tappet.bridge.hub.Traffic;
 import tappet.lcc.CanFrame;
@@ -192,6 +193,27 @@ class TcpServerTest {
         hash = sum;
         count = ++heard;
       }
+    }
+  }
+
+  @Test
+  void clientsOfASecondAddressMayOnlyListen() throws IOException {
+    try (TcpServer gallery = TcpServer.open(test.hub(), anyPort(), Access.LISTEN_ONLY);
+        PlainPeer visitor = PlainPeer.connect(gallery.address())) {
+      await().atMost(PATIENCE).until(() -> test.hub().connections().size() == 1);
+      PlainPeer crew = joined(1).get(0);
+
+      visitor.say(Frames.numbered(1, 1));
+      await().atMost(PATIENCE).until(() -> test.hub().counters().refused() == 1);
+      crew.say(Frames.numbered(2, 1));
+      await().atMost(PATIENCE).until(() -> test.frames().size() == 1);
+      test.hub().send(Frames.LAST);
+
+      assertEquals(List.of(), crew.hearUntil(Frames.LAST));
+      assertEquals(Frames.numbered(2, 1), visitor.hear());
+      assertEquals(List.of(Frames.numbered(2, 1)), test.frames());
+      String name = "TCP listener 127.0.0.1:" + visitor.port();
+      assertEquals(name, test.hub().connections().get(0).name());
     }
   }
 

@@ -202,6 +202,31 @@ class HubTest {
   }
 
   @Test
+  void connectionThatMayOnlyListenHearsEverythingAndIsHeardByNobody() {
+    Port west = attached("west");
+    Port visitor = new Port("visitor", Access.LISTEN_ONLY, frame -> {});
+    hub.attach(visitor);
+
+    hub.framesFrom(visitor, frames(1, 2));
+    hub.framesFrom(west, frames(3));
+    hub.send(frame(4));
+    test.settle();
+
+    assertEquals(frames(3, 4), visitor.sent);
+    assertEquals(frames(4), west.sent);
+    assertEquals(frames(3), test.frames());
+    assertEquals(2, hub.counters().refused());
+  }
+
+  @Test
+  void troubleOfALineIsTold() {
+    hub.trouble(attached("west"), "tells of bus errors");
+    test.settle();
+
+    assertEquals(List.of("west is up", "west tells of bus errors"), test.news());
+  }
+
+  @Test
   void connectionThatCannotBeMadeIsTold() {
     hub.missing(new Port("west", frame -> {}), "does not answer: no such device");
     test.settle();
@@ -219,7 +244,7 @@ class HubTest {
     hub.send(frame(3));
     test.settle();
 
-    assertEquals(new HubCounters(2, 1, 2 * 2 + 3, 0, 0, 3), hub.counters());
+    assertEquals(new HubCounters(2, 1, 2 * 2 + 3, 0, 0, 0, 0, 3, 0), hub.counters());
   }
 
   private Port attached(String name) {
@@ -243,19 +268,30 @@ class HubTest {
   /** Remembers what the hub sends; touched on the loop, read by the test after it settled. */
   private static final class Port implements Connection {
     private final String name;
+    private final Access access;
     private final Consumer<CanFrame> onSend;
     private final List<CanFrame> sent = new ArrayList<>();
     private int flushes;
     private boolean closed;
 
     Port(String name, Consumer<CanFrame> onSend) {
+      this(name, Access.FULL, onSend);
+    }
+
+    Port(String name, Access access, Consumer<CanFrame> onSend) {
       this.name = name;
+      this.access = access;
       this.onSend = onSend;
     }
 
     @Override
     public String name() {
       return name;
+    }
+
+    @Override
+    public Access access() {
+      return access;
     }
 
     @Override

@@ -32,7 +32,7 @@ public final class HubUnderTest implements AutoCloseable, HubListener {
     return List.copyOf(frames);
   }
 
-  /** Ups and downs told to the listener, as lines {@code NAME is up} and {@code NAME WHY}. */
+  /** Ups, downs and alarms told to the listener, as lines such as {@code NAME is up}. */
   public List<String> news() {
     return List.copyOf(news);
   }
@@ -57,6 +57,21 @@ public final class HubUnderTest implements AutoCloseable, HubListener {
   @Override
   public void connectionDown(Connection connection, String why) {
     news.add(connection.name() + " " + why);
+  }
+
+  @Override
+  public void cutOff(Connection connection, String why) {
+    news.add(connection.name() + " " + why);
+  }
+
+  @Override
+  public void putBack(Connection connection) {
+    news.add(connection.name() + " is put back");
+  }
+
+  @Override
+  public void trouble(Connection connection, String what) {
+    news.add(connection.name() + " " + what);
   }
 
   @Override

@@ -1,0 +1,250 @@
+package tappet.bridge;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import tappet.bridge.box.BoxListener;
+import tappet.bridge.box.SignalBox;
+import tappet.interlocking.Answer;
+import tappet.interlocking.Interlocking;
+import tappet.layout.TrackPlan;
+import tappet.lcc.CanFrame;
+import tappet.lcc.FrameText;
+import tappet.lcc.NodeId;
+import tappet.sentence.Command;
+import tappet.sentence.Sentences;
+import tappet.simulator.Railway;
+import tappet.simulator.TrainSpec;
+import tappet.simulator.TrainState;
+import tappet.source.Place;
+import tappet.source.Problems;
+
+/**
+ * The whole railroad on virtual time: the signal box and the simulated railway, joined frame by
+ * frame without a thread or a clock. Frames need no time; everything else takes what it takes.
+ */
+final class Rehearsal {
+
+  /** The connection by which the box hears the field. */
+  static final String CABLE = "the field's cable";
+
+  static final TrainSpec EXTRA_41 = train("Extra 41", "fallow-1", Command.Heading.EAST, 1.4);
+  static final TrainSpec EXTRA_57 = train("Extra 57", "fallow-2", Command.Heading.EAST, 1.2);
+  static final TrainSpec MILL_TURN = train("Mill Turn", "mill-branch", Command.Heading.WEST, 1.0);
+
+  private static final Path DEMO = Path.of("..", "config", "demo");
+  private static final NodeId NODE = NodeId.of("0A.57.00.00.00.01");
+
+  private final Deque<Runnable> underWay = new ArrayDeque<>();
+  private final List<String> record = new ArrayList<>();
+  final Interlocking interlocking;
+  final SignalBox box;
+  final Railway railway;
+  private boolean plugged = true;
+  private long nowNs;
+
+  private Rehearsal(List<TrainSpec> trains) {
+    OwnerFiles.Railroad railroad = ambroseValley();
+    interlocking = new Interlocking(railroad.layout(), railroad.table());
+    box = new SignalBox(NODE, interlocking, this::toField, new Recorder());
+    railway = new Railway(new TrackPlan(railroad.layout()), trains, this::toBox);
+  }
+
+  static OwnerFiles.Railroad ambroseValley() {
+    Problems problems = new Problems();
+    Optional<OwnerFiles.Railroad> railroad =
+        new OwnerFiles(problems).railroad(DEMO.resolve("layout.yaml"), DEMO.resolve("rules.yaml"));
+    assertEquals(List.of(), problems.sorted());
+    return railroad.orElseThrow();
+  }
+
+  /** Box and boards have just been switched on. */
+  static Rehearsal switchedOn(TrainSpec... trains) {
+    Rehearsal rehearsal = new Rehearsal(List.of(trains));
+    rehearsal.box.start(0);
+    rehearsal.box.connectionUp(CABLE, 0);
+    rehearsal.railway.start(0);
+    rehearsal.carry();
+    return rehearsal;
+  }
+
+  /** Everything has been asked and has answered, and the time since the start has run. */
+  static Rehearsal ready(TrainSpec... trains) {
+    Rehearsal rehearsal = switchedOn(trains);
+    rehearsal.passTime(Duration.ofSeconds(12));
+    return rehearsal;
+  }
+
+  static TrainSpec train(String name, String on, Command.Heading heading, double metres) {
+    return new TrainSpec(name, on, heading, metres, 0.4);
+  }
+
+  /** Tells the box or a train something that is to be done. */
+  void tell(String sentence) {
+    Optional<String> whyNot = whyNot(sentence);
+    assertTrue(whyNot.isEmpty(), () -> sentence + ": " + whyNot.orElseThrow());
+  }
+
+  /** Tells something that is to be refused; answers why. */
+  String refused(String sentence) {
+    Optional<String> whyNot = whyNot(sentence);
+    assertFalse(whyNot.isEmpty(), () -> sentence + " was done");
+    return whyNot.orElseThrow();
+  }
+
+  private Optional<String> whyNot(String sentence) {
+    Command command = command(sentence);
+    boolean ofTrains = command instanceof Command.Run || command instanceof Command.Halt;
+    Optional<String> whyNot = ofTrains ? railway.tell(command) : ofTheBox(command);
+    carry();
+    return whyNot;
+  }
+
+  private Optional<String> ofTheBox(Command command) {
+    Answer answer = box.tell(command, nowNs);
+    return answer.granted() ? Optional.empty() : Optional.of(answer.explanation().text());
+  }
+
+  private static Command command(String sentence) {
+    Problems problems = new Problems();
+    Optional<Command> command = Sentences.command(sentence, Place.inText("sentence", 1), problems);
+    assertEquals(List.of(), problems.sorted());
+    return command.orElseThrow();
+  }
+
+  /** Lets time pass, from one thing that is due to the next. */
+  void passTime(Duration time) {
+    long endNs = nowNs + time.toNanos();
+    while (nowNs < endNs) {
+      advance(Math.min(endNs, nextNs()));
+    }
+  }
+
+  /** Lets time pass until something is so; fails if it takes longer than this. */
+  void passUntil(Duration atMost, String what, BooleanSupplier isSo) {
+    long endNs = nowNs + atMost.toNanos();
+    while (!isSo.getAsBoolean()) {
+      assertTrue(nowNs < endNs, () -> "not within " + atMost + ": " + what + "\n" + told());
+      advance(Math.min(endNs, nextNs()));
+    }
+  }
+
+  private long nextNs() {
+    long next =
+        Math.min(
+            box.deadlineNs().orElse(Long.MAX_VALUE), railway.deadlineNs().orElse(Long.MAX_VALUE));
+    return Math.max(next, nowNs + 1);
+  }
+
+  private void advance(long toNs) {
+    nowNs = toNs;
+    box.advance(nowNs);
+    railway.advance(nowNs);
+    carry();
+  }
+
+  /** Brings what was done to the railway from outside to the box. */
+  void carry() {
+    for (Runnable next = underWay.poll(); next != null; next = underWay.poll()) {
+      next.run();
+    }
+  }
+
+  private void toField(CanFrame frame) {
+    if (plugged) {
+      underWay.add(() -> railway.receive(frame, nowNs));
+    }
+  }
+
+  private void toBox(CanFrame frame) {
+    if (plugged) {
+      underWay.add(() -> box.frameArrived(CABLE, frame, nowNs));
+    }
+  }
+
+  /** Pulls the cable between box and field. */
+  void pullCable() {
+    plugged = false;
+    box.connectionDown(CABLE, "does not answer: device gone", true, nowNs);
+  }
+
+  void plugCableIn() {
+    plugged = true;
+    box.connectionUp(CABLE, nowNs);
+    carry();
+  }
+
+  /** The aspect that stands on the layout; the box must believe the same. */
+  String aspect(String signal) {
+    if (plugged) {
+      assertEquals(interlocking.aspect(signal), railway.aspect(signal), signal);
+    }
+    return railway.aspect(signal);
+  }
+
+  TrainState train(String name) {
+    return railway.train(name).orElseThrow();
+  }
+
+  boolean waitsAt(String train, String signal) {
+    return train(train).waitsFor().equals(Optional.of(signal));
+  }
+
+  boolean isAtEndOfTrack(String train) {
+    return train(train).activity() == TrainState.Activity.AT_END_OF_TRACK;
+  }
+
+  String why(String name) {
+    return box.why(name, nowNs).orElseThrow().text();
+  }
+
+  /** What went over the bus and what changed, each line with its time in nanoseconds. */
+  List<String> record() {
+    return List.copyOf(record);
+  }
+
+  /** The same in one text, without the frames. */
+  String told() {
+    return String.join("\n", record.stream().filter(line -> !line.contains(" :X")).toList());
+  }
+
+  private final class Recorder implements BoxListener {
+    @Override
+    public void frameHeard(String origin, CanFrame frame) {
+      note("in " + FrameText.encode(frame));
+    }
+
+    @Override
+    public void frameSent(CanFrame frame) {
+      note("out " + FrameText.encode(frame));
+    }
+
+    @Override
+    public void changed(String what) {
+      note(what);
+    }
+
+    @Override
+    public void alarmRaised(String what) {
+      note("ALARM " + what);
+    }
+
+    @Override
+    public void alarmCleared(String what) {
+      note("alarm gone " + what);
+    }
+
+    private void note(String what) {
+      record.add(nowNs + " " + what);
+    }
+  }
+}

@@ -1,0 +1,108 @@
+package tappet.bridge;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import tappet.bridge.adapter.TcpServer;
+import tappet.bridge.web.Desk;
+import tappet.source.Problem;
+import tappet.source.Problems;
+
+/** Good and wrong settings files. Settings files are Tappet's own; there is no other source. */
+class SettingsReaderTest {
+
+  private static final String GOOD =
+      """
+      daemon: 1
+      layout: layout.yaml
+      rules: rules.yaml
+      node: 0A.57.00.00.00.01
+      hub: 127.0.0.1:12021
+      desk: 127.0.0.1:12080
+      connections:
+        - {serial: /dev/ttyACM0, rate: 57600}
+        - {tcp: layout.example:12021}
+        - simulator: {trains: [{train: Extra 41, on: fallow-1, heading: east, length: 1.4 m}]}
+      """;
+
+  @Test
+  void everySettingIsRead() {
+    Settings settings = read(GOOD);
+    assertEquals(Path.of("etc/layout.yaml"), settings.layout());
+    assertEquals(Path.of("etc/rules.yaml"), settings.rules());
+    assertEquals("0A.57.00.00.00.01", settings.node().toString());
+    assertEquals(
+        List.of(
+            new Settings.Serial("/dev/ttyACM0", 57_600), new Settings.Tcp("layout.example", 12021)),
+        settings.ways().subList(0, 2));
+    assertEquals("Extra 41", ((Settings.Simulator) settings.ways().get(2)).specs().get(0).name());
+  }
+
+  @Test
+  void whatIsLeftOutIsAsUsual() {
+    Settings settings = read(GOOD.replaceAll("(hub|desk): .*\n", "").replace(", rate: 57600", ""));
+    assertEquals(TcpServer.usualAddress(), settings.hub());
+    assertEquals(Desk.usualAddress(), settings.desk());
+    assertEquals(new Settings.Serial("/dev/ttyACM0", 115_200), settings.ways().get(0));
+  }
+
+  private static Settings read(String text) {
+    Problems problems = new Problems();
+    var settings = SettingsReader.read(Path.of("etc/tappet.yaml"), text, problems);
+    assertEquals(List.of(), problems.sorted());
+    return settings.orElseThrow();
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '`',
+      textBlock =
+          """
+      daemon: 1                | daemon: 2                | t.yaml:1:9: '2' is not a whole number from 1 to 1; write for example 'daemon: 1'
+      layout: layout.yaml      | layuot: layout.yaml      | t.yaml:2:1: the settings file has no key 'layuot'; did you mean 'layout'?
+      node: 0A.57.00.00.00.01  | node: 0A.57              | t.yaml:4:7: '0A.57' is not a node id of six dotted hexadecimal bytes; write for example 'node: 0A.57.00.00.00.01'
+      hub: 127.0.0.1:12021     | hub: 12021               | t.yaml:5:6: '12021' is not an address such as 127.0.0.1:12021; write for example 'hub: 127.0.0.1:12021'
+      desk: 127.0.0.1:12080    | desk: 127.0.0.1:70000    | t.yaml:6:7: '127.0.0.1:70000' is not an address such as 127.0.0.1:12021; write for example 'desk: 127.0.0.1:12080'
+      rate: 57600              | rate: fast               | t.yaml:8:34: 'fast' is not a whole number from 300 to 4000000; write for example 'rate: 115200'
+      serial: /dev/ttyACM0, r  | r                        | t.yaml:8:5: a connection is one of serial, tcp and simulator; write one of these, such as {serial: /dev/ttyACM0}
+      tcp: layout.example      | rate: 300, tcp: layout.example | t.yaml:9:12: only a serial connection has a rate; leave it out
+      layout.example:12021     | layout.example:0         | t.yaml:9:11: 'layout.example:0' is not an address such as 192.168.1.20:12021; write for example 'tcp: 192.168.1.20:12021'
+      tcp: layout.example:12021 | serial: /dev/ttyACM0    | t.yaml:9:5: the connection to /dev/ttyACM0 stands here twice; write it once
+      heading: east            | heading: north           | t.yaml:10:67: 'heading' cannot be 'north'; it can be east or west
+      length: 1.4 m            | length: 1.4              | t.yaml:10:81: '1.4' is not a length above 0 with its unit (m, cm, mm, ft, in); write for example 'length: 1.2 m'
+      length: 1.4 m            | length: 1.4 m, speed: 0  | t.yaml:10:95: a train's speed is above 0 metres a second; write for example 0.4
+      train: Extra 41,         | ``                       | t.yaml:10:26: the train lacks 'train'; add for example 'train: Extra 41'
+      """)
+  void mistakeIsToldWithItsPlaceAndASuggestion(String right, String wrong, String told) {
+    assertTrue(GOOD.contains(right), right);
+    Problems problems = new Problems();
+    SettingsReader.read(Path.of("t.yaml"), GOOD.replace(right, wrong), problems);
+    assertEquals(List.of(told), problems.sorted().stream().map(Problem::toString).toList());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
+      {train: A, on: wset-main, heading: east, length: 1 m}  | there is no section 'wset-main'; did you mean 'west-main'?
+      {train: A, on: fallow-1, heading: east, length: 14 m}  | train 'A' does not fit; no track of 14.0 m leads east through section 'fallow-1' as the switches lie
+      {train: A, on: fallow-1, heading: east, length: 1 m}, {train: A, on: fallow-2, heading: east, length: 1 m} | train 'A' is on the track; lift it first
+      {train: B, on: fallow-1, heading: east, length: 1 m}, {train: A, on: fallow-1, heading: east, length: 1 m} | train 'A' does not fit in section 'fallow-1'; train 'B' is in its way
+      """)
+  void trainThatCannotStandThereIsTold(String trains, String told) {
+    String text = GOOD.replaceAll("trains: .*\n", "trains: [" + trains + "]}\n");
+    Problems problems = new Problems();
+    read(text).checkTrains(Rehearsal.ambroseValley().layout(), problems);
+    assertEquals(1, problems.sorted().size());
+    String line = problems.sorted().get(0).toString();
+    assertTrue(line.startsWith("etc/tappet.yaml:10:"), line);
+    assertTrue(line.endsWith(": " + told), line);
+  }
+}

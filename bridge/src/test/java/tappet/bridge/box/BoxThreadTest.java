@@ -1,0 +1,171 @@
+package tappet.bridge.box;
+
+import static org.awaitility.Awaitility.await;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.time.Duration;
+import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import java.util.function.Function;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import tappet.bridge.hub.Connection;
+import tappet.layout.Signal;
+import tappet.lcc.CanFrame;
+import tappet.lcc.Message;
+import tappet.lcc.Messages;
+import tappet.sentence.Condition.Occupancy;
+
+/** The box's thread and its queue. */
+class BoxThreadTest {
+
+  private static final Duration PATIENCE = Duration.ofSeconds(30);
+  private static final Connection CABLE = new Cable();
+
+  /** Heard by the listener below, this frame holds the box up. */
+  private static final CanFrame HOLD = CanFrame.empty(0x195B4FFF);
+
+  private final List<CanFrame> sent = new CopyOnWriteArrayList<>();
+  private final CountDownLatch held = new CountDownLatch(1);
+  private final CountDownLatch letGo = new CountDownLatch(1);
+  private final BoxThread thread = new BoxThread();
+
+  @AfterEach
+  void end() {
+    letGo.countDown();
+    thread.close();
+  }
+
+  @Test
+  void fullQueueMakesEverythingUnknownAndAsksAgain() throws Exception {
+    startReady();
+    hear(DemoField.clear("west-main"));
+    assertEquals(Occupancy.CLEAR, occupancyOfWestMain());
+    holdTheBoxUp();
+    for (int i = 0; i < BoxThread.QUEUE_CAPACITY_MAX; i++) {
+      hear(DemoField.clear("west-main"));
+    }
+    hear(DemoField.occupied("west-main"));
+    CompletableFuture<List<String>> refused = thread.ask((box, nowNs) -> box.alarms());
+    var failure = assertThrows(ExecutionException.class, refused::get);
+    assertEquals("the daemon is overrun", failure.getCause().getMessage());
+
+    sent.clear();
+    letGo.countDown();
+
+    await().atMost(PATIENCE).until(() -> sent.stream().anyMatch(BoxThreadTest::asks));
+    assertEquals(Occupancy.UNKNOWN, occupancyOfWestMain(), "what waited before counts for nothing");
+    assertEquals(
+        List.of("the daemon was overrun and lost what came in; every device is asked again"),
+        ask(SignalBox::alarms));
+  }
+
+  @Test
+  void faultOutsideAnyStepPutsEverySignalToStopAndTheBoxStillAnswers() throws Exception {
+    start(
+        frame -> {
+          if (asks(frame) && ready()) {
+            throw new IllegalStateException("a fault, on purpose");
+          }
+          sent.add(frame);
+        });
+    sent.clear();
+    thread.connectionUp(CABLE);
+    await().atMost(PATIENCE).until(this::everySignalWasToldToStop);
+    assertEquals(
+        List.of("the interlocking has failed: every signal is at stop; restart the daemon"),
+        ask(SignalBox::alarms));
+  }
+
+  @Test
+  void closingLeavesEverySignalAtStop() throws Exception {
+    startReady();
+    sent.clear();
+    thread.close();
+    assertTrue(everySignalWasToldToStop());
+  }
+
+  private void startReady() throws Exception {
+    start(sent::add);
+  }
+
+  private void start(Consumer<CanFrame> toBus) throws Exception {
+    var listener = new Holder();
+    thread.start(new SignalBox(DemoField.DAEMON, DemoField.interlocking(), toBus, listener));
+    await().atMost(PATIENCE).until(() -> ask(SignalBox::ready));
+    becameReady.countDown();
+  }
+
+  private final CountDownLatch becameReady = new CountDownLatch(1);
+
+  private boolean ready() {
+    return becameReady.getCount() == 0;
+  }
+
+  private void hear(CanFrame frame) {
+    thread.frameArrived(CABLE, frame);
+  }
+
+  private void holdTheBoxUp() throws InterruptedException {
+    hear(HOLD);
+    assertTrue(held.await(PATIENCE.toSeconds(), TimeUnit.SECONDS));
+  }
+
+  private Occupancy occupancyOfWestMain() throws Exception {
+    return ask(box -> box.interlocking().occupancy("west-main"));
+  }
+
+  private <T> T ask(Function<SignalBox, T> question) throws Exception {
+    return thread
+        .ask((box, nowNs) -> question.apply(box))
+        .get(PATIENCE.toSeconds(), TimeUnit.SECONDS);
+  }
+
+  private boolean everySignalWasToldToStop() {
+    return DemoField.signals().stream()
+        .allMatch(
+            signal -> sent.stream().anyMatch(frame -> DemoField.shows(frame, signal, Signal.STOP)));
+  }
+
+  private static boolean asks(CanFrame frame) {
+    return Messages.decode(frame) instanceof Message.IdentifyProducer;
+  }
+
+  private final class Holder implements BoxListener {
+    @Override
+    public void frameHeard(String origin, CanFrame frame) {
+      if (frame.equals(HOLD)) {
+        held.countDown();
+        awaitLetGo();
+      }
+    }
+
+    private void awaitLetGo() {
+      try {
+        assertTrue(letGo.await(PATIENCE.toSeconds(), TimeUnit.SECONDS));
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+      }
+    }
+  }
+
+  private static final class Cable implements Connection {
+    @Override
+    public String name() {
+      return "the cable";
+    }
+
+    @Override
+    public void send(CanFrame frame) {}
+
+    @Override
+    public void close() {}
+  }
+}

@@ -1,0 +1,95 @@
+package tappet.bridge.box;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import tappet.interlocking.Interlocking;
+import tappet.layout.Layout;
+import tappet.layout.LayoutReader;
+import tappet.layout.Position;
+import tappet.lcc.CanFrame;
+import tappet.lcc.EventId;
+import tappet.lcc.Message;
+import tappet.lcc.NodeId;
+import tappet.rules.RuleReader;
+import tappet.source.Problems;
+
+/** What the boards of the Ambrose Valley Line say, as frames. */
+final class DemoField {
+
+  static final NodeId DAEMON = NodeId.of("0A.57.00.00.00.01");
+
+  private static final Path DEMO = Path.of("..", "config", "demo");
+  private static final int BOARD_ALIAS = 0x123;
+
+  private static final Layout LAYOUT =
+      withoutBoards(
+          LayoutReader.read("layout.yaml", text("layout.yaml"), new Problems()).orElseThrow());
+
+  private DemoField() {}
+
+  /** One node speaks for all devices here, so that no board could be watched. */
+  private static Layout withoutBoards(Layout layout) {
+    return new Layout(
+        layout.file(),
+        layout.name(),
+        layout.joints(),
+        layout.sections(),
+        layout.switches(),
+        layout.signals());
+  }
+
+  static Interlocking interlocking() {
+    return new Interlocking(
+        LAYOUT,
+        RuleReader.read("rules.yaml", text("rules.yaml"), LAYOUT, new Problems()).orElseThrow());
+  }
+
+  private static String text(String file) {
+    try {
+      return Files.readString(DEMO.resolve(file));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /** Every section is clear and every switch lies normal. */
+  static List<CanFrame> allClear() {
+    List<CanFrame> frames = new ArrayList<>();
+    LAYOUT.sections().values().forEach(section -> frames.add(report(section.clear())));
+    LAYOUT.switches().values().forEach(toe -> frames.add(report(toe.at().get(Position.NORMAL))));
+    return frames;
+  }
+
+  static CanFrame clear(String section) {
+    return report(LAYOUT.sections().get(section).clear());
+  }
+
+  static CanFrame occupied(String section) {
+    return report(LAYOUT.sections().get(section).occupied());
+  }
+
+  /** Whether a frame tells a signal to show this. */
+  static boolean shows(CanFrame frame, String signal, String aspect) {
+    return isReport(frame) && frame.data() == event(signal, aspect).value();
+  }
+
+  static List<String> signals() {
+    return List.copyOf(LAYOUT.signals().keySet());
+  }
+
+  private static EventId event(String signal, String aspect) {
+    return LAYOUT.signals().get(signal).shows().get(aspect);
+  }
+
+  private static boolean isReport(CanFrame frame) {
+    return tappet.lcc.Messages.decode(frame) instanceof Message.EventReport;
+  }
+
+  private static CanFrame report(EventId event) {
+    return new Message.EventReport(BOARD_ALIAS, event).encode();
+  }
+}

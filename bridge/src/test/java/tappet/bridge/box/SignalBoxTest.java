@@ -1,0 +1,194 @@
+package tappet.bridge.box;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import java.util.function.Predicate;
+import org.junit.jupiter.api.Test;
+import tappet.interlocking.Answer;
+import tappet.layout.Signal;
+import tappet.lcc.CanFrame;
+import tappet.lcc.Message;
+import tappet.lcc.Messages;
+import tappet.sentence.Command;
+import tappet.sentence.Sentences;
+import tappet.source.Place;
+import tappet.source.Problems;
+
+/** The box on virtual time, against frames from boards that are not there. */
+class SignalBoxTest {
+
+  private static final String CABLE = "the cable";
+  private static final BoxListener NOBODY = new BoxListener() {};
+
+  private final List<CanFrame> sent = new ArrayList<>();
+  private long nowNs;
+
+  @Test
+  void faultInTheInterlockingPutsEverySignalToStopAndSaysSo() {
+    SignalBox box = ready(failingAt(frame -> DemoField.shows(frame, "t2e", "approach")), NOBODY);
+    assertTrue(tell(box, "line f2e to t2e").granted());
+    assertEquals("approach", box.interlocking().aspect("f2e"));
+    sent.clear();
+
+    Answer answer = tell(box, "line t2e to t4e");
+
+    assertFalse(answer.granted());
+    assertEquals("the interlocking has failed; restart the daemon\n", answer.explanation().text());
+    assertEverySignalWasToldToStop();
+    assertEquals(
+        List.of("the interlocking has failed: every signal is at stop; restart the daemon"),
+        box.alarms());
+  }
+
+  @Test
+  void failedInterlockingNeverClearsASignalAgain() {
+    SignalBox box = ready(failingAt(frame -> DemoField.shows(frame, "t2e", "approach")), NOBODY);
+    tell(box, "line t2e to t4e");
+    sent.clear();
+    DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
+    assertFalse(tell(box, "line f2e to t2e").granted());
+    passSeconds(box, 60);
+    box.connectionUp(CABLE, nowNs);
+    assertEverySignalWasToldToStop();
+    assertEquals(DemoField.signals().size(), reports(), "nothing else was told");
+    assertEquals(
+        "the interlocking has failed; restart the daemon\n",
+        box.why("f2e", nowNs).orElseThrow().text());
+  }
+
+  @Test
+  void listenerThatFailsIsNoneOfTheBoxsBusiness() {
+    SignalBox box = ready(sent::add, new Faulty());
+    assertTrue(tell(box, "line t2e to t4e").granted());
+    assertTrue(sent.stream().anyMatch(frame -> DemoField.shows(frame, "t2e", "approach")));
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void lossOfInputMakesEverythingUnknownUntilEveryDeviceHasAnswered() {
+    SignalBox box = ready(sent::add, NOBODY);
+    tell(box, "line t2e to t4e");
+    sent.clear();
+
+    box.inputLost(nowNs);
+
+    assertTrue(sent.stream().anyMatch(frame -> DemoField.shows(frame, "t2e", Signal.STOP)));
+    assertEquals(46, sent.stream().filter(SignalBoxTest::asks).count(), "both events a device");
+    assertTrue(box.alarms().get(0).startsWith("the daemon was overrun"));
+    assertFalse(tell(box, "line f2e to t2e").granted());
+
+    passSeconds(box, 6);
+    assertTrue(box.alarms().get(0).startsWith("the daemon was overrun"), "nobody has answered");
+    DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
+    passSeconds(box, 6);
+    assertEquals(List.of(), box.alarms());
+    assertEquals(Signal.STOP, box.interlocking().aspect("t2e"));
+    assertTrue(tell(box, "line t2e to t4e").granted());
+    assertEquals("approach", box.interlocking().aspect("t2e"));
+  }
+
+  @Test
+  void deviceThatHasNotAnsweredIsAskedAgainEveryFiveSeconds() {
+    SignalBox box = ready(sent::add, NOBODY);
+    box.connectionDown(CABLE, "has left", true, nowNs);
+    DemoField.allClear().stream().skip(1).forEach(frame -> box.frameArrived("new", frame, nowNs));
+    sent.clear();
+    passSeconds(box, 16);
+    assertEquals(3 * 2, sent.stream().filter(SignalBoxTest::asks).count());
+  }
+
+  @Test
+  void endOfTheDaemonLeavesEverySignalAtStop() {
+    SignalBox box = ready(sent::add, NOBODY);
+    tell(box, "line t2e to t4e");
+    sent.clear();
+    box.stop(nowNs);
+    assertEverySignalWasToldToStop();
+  }
+
+  @Test
+  void anotherNodeWithTheDaemonsIdRaisesAnAlarm() {
+    // S-9.7.2.1 §6.2.6: the node falls silent and its user should be told.
+    SignalBox box = ready(sent::add, NOBODY);
+    CanFrame twin = new Message.InitializationComplete(0x321, DemoField.DAEMON, false).encode();
+    box.frameArrived(CABLE, twin, nowNs);
+    assertFalse(box.ready());
+    assertTrue(
+        box.alarms().get(0).startsWith("another node uses the daemon's id 0A.57.00.00.00.01"),
+        box.alarms()::toString);
+  }
+
+  private SignalBox ready(Consumer<CanFrame> toBus, BoxListener listener) {
+    var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), toBus, listener);
+    box.start(nowNs);
+    passSeconds(box, 1);
+    DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
+    passSeconds(box, 11);
+    return box;
+  }
+
+  private void passSeconds(SignalBox box, int seconds) {
+    long endNs = nowNs + TimeUnit.SECONDS.toNanos(seconds);
+    while (nowNs < endNs) {
+      nowNs = Math.min(endNs, Math.max(nowNs + 1, box.deadlineNs().orElse(endNs)));
+      box.advance(nowNs);
+    }
+  }
+
+  /** A bus that throws at one frame: a fault in the midst of carrying out a step. */
+  private Consumer<CanFrame> failingAt(Predicate<CanFrame> here) {
+    return frame -> {
+      if (here.test(frame)) {
+        throw new IllegalStateException("a fault, on purpose");
+      }
+      sent.add(frame);
+    };
+  }
+
+  private Answer tell(SignalBox box, String sentence) {
+    Command command =
+        Sentences.command(sentence, Place.inText("sentence", 1), new Problems()).orElseThrow();
+    return box.tell(command, nowNs);
+  }
+
+  private void assertEverySignalWasToldToStop() {
+    for (String signal : DemoField.signals()) {
+      assertTrue(
+          sent.stream().anyMatch(frame -> DemoField.shows(frame, signal, Signal.STOP)), signal);
+    }
+  }
+
+  private long reports() {
+    return sent.stream()
+        .map(Messages::decode)
+        .filter(Message.EventReport.class::isInstance)
+        .count();
+  }
+
+  private static boolean asks(CanFrame frame) {
+    return Messages.decode(frame) instanceof Message.IdentifyProducer;
+  }
+
+  private static final class Faulty implements BoxListener {
+    @Override
+    public void frameHeard(String origin, CanFrame frame) {
+      throw new IllegalStateException("a fault, on purpose");
+    }
+
+    @Override
+    public void frameSent(CanFrame frame) {
+      throw new IllegalStateException("a fault, on purpose");
+    }
+
+    @Override
+    public void changed(String what) {
+      throw new IllegalStateException("a fault, on purpose");
+    }
+  }
+}

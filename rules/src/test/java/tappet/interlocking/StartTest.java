@@ -1,0 +1,77 @@
+package tappet.interlocking;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.HashSet;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import tappet.sentence.Condition.Occupancy;
+
+/** F.1 S19: after a start nothing is free until the field has been heard and the time has run. */
+class StartTest {
+
+  private static final double JUST = 0.000_001;
+
+  // 49 CFR 236.5: the first thing the field is told is Stop, everywhere, and nothing moves.
+  @Test
+  void everySignalIsPutToStopAndNoSwitchIsSent() {
+    var desk = Desk.started(Desk.Railroad.DEMO);
+    var told = new HashSet<>(desk.outputs());
+    assertEquals(desk.layout.signals().size(), told.size());
+    desk.layout
+        .signals()
+        .keySet()
+        .forEach(id -> assertTrue(told.contains(new Output.Show(id, "stop")), id));
+  }
+
+  // H.8: an event never heard is not "clear", however long one waits.
+  @Test
+  void nothingIsGrantedBeforeTheFieldHasBeenHeard() {
+    var desk = Desk.started(Desk.Railroad.DEMO);
+    desk.pass(600.0);
+    for (var route : desk.table.routes().values()) {
+      assertFalse(desk.tell("line " + route.from() + " to " + route.to()).granted(), route.id());
+    }
+    for (String id : desk.layout.switches().keySet()) {
+      assertFalse(desk.tell("throw " + id + " reverse").granted(), id);
+    }
+    assertEquals(Occupancy.UNKNOWN, desk.interlocking.occupancy("tilling-w"));
+    assertTrue(desk.interlocking.position("t1").isEmpty());
+  }
+
+  // H.9, H.11: a restart sets every time to full; a train may run on a signal of before.
+  @Test
+  void nothingIsGrantedBeforeTheStartTimeHasRun() {
+    var desk = Desk.started(Desk.Railroad.DEMO);
+    desk.allClear();
+    desk.pass(10.0 - JUST);
+    assertFalse(desk.tell("line t2e to t4e").granted());
+    assertFalse(desk.tell("throw t1 reverse").granted());
+    assertEquals(List.of(), desk.movements());
+    desk.pass(JUST);
+    assertTrue(desk.tell("line t2e to t4e").granted());
+    assertTrue(desk.tell("throw y1 reverse").granted());
+  }
+
+  @Test
+  void whatIsStillUnheardAfterTheStartHoldsBackOnlyWhatNeedsIt() {
+    var desk = Desk.started(Desk.Railroad.DEMO);
+    desk.allClear();
+    desk.unknown("tilling-main");
+    desk.pass(60.0);
+    assertFalse(desk.tell("line t2e to t4e").granted());
+    assertTrue(desk.tell("line t2e to t6e").granted());
+  }
+
+  // 49 CFR 236.7: after a start a switch that lies right is sent there before it counts.
+  @Test
+  void switchIsCalledThoughItLiesRight() {
+    var desk = Desk.demo();
+    desk.movements();
+    desk.order("line t2e to t4e");
+    assertEquals(List.of("t1 normal"), desk.movements());
+    assertEquals("approach", desk.shows("t2e"));
+  }
+}
