@@ -174,6 +174,8 @@ class SlcanAdapterTest {
   private static final class Scripted extends Thread {
     private final UnaryOperator<String> script;
     private final RandomAccessFile terminal;
+
+    @SuppressWarnings("JdkObsolete") // one thread writes and another reads
     private final StringBuffer heard = new StringBuffer();
 
     Scripted(Path path, UnaryOperator<String> script) {
