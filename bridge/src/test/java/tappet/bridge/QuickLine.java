@@ -24,7 +24,7 @@ final class QuickLine {
   static void write(Path folder) throws IOException {
     Files.copy(DEMO.resolve("layout.yaml"), folder.resolve("layout.yaml"));
     String rules = Files.readString(DEMO.resolve("rules.yaml"));
-    String quick = rules.replaceFirst("start: 10 s", "start: 1 s");
+    String quick = rules.replaceAll("(start|release): \\d+ s", "$1: 1 s");
     Files.writeString(folder.resolve("rules.yaml"), quick);
   }
 

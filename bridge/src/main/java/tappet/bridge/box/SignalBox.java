@@ -253,11 +253,16 @@ public final class SignalBox {
   }
 
   private void everySignalToStop() {
-    interlocking
-        .layout()
-        .signals()
-        .keySet()
-        .forEach(id -> node.report(field.tell(new Output.Show(id, Signal.STOP))));
+    interlocking.layout().signals().keySet().forEach(this::toStop);
+  }
+
+  /** One signal that cannot be told must not keep the others from Stop. */
+  private void toStop(String signal) {
+    try {
+      node.report(field.tell(new Output.Show(signal, Signal.STOP)));
+    } catch (RuntimeException e) {
+      LOG.error("Signal {} could not be told to stop", signal, e);
+    }
   }
 
   private void speakToAll(long nowNs) {

@@ -79,6 +79,7 @@ class SignalBoxTest {
     box.inputLost(nowNs);
 
     assertTrue(sent.stream().anyMatch(frame -> DemoField.shows(frame, "t2e", Signal.STOP)));
+    passSeconds(box, 1);
     assertEquals(46, sent.stream().filter(SignalBoxTest::asks).count(), "both events a device");
     assertTrue(box.alarms().get(0).startsWith("the daemon was overrun"));
     assertFalse(tell(box, "line f2e to t2e").granted());
