@@ -81,8 +81,7 @@ class DeskTest {
   @Test
   void bodyThatIsTooLargeIsRefused() throws IOException {
     // RFC 9110 §15.5.14: 413 Content Too Large.
-    assertEquals(
-        413, status(post("127.0.0.1", "Connection: close\r\n", "x".repeat(BODY_MAX + 1))));
+    assertEquals(413, status(post("127.0.0.1", "Connection: close\r\n", "x".repeat(BODY_MAX + 1))));
     assertEquals(List.of(), clerk.asked);
   }
 
