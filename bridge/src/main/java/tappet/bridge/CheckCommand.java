@@ -10,7 +10,10 @@ import tappet.source.Problems;
 /** {@code tappet check}. */
 @Command(
     name = "check",
-    description = "Checks a layout and its rules, and tells every mistake of both files.",
+    description = {
+      "Checks a layout and its rules, and tells every mistake of both files.",
+      "What the rules say of the layout is judged once the layout itself is right."
+    },
     mixinStandardHelpOptions = true)
 final class CheckCommand implements Callable<Integer> {
 

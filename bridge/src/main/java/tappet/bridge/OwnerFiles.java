@@ -13,6 +13,7 @@ import tappet.rules.ControlTable;
 import tappet.rules.RuleReader;
 import tappet.source.Place;
 import tappet.source.Problems;
+import tappet.source.Value;
 
 /** Reads the owner's files from the disk; whatever is wrong with them is noted as a problem. */
 final class OwnerFiles {
@@ -31,11 +32,17 @@ final class OwnerFiles {
    */
   record Railroad(Layout layout, ControlTable table) {}
 
-  /** Reads both files, and notes the mistakes of both in one run. */
+  /**
+   * Reads both files, and notes the mistakes of both in one run. What rules say of a layout can be
+   * judged only where the layout is right; until then, only whether they are YAML at all.
+   */
   Optional<Railroad> railroad(Path layoutFile, Path ruleFile) {
     Optional<Layout> layout =
         text(layoutFile).flatMap(text -> LayoutReader.read(layoutFile.toString(), text, problems));
     Optional<String> rules = text(ruleFile);
+    if (layout.isEmpty()) {
+      rules.ifPresent(text -> Value.ofFile("the rule file", ruleFile.toString(), text, problems));
+    }
     if (layout.isEmpty() || rules.isEmpty()) {
       return Optional.empty();
     }

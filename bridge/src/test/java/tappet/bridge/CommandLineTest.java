@@ -22,7 +22,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class CommandLineTest {
 
   private static final String TRAINS =
-      "[{simulator: {trains: [{train: Extra 41, on: west-main, heading: east, length: 1.0 m}]}}]";
+      "[{simulator: {trains: [{train: Extra 41, on: west-main, heading: east, length: 0.4 m}]}}]";
 
   @TempDir static Path folder;
   private static JavaProcess daemon;
@@ -164,16 +164,28 @@ class CommandLineTest {
   }
 
   @Test
-  void checkTellsAllMistakesOfBothFiles(@TempDir Path wrong) throws IOException {
+  void checkTellsTheMistakesOfBothFilesInOneRun(@TempDir Path wrong) throws IOException {
     QuickLine.write(wrong);
-    replace(wrong.resolve("layout.yaml"), "length: 3.2 m", "length: 3.2 feet");
-    replace(wrong.resolve("rules.yaml"), "start: 1 s", "start: soon");
+    replace(wrong.resolve("layout.yaml"), "length: 2.2 m", "length: 2.2 feet");
+    replace(wrong.resolve("rules.yaml"), "start: 1 s", "start: 1 s: no");
     Console answer = check(wrong);
     assertEquals(1, answer.status());
     assertTrue(
-        answer.out().contains("layout.yaml:67:13: '3.2 feet' is not a length"), answer.out());
-    assertTrue(answer.out().contains("rules.yaml:12:10: 'soon' is not a time"), answer.out());
+        answer.out().contains("layout.yaml:124:13: '2.2 feet' is not a length"), answer.out());
+    assertTrue(answer.out().contains("rules.yaml:13:"), answer.out());
     assertEquals(2, answer.out().lines().count(), answer.out());
+  }
+
+  @Test
+  void checkTellsEveryMistakeOfTheRules(@TempDir Path wrong) throws IOException {
+    QuickLine.write(wrong);
+    replace(wrong.resolve("rules.yaml"), "start: 1 s", "start: soon");
+    replace(wrong.resolve("rules.yaml"), "from: f2e, to: t2e", "from: f2e, to: t22e");
+    Console answer = check(wrong);
+    assertEquals(1, answer.status());
+    assertTrue(answer.out().contains("rules.yaml:13:10: 'soon' is not a time"), answer.out());
+    assertTrue(answer.out().contains("rules.yaml:17:"), answer.out());
+    assertTrue(answer.out().contains("did you mean 't2e'?"), answer.out());
   }
 
   @Test

@@ -10,11 +10,14 @@ import tappet.sentence.Command;
 import tappet.simulator.TrainSpec;
 import tappet.source.Problems;
 
-/** The Ambrose Valley Line in a hurry: 1 s after a start it may be lined, and trains run fast. */
+/**
+ * The Ambrose Valley Line in a hurry: 1 s after a start it may be lined, Tilling is small, and its
+ * train is short and fast.
+ */
 final class QuickLine {
 
   static final TrainSpec EXTRA_41 =
-      new TrainSpec("Extra 41", "west-main", Command.Heading.EAST, 1.0, 5.0);
+      new TrainSpec("Extra 41", "west-main", Command.Heading.EAST, 0.4, 5.0);
 
   private static final Path DEMO = Path.of("..", "config", "demo");
 
@@ -22,9 +25,14 @@ final class QuickLine {
 
   /** Writes layout.yaml and rules.yaml into a folder. */
   static void write(Path folder) throws IOException {
-    Files.copy(DEMO.resolve("layout.yaml"), folder.resolve("layout.yaml"));
+    String layout = Files.readString(DEMO.resolve("layout.yaml"));
+    String small = layout.replaceAll("length: (3.2|2.6|0.6) m", "length: 0.6 m");
+    Files.writeString(folder.resolve("layout.yaml"), small);
     String rules = Files.readString(DEMO.resolve("rules.yaml"));
-    String quick = rules.replaceAll("(start|release): \\d+ s", "$1: 1 s");
+    String quick =
+        rules
+            .replaceFirst("start: 10 s", "start: 1 s")
+            .replaceFirst("loss of shunt: 2 s", "loss of shunt: 200 ms");
     Files.writeString(folder.resolve("rules.yaml"), quick);
   }
 

@@ -31,8 +31,12 @@ class RestartTest {
 
   @AfterEach
   void end() {
-    daemon.close();
-    network.close();
+    if (daemon != null) {
+      daemon.close();
+    }
+    if (network != null) {
+      network.close();
+    }
   }
 
   @Test

@@ -85,7 +85,12 @@ interface Wire extends AutoCloseable {
     Network(Path folder) throws IOException {
       this.folder = folder;
       field = start("0");
-      port = Integer.parseInt(field.awaitLine("hub at port (\\d+)").group(1));
+      try {
+        port = Integer.parseInt(field.awaitLine("hub at port (\\d+)").group(1));
+      } catch (AssertionError e) {
+        field.close();
+        throw e;
+      }
     }
 
     private JavaProcess start(String where) throws IOException {
