@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
 
@@ -15,20 +16,24 @@ import java.util.concurrent.TimeUnit;
  * A peer that says its lines to one node and expects the node's, frame by frame, on virtual time.
  * Every line must be expected: a script ends with {@link #expectSilence}.
  */
-final class Dialogue implements LccNode.Application {
+public final class Dialogue implements LccNode.Application {
 
-  final LccNode node;
+  public final LccNode node;
   final List<String> heard = new ArrayList<>();
   final Map<EventId, Validity> states = new TreeMap<>();
 
   private final List<EventId> produced;
   private final List<EventId> consumed;
+  private final List<EventRange> producedRanges = new ArrayList<>();
+  private final List<EventRange> consumedRanges = new ArrayList<>();
+  private final List<DatagramService> services = new ArrayList<>();
+  private Optional<Identity> identity = Optional.empty();
   private final Deque<String> said = new ArrayDeque<>();
   private Runnable onReady = () -> {};
   private Runnable onReport = () -> {};
   private long nowNs;
 
-  Dialogue(String nodeId, List<String> produced, List<String> consumed) {
+  public Dialogue(String nodeId, List<String> produced, List<String> consumed) {
     this.produced = produced.stream().map(EventId::of).toList();
     this.consumed = consumed.stream().map(EventId::of).toList();
     this.node = new LccNode(NodeId.of(nodeId), this, frame -> said.add(FrameText.encode(frame)));
@@ -41,9 +46,42 @@ final class Dialogue implements LccNode.Application {
         new LccNode(NodeId.of(nodeId), this, frame -> said.add(FrameText.encode(frame)), seed);
   }
 
-  Dialogue start() {
+  public Dialogue start() {
     node.start(nowNs);
     return this;
+  }
+
+  /** The node speaks this in datagrams. */
+  public Dialogue serve(DatagramService service) {
+    services.add(service);
+    return this;
+  }
+
+  /** The node tells this of itself. */
+  public Dialogue identifyAs(Identity told) {
+    identity = Optional.of(told);
+    return this;
+  }
+
+  Dialogue produceAll(EventRange range) {
+    producedRanges.add(range);
+    return this;
+  }
+
+  Dialogue consumeAll(EventRange range) {
+    consumedRanges.add(range);
+    return this;
+  }
+
+  public long nowNs() {
+    return nowNs;
+  }
+
+  /** All that the node has said and that has not been expected yet. */
+  public List<String> takeSaid() {
+    List<String> texts = List.copyOf(said);
+    said.clear();
+    return texts;
   }
 
   Dialogue onReady(Runnable action) {
@@ -57,7 +95,7 @@ final class Dialogue implements LccNode.Application {
   }
 
   /** The peer says this. */
-  Dialogue send(String... texts) {
+  public Dialogue send(String... texts) {
     for (String text : texts) {
       node.receive(Vectors.frame(text), nowNs);
     }
@@ -65,26 +103,26 @@ final class Dialogue implements LccNode.Application {
   }
 
   /** The node has said this next. */
-  Dialogue expect(String... texts) {
+  public Dialogue expect(String... texts) {
     for (String text : texts) {
       assertEquals(text, said.isEmpty() ? "silence" : said.remove());
     }
     return this;
   }
 
-  Dialogue expectSilence() {
+  public Dialogue expectSilence() {
     assertEquals(List.of(), List.copyOf(said));
     return this;
   }
 
-  Dialogue expectHeard(String... reports) {
+  public Dialogue expectHeard(String... reports) {
     assertEquals(List.of(reports), heard);
     heard.clear();
     return this;
   }
 
   /** Lets time pass without calling the node more often than it asks for. */
-  Dialogue pass(long milliseconds) {
+  public Dialogue pass(long milliseconds) {
     long untilNs = nowNs + TimeUnit.MILLISECONDS.toNanos(milliseconds);
     while (node.deadlineNs().isPresent() && node.deadlineNs().getAsLong() <= untilNs) {
       nowNs = node.deadlineNs().getAsLong();
@@ -96,7 +134,7 @@ final class Dialogue implements LccNode.Application {
   }
 
   /** Lets the node have its alias and forgets what it has said and heard until then. */
-  Dialogue upAndReady() {
+  public Dialogue upAndReady() {
     start().pass(1000);
     assertTrue(node.ready());
     said.clear();
@@ -112,6 +150,31 @@ final class Dialogue implements LccNode.Application {
   @Override
   public List<EventId> consumed() {
     return consumed;
+  }
+
+  @Override
+  public List<EventRange> producedRanges() {
+    return producedRanges;
+  }
+
+  @Override
+  public List<EventRange> consumedRanges() {
+    return consumedRanges;
+  }
+
+  @Override
+  public List<DatagramService> datagramServices() {
+    return services;
+  }
+
+  @Override
+  public Optional<Identity> identity() {
+    return identity;
+  }
+
+  @Override
+  public void identityTold(int alias, Optional<Identity> told, long nowNs) {
+    heard.add("identity of %03X %s".formatted(alias, told.map(Identity::userName).orElse("none")));
   }
 
   @Override

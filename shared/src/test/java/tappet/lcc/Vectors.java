@@ -14,13 +14,13 @@ import java.util.stream.Stream;
 import java.util.stream.StreamSupport;
 
 /** The published vectors in {@code src/test/resources/lcc}, and frames written as text. */
-final class Vectors {
+public final class Vectors {
 
   private static final ObjectMapper JSON = new ObjectMapper();
 
   private Vectors() {}
 
-  static JsonNode read(String file) {
+  public static JsonNode read(String file) {
     try (InputStream content = Vectors.class.getResourceAsStream("/lcc/" + file)) {
       return JSON.readTree(Objects.requireNonNull(content, file));
     } catch (IOException unreadable) {
@@ -28,16 +28,29 @@ final class Vectors {
     }
   }
 
-  static Stream<JsonNode> rows(JsonNode array) {
+  public static Stream<JsonNode> rows(JsonNode array) {
     return StreamSupport.stream(array.spliterator(), false);
   }
 
-  static int hex(JsonNode row, String key) {
+  public static int hex(JsonNode row, String key) {
     return Integer.parseInt(row.get(key).asText(), 16);
   }
 
+  /** The row of that id. */
+  public static JsonNode row(JsonNode array, String id) {
+    return rows(array)
+        .filter(row -> row.get("id").asText().equals(id))
+        .findFirst()
+        .orElseThrow(() -> new IllegalArgumentException("no vector " + id));
+  }
+
+  /** The frames of a row, as text. */
+  public static String[] texts(JsonNode row) {
+    return rows(row.get("frames")).map(JsonNode::asText).toArray(String[]::new);
+  }
+
   /** The one frame that {@code text} is. */
-  static CanFrame frame(String text) {
+  public static CanFrame frame(String text) {
     List<CanFrame> frames = frames(text);
     if (frames.size() != 1) {
       throw new IllegalArgumentException(text + " is " + frames.size() + " frames, expected 1");
@@ -45,7 +58,7 @@ final class Vectors {
     return frames.get(0);
   }
 
-  static List<CanFrame> frames(String text) {
+  public static List<CanFrame> frames(String text) {
     List<CanFrame> frames = new ArrayList<>();
     byte[] bytes = text.getBytes(US_ASCII);
     new FrameTextReader().feed(bytes, 0, bytes.length, frames::add);
