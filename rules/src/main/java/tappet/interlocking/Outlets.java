@@ -1,8 +1,10 @@
 package tappet.interlocking;
 
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.network.Stepper;
@@ -22,6 +24,7 @@ final class Outlets {
   private final Map<Variable, SignalCircuit> signals = new HashMap<>();
   private final Map<Variable, Output.Throw> throwsOf = new HashMap<>();
   private final Map<Variable, Telling> tellings = new HashMap<>();
+  private final Set<Variable> alarms = new HashSet<>();
 
   Outlets(Circuits circuits) {
     circuits.emergencies.values().forEach(this::tellOf);
@@ -31,6 +34,8 @@ final class Outlets {
     for (SignalCircuit signal : circuits.signals.values()) {
       signal.shows().values().forEach(shown -> signals.put(shown, signal));
     }
+    circuits.emergencies.values().forEach(emergency -> alarms.add(emergency.stands));
+    circuits.switches.values().forEach(toe -> alarms.add(toe.outOfCorrespondence));
   }
 
   /** The signal that a variable makes show something. */
@@ -41,6 +46,11 @@ final class Outlets {
   /** The switch movement that a variable asks for when it becomes true. */
   Optional<Output.Throw> throwOf(Variable variable) {
     return Optional.ofNullable(throwsOf.get(variable));
+  }
+
+  /** Whether a person must see to it while a variable is true. */
+  boolean isAlarm(Variable variable) {
+    return alarms.contains(variable);
   }
 
   /** What to tell people when a variable becomes {@code value}. */
