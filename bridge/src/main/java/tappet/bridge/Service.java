@@ -1,5 +1,6 @@
 package tappet.bridge;
 
+import io.netty.util.NetUtil;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
@@ -76,8 +77,8 @@ final class Service {
       LOG.info(
           "{}: hub at {}, desk at {}",
           railroad.layout().name(),
-          daemon.hubAddress(),
-          daemon.deskAddress());
+          NetUtil.toSocketAddressString(daemon.hubAddress()),
+          NetUtil.toSocketAddressString(daemon.deskAddress()));
       awaitEnd();
       return 0;
     } catch (IOException e) {

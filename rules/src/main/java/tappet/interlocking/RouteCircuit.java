@@ -124,6 +124,11 @@ final class RouteCircuit {
     return holds.get(section);
   }
 
+  /** A train has passed its signal. */
+  Variable accepted() {
+    return entered.get(first());
+  }
+
   void define(Circuits circuits) {
     NetworkBuilder network = circuits.network;
     SignalCircuit signal = circuits.signal(row.from());
@@ -137,7 +142,7 @@ final class RouteCircuit {
     network.define(
         signalCalled,
         any(is(granted), is(clearedAgain)),
-        any(is(signal.cancelled), is(entered.get(first())), failedAfterBeingShown()));
+        any(is(signal.cancelled), is(accepted()), failedAfterBeingShown()));
     network.define(shown, is(proceeds), not(locked));
 
     network.define(
@@ -182,7 +187,7 @@ final class RouteCircuit {
   }
 
   private List<Expression> wholeAndUnused() {
-    return List.of(is(proved), not(signalCalled), not(entered.get(first())));
+    return List.of(is(proved), not(signalCalled), not(accepted()));
   }
 
   /**
@@ -212,7 +217,7 @@ final class RouteCircuit {
       return never();
     }
     List<Expression> clear = new ArrayList<>();
-    clear.add(not(entered.get(first())));
+    clear.add(not(accepted()));
     row.approach().forEach(section -> clear.add(is(circuits.section(section).vacant)));
     return all(clear);
   }

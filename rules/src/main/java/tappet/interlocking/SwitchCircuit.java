@@ -111,7 +111,7 @@ final class SwitchCircuit {
           blocked.get(position),
           any(
               all(not(called.get(position)), is(locked)),
-              all(not(inPlace(position)), not(vacant))));
+              all(is(called.get(position)), not(lies(position)), not(vacant))));
       network.define(
           sent.get(position),
           all(is(vacant), all(circuits.noEmergency()), any(reasonsToMove(position, circuits))));

@@ -102,7 +102,11 @@ final class Why {
 
   private Explanation lockedButStopped(RouteCircuit route, long nowNs) {
     List<Explanation> reasons = new ArrayList<>(cancelTime(route, nowNs));
-    reasons.addAll(explainer.reasonsOf(route.proceeds));
+    if (is(route.accepted())) {
+      reasons.add(Explanation.fact(route.accepted().words().whenTrue()));
+    } else {
+      reasons.addAll(explainer.reasonsOf(route.proceeds));
+    }
     return new Explanation(Naming.route(route.row) + " is locked, but", reasons);
   }
 
@@ -135,7 +139,7 @@ final class Why {
 
   private Explanation section(SectionCircuit section) {
     List<Explanation> reasons = new ArrayList<>();
-    if (is(section.clear)) {
+    if (is(section.clear) && !is(section.vacant)) {
       reasons.addAll(explainer.reasonsOf(section.vacant));
     }
     if (is(section.held)) {
@@ -170,11 +174,14 @@ final class Why {
     return is(route.proved) ? List.of() : explainer.reasonsOf(route.proved);
   }
 
-  /** What stands against lining a route. */
+  /** What stands against lining a route; a switch that only repeats the rest is left out. */
   List<Explanation> cannotBeLined(RouteCircuit route, long nowNs) {
     List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
     reasons.addAll(cancelTime(route, nowNs));
-    reasons.addAll(explainer.reasonsOf(route.available));
+    List<Explanation> demands = explainer.reasonsOf(route.available);
+    demands.stream()
+        .filter(demand -> demand.because().isEmpty() || !demands.containsAll(demand.because()))
+        .forEach(reasons::add);
     return reasons;
   }
 
@@ -203,11 +210,11 @@ final class Why {
     if (!is(route.cancelling)) {
       return List.of();
     }
+    String cancelled = route.cancelling.words().whenTrue();
     return List.of(
-        timed(
-            route.cancelling.words().whenTrue() + " and its release time runs",
-            route.cancelling,
-            nowNs));
+        timers.dueNs(route.cancelling).isPresent()
+            ? timed(cancelled + " and its release time runs", route.cancelling, nowNs)
+            : Explanation.fact(cancelled + " and waits for its sections to become vacant"));
   }
 
   private Explanation timed(String clause, Variable running, long nowNs) {

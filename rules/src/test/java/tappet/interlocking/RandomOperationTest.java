@@ -241,8 +241,9 @@ class RandomOperationTest {
     }
 
     private Optional<Position> anyPosition() {
-      return any(
-          List.of(Optional.empty(), Optional.of(Position.NORMAL), Optional.of(Position.REVERSE)));
+      return random.nextInt(3) == 0
+          ? Optional.empty()
+          : Optional.of(any(List.of(Position.values())));
     }
 
     private <T> T any(List<T> list) {

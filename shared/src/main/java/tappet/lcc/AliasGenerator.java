@@ -15,17 +15,25 @@ final class AliasGenerator {
   private static final long MULTIPLIER = (1 << 9) + 1;
   private static final long INCREMENT = 0x1B0C_A37A_4BA9L;
 
-  private long state;
+  private long drawn;
+  private long next;
 
-  AliasGenerator(NodeId node) {
-    state = node.value();
+  AliasGenerator(AliasSeed seed) {
+    drawn = seed.value();
+    next = seed.value();
   }
 
   /** The next alias to try, 1 to {@link Header#ALIAS_MAX}. */
   int next() {
-    int alias = alias(state);
-    state = step(state);
+    drawn = next;
+    next = step(next);
+    int alias = alias(drawn);
     return alias == 0 ? next() : alias;
+  }
+
+  /** The seed that gives the alias drawn last once more. */
+  AliasSeed seed() {
+    return new AliasSeed(drawn);
   }
 
   static int alias(long state) {

@@ -27,8 +27,7 @@ import tappet.lcc.Message.ReserveId;
  *
  * <p>A reserved alias is put to use at once and none are held in stock, so the other rows of
  * S-9.7.2.1 §6.2.5 do not arise. IDLE and TENTATIVE are the standard's Inhibited; SILENT lasts
- * until the next start. No stored pairs of alias and node id are kept, so there are none to
- * discard.
+ * until the next start.
  */
 final class AliasLink {
 
@@ -54,6 +53,7 @@ final class AliasLink {
 
   private final NodeId id;
   private final AliasGenerator aliases;
+  private final AliasMap others = new AliasMap();
   private final Consumer<CanFrame> send;
 
   private State state = State.IDLE;
@@ -61,10 +61,10 @@ final class AliasLink {
   private long reservedAtNs;
   private boolean duplicateNodeId;
 
-  AliasLink(NodeId id, Consumer<CanFrame> send) {
+  AliasLink(NodeId id, AliasSeed seed, Consumer<CanFrame> send) {
     this.id = id;
     this.send = send;
-    this.aliases = new AliasGenerator(id);
+    this.aliases = new AliasGenerator(seed);
   }
 
   /** Begins, or begins again after giving up the alias in use. */
@@ -74,6 +74,15 @@ final class AliasLink {
       resetAlias();
     }
     tryNextAlias(nowNs);
+  }
+
+  /** Gives the alias up and stays off the bus until the next start (S-9.7.2.1 §6.2.4). */
+  void stop() {
+    if (state == State.PERMITTED) {
+      resetAlias();
+    }
+    state = State.IDLE;
+    alias = 0;
   }
 
   /** Takes a frame that somebody else has sent. */
@@ -109,6 +118,16 @@ final class AliasLink {
   /** The alias in use; 0 if there is none. */
   int alias() {
     return permitted() ? alias : 0;
+  }
+
+  /** The seed that gives the alias in use, or tried last, once more. */
+  AliasSeed seed() {
+    return aliases.seed();
+  }
+
+  /** What is known of the aliases of others. */
+  AliasMap others() {
+    return others;
   }
 
   /** Whether another node has been heard to use this node's id since the start. */
@@ -163,8 +182,10 @@ final class AliasLink {
     switch (Header.control(frame)) {
       case Mti.ALIAS_MAP_DEFINITION -> hearDefinition(frame);
       case Mti.ALIAS_MAP_ENQUIRY -> answerEnquiry(frame);
+      case Mti.ALIAS_MAP_RESET -> others.forget(frame.sourceAlias());
       default -> {
-        // CIDs and resets concern only the alias; all other contents are to be ignored.
+        // CIDs and RIDs concern only the alias; error reports (S-9.7.2.1 §6.2.7) need no
+        // reaction, and all other contents are to be ignored (§6.1).
       }
     }
   }
@@ -172,10 +193,16 @@ final class AliasLink {
   private void hearDefinition(CanFrame frame) {
     if (carriesOwnId(frame)) {
       meetDuplicate();
+    } else if (frame.length() == NODE_ID_BYTES) {
+      others.learn(frame.sourceAlias(), frame.dataValue());
     }
   }
 
+  /** An enquiry for all also makes every node discard what it knows of others (§6.2.3). */
   private void answerEnquiry(CanFrame frame) {
+    if (frame.length() == 0) {
+      others.clear();
+    }
     if (state == State.PERMITTED && (frame.length() == 0 || carriesOwnId(frame))) {
       say(new AliasMapDefinition(alias, id));
     }

@@ -30,7 +30,11 @@ final class Header {
   private static final int MTI_ADDRESSED = 0x008;
 
   private static final int ADDRESS_BYTES = 2;
-  private static final int FRAMING_FIRST = 1;
+  // By value: 0 only, 1 first, 2 last, 3 middle (S-9.7.3 §7.3.1.3)
+  static final int FRAMING_ONLY = 0;
+  static final int FRAMING_FIRST = 1;
+  static final int FRAMING_LAST = 2;
+  static final int FRAMING_MIDDLE = 3;
 
   private Header() {}
 
@@ -42,6 +46,35 @@ final class Header {
   /** The header of a global or addressed message with a 12-bit MTI. */
   static int ofMessage(int mti, int source) {
     return RESERVED | MESSAGE | (GLOBAL_OR_ADDRESSED << 24) | (mti << 12) | source;
+  }
+
+  /** The header of a datagram frame. */
+  static int ofDatagram(DatagramPart part, int destination, int source) {
+    return RESERVED | MESSAGE | (format(part) << 24) | (destination << 12) | source;
+  }
+
+  private static int format(DatagramPart part) {
+    return switch (part) {
+      case ONLY -> DATAGRAM_ONLY;
+      case FIRST -> DATAGRAM_FIRST;
+      case MIDDLE -> DATAGRAM_MIDDLE;
+      case LAST -> DATAGRAM_LAST;
+    };
+  }
+
+  /** Whether the frame is a datagram or part of one. */
+  static boolean isDatagram(CanFrame frame) {
+    return isMessage(frame) && format(frame) >= DATAGRAM_ONLY && format(frame) <= DATAGRAM_LAST;
+  }
+
+  /** Which part of a datagram a frame that is one is. */
+  static DatagramPart datagramPart(CanFrame frame) {
+    return switch (format(frame)) {
+      case DATAGRAM_ONLY -> DatagramPart.ONLY;
+      case DATAGRAM_FIRST -> DatagramPart.FIRST;
+      case DATAGRAM_MIDDLE -> DatagramPart.MIDDLE;
+      default -> DatagramPart.LAST;
+    };
   }
 
   static boolean isMessage(CanFrame frame) {
@@ -108,7 +141,11 @@ final class Header {
     return present ? (int) (frame.data() >>> 48) & ALIAS_MAX : 0;
   }
 
-  /** By value: 0 only, 1 first, 2 last, 3 middle (S-9.7.3 §7.3.1.3). */
+  /** Whether the frame ends an addressed message: as its only or its last frame. */
+  static boolean endsMessage(CanFrame frame) {
+    return framing(frame) == FRAMING_ONLY || framing(frame) == FRAMING_LAST;
+  }
+
   private static int framing(CanFrame frame) {
     return (int) (frame.data() >>> 60) & 0x3;
   }

@@ -3,10 +3,14 @@ package tappet.lcc;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Queue;
 import java.util.function.Consumer;
+import java.util.stream.LongStream;
 import tappet.lcc.Message.ConsumerIdentified;
+import tappet.lcc.Message.DatagramReceivedOk;
+import tappet.lcc.Message.DatagramRejected;
 import tappet.lcc.Message.EventReport;
 import tappet.lcc.Message.IdentifyConsumer;
 import tappet.lcc.Message.IdentifyEventsAddressed;
@@ -17,20 +21,33 @@ import tappet.lcc.Message.OptionalInteractionRejected;
 import tappet.lcc.Message.ProducerIdentified;
 import tappet.lcc.Message.ProtocolSupportInquiry;
 import tappet.lcc.Message.ProtocolSupportReply;
+import tappet.lcc.Message.SimpleNodeInformationRequest;
+import tappet.lcc.Message.TerminateDueToError;
 import tappet.lcc.Message.Unrecognised;
 import tappet.lcc.Message.VerifiedNodeId;
 import tappet.lcc.Message.VerifyNodeIdAddressed;
 import tappet.lcc.Message.VerifyNodeIdGlobal;
 
 /**
- * One full LCC node: the frame layer (S-9.7.2.1), the message network (S-9.7.3) and event transport
- * (S-9.7.3.1). It has no clock and no thread: its owner hands it every frame that others have sent,
- * and the time, in nanoseconds from any origin.
+ * One full LCC node: the frame layer (S-9.7.2.1), the message network (S-9.7.3), event transport
+ * (S-9.7.3.1), datagrams (S-9.7.3.2) and simple node information (S-9.7.4.3). It has no clock and
+ * no thread: its owner hands it every frame that others have sent, and the time, in nanoseconds
+ * from any origin.
  *
  * <p>A node takes part in its own messages (S-9.7.3 §3.6), so its own reports also reach its own
  * {@link Application}; the frames it has sent must not be handed back to it. All calls come from
  * one thread. {@code send} must not call the node; the application may, also from within a call to
  * it.
+ *
+ * <p>What can wait is paced: announcements of events, answers to enquiries about events and node
+ * ids, and the node's own enquiries together take less than half of a 125 kbit/s bus, 18 frames in
+ * any 50 ms. Answers are due within 750 ms (S-9.7.3 §3.7), which the pace allows for 270 of them;
+ * beyond that the last one comes later, n / 360 s after the question, because a bus kept full for
+ * so long would hold up everybody else's. Event reports never wait, nor does what is for one node
+ * alone: that is as much as it asks for.
+ *
+ * <p>Learn Event is ignored, as S-9.7.3.1 §6.5 leaves open: which event belongs to which device is
+ * written in the owner's files, and a node taught otherwise over the bus would contradict them.
  */
 public final class LccNode {
 
@@ -42,6 +59,29 @@ public final class LccNode {
 
     /** What the node acts on, in a fixed order; asked once a {@link #start}. */
     List<EventId> consumed();
+
+    /**
+     * Ranges of which the node may report any event; asked once a {@link #start}. At least half of
+     * each is really used, unless a standard permits more (S-9.7.3.1 §4.7).
+     */
+    default List<EventRange> producedRanges() {
+      return List.of();
+    }
+
+    /** Ranges of which the node acts on any event; asked once a {@link #start}. */
+    default List<EventRange> consumedRanges() {
+      return List.of();
+    }
+
+    /** What the node speaks in datagrams; asked once a {@link #start}. None: it takes none. */
+    default List<DatagramService> datagramServices() {
+      return List.of();
+    }
+
+    /** What the node tells of itself now; empty: it takes no part in that (S-9.7.4.3). */
+    default Optional<Identity> identity() {
+      return Optional.empty();
+    }
 
     /** Whether the state that a produced event stands for holds now. */
     Validity producerState(EventId event);
@@ -60,20 +100,41 @@ public final class LccNode {
 
     /** A consumer of a produced event has told its state; the event has not happened by that. */
     void consumerIdentified(EventId event, Validity validity, long nowNs);
+
+    /** The answer to {@link #askIdentity}; empty: it refused, or has not answered within 3 s. */
+    default void identityTold(int alias, Optional<Identity> identity, long nowNs) {}
   }
 
   private final NodeId id;
   private final Application application;
   private final Consumer<CanFrame> send;
   private final AliasLink link;
+  private final Pace pace = new Pace();
+  private final Voice voice =
+      new Voice() {
+        @Override
+        public int alias() {
+          return link.alias();
+        }
 
+        @Override
+        public void say(CanFrame frame) {
+          LccNode.this.say(frame);
+        }
+      };
+
+  private final InformationDesk information;
+  private final AddressedReceiver longMessages = new AddressedReceiver();
+  private DatagramDesk datagrams = new DatagramDesk(List.of(), voice);
   private EventSet produced = EventSet.EMPTY;
   private EventSet consumed = EventSet.EMPTY;
+  private Announcements announcements;
   private boolean initialized;
+  private boolean toAnnounceAgain;
   private long nowNs;
 
   private final Queue<CanFrame> unheard = new ArrayDeque<>();
-  private boolean hearing;
+  private boolean settling;
 
   /**
    * A node that does nothing before {@link #start}.
@@ -81,43 +142,90 @@ public final class LccNode {
    * @param send gets every frame the node sends, in order
    */
   public LccNode(NodeId id, Application application, Consumer<CanFrame> send) {
+    this(id, application, send, AliasSeed.of(id));
+  }
+
+  /**
+   * A node that begins with the alias it used last.
+   *
+   * @param seed what {@link #aliasSeed} gave then
+   */
+  public LccNode(NodeId id, Application application, Consumer<CanFrame> send, AliasSeed seed) {
     this.id = id;
     this.application = application;
     this.send = send;
-    this.link = new AliasLink(id, send);
+    this.link = new AliasLink(id, seed, this::transmit);
+    this.information = new InformationDesk(application, voice);
+    this.announcements = new Announcements(id, application, produced, consumed);
   }
 
   /** Starts, or resets, the node: it reserves an alias, announces its events and is ready. */
   public void start(long nowNs) {
-    this.nowNs = nowNs;
-    produced = new EventSet(application.produced());
-    consumed = new EventSet(application.consumed());
+    begin(nowNs);
     initialized = false;
+    breakOff();
+    datagrams = new DatagramDesk(application.datagramServices(), voice);
+    askForEvents();
+    toAnnounceAgain = false;
     unheard.clear();
     link.start(nowNs);
+    pace.end();
+  }
+
+  /** Gives the alias up and leaves the bus until the next {@link #start} (S-9.7.2.1 §6.2.4). */
+  public void stop(long nowNs) {
+    begin(nowNs);
+    initialized = false;
+    breakOff();
+    unheard.clear();
+    link.stop();
+    pace.end();
   }
 
   /** Takes a frame that another node has sent. One that does not concern it costs no garbage. */
   public void receive(CanFrame frame, long nowNs) {
-    this.nowNs = nowNs;
+    begin(nowNs);
+    boolean couldSpeak = link.permitted();
+    noticeNewAlias(frame);
     link.receive(frame, nowNs);
+    if (couldSpeak && !link.permitted()) {
+      breakOff();
+    }
     if (initialized && concerns(frame)) {
       unheard.add(frame);
-      hearAll();
+      settle();
     }
+    pace.end();
   }
 
   /** Does what is due by now. Harmless when nothing is. */
   public void advance(long nowNs) {
-    this.nowNs = nowNs;
+    begin(nowNs);
     if (link.advance(nowNs)) {
       beginToSpeak();
     }
+    if (ready()) {
+      datagrams.advance(nowNs);
+      information.advance(nowNs);
+      settle();
+    }
+    pace.end();
   }
 
   /** When {@link #advance} is needed next; empty: not before another call has changed that. */
   public OptionalLong deadlineNs() {
-    return link.deadlineNs();
+    if (!ready()) {
+      return link.deadlineNs();
+    }
+    long announcement = announcements.isEmpty() ? Long.MAX_VALUE : pace.fromNs();
+    long first =
+        LongStream.of(
+                announcement,
+                datagrams.deadlineNs().orElse(Long.MAX_VALUE),
+                information.deadlineNs().orElse(Long.MAX_VALUE))
+            .min()
+            .orElseThrow();
+    return first == Long.MAX_VALUE ? OptionalLong.empty() : OptionalLong.of(first);
   }
 
   /** Whether the node has announced itself and may send messages now. */
@@ -135,6 +243,24 @@ public final class LccNode {
   }
 
   /**
+   * What makes a node constructed later begin with the alias in use, or tried last; worth keeping
+   * whenever the node is {@link #ready}.
+   */
+  public AliasSeed aliasSeed() {
+    return link.seed();
+  }
+
+  /** The node that an alias stands for, as far as it has been heard (S-9.7.2.1 §6.2.2). */
+  public Optional<NodeId> nodeOf(int alias) {
+    return alias != 0 && alias == alias() ? Optional.of(id) : link.others().nodeOf(alias);
+  }
+
+  /** The alias of a node, as far as it has been heard; {@link #lookUp} makes it tell. */
+  public OptionalInt aliasOf(NodeId node) {
+    return node.equals(id) && alias() != 0 ? OptionalInt.of(alias()) : link.others().aliasOf(node);
+  }
+
+  /**
    * Whether another node has been heard to use this node's id since the start: the user should be
    * told. A node that was permitted to send has then reported it and stays silent until the next
    * {@link #start} (S-9.7.2.1 §6.2.6, S-9.7.3 §3.5.4).
@@ -144,9 +270,9 @@ public final class LccNode {
   }
 
   /**
-   * Reports that an event has happened. An event that is not among those produced is announced
-   * first (S-9.7.3.1 §6). The node's own consumers hear of it at the time of the latest call that
-   * told the time.
+   * Reports that an event has happened, at once. An event that others have not been told of yet is
+   * announced first (S-9.7.3.1 §6). The node's own consumers hear of it at the time of the latest
+   * call that told the time.
    *
    * @return false, and nothing is sent, unless the node is {@link #ready}
    */
@@ -155,63 +281,175 @@ public final class LccNode {
       return false;
     }
     if (!produced.contains(event)) {
-      say(new ProducerIdentified(alias(), event, Validity.UNKNOWN));
+      voice.say(new ProducerIdentified(alias(), event, Validity.UNKNOWN));
+    } else if (announcements.owesProducer(event)) {
+      voice.say(announcements.producerNow(event, alias()));
     }
-    return tell(new EventReport(alias(), event));
-  }
-
-  /** Asks the producers of an event for its state; false as with {@link #report}. */
-  public boolean identifyProducer(EventId event) {
-    return ready() && tell(new IdentifyProducer(alias(), event));
-  }
-
-  /** Asks the consumers of an event for its state; false as with {@link #report}. */
-  public boolean identifyConsumer(EventId event) {
-    return ready() && tell(new IdentifyConsumer(alias(), event));
-  }
-
-  /** Asks the node of that id, and no other, to answer; false as with {@link #report}. */
-  public boolean verifyNode(NodeId node) {
-    return ready() && tell(new VerifyNodeIdGlobal(alias(), Optional.of(node)));
-  }
-
-  private boolean tell(Message message) {
-    say(message);
-    hearAll();
+    voice.say(new EventReport(alias(), event));
+    settle();
     return true;
+  }
+
+  /**
+   * Tells, at once and unasked, the state a produced event stands for, as some protocols want it
+   * (S-9.7.4.5 §6.3); false as with {@link #report}.
+   */
+  public boolean tellProducer(EventId event, Validity validity, long nowNs) {
+    begin(nowNs);
+    if (ready()) {
+      voice.say(new ProducerIdentified(alias(), event, validity));
+    }
+    return end(ready() && settle());
+  }
+
+  /** Asks the producers of an event for its state, at the node's pace; false if it cannot. */
+  public boolean identifyProducer(EventId event) {
+    return ready() && announcements.askProducer(event) && settle();
+  }
+
+  /** Asks the consumers of an event for its state, at the node's pace; false if it cannot. */
+  public boolean identifyConsumer(EventId event) {
+    return ready() && announcements.askConsumer(event) && settle();
+  }
+
+  /** Makes a node tell its id and so its alias, or all if empty (S-9.7.3 §3.4.2). */
+  public boolean lookUp(Optional<NodeId> node, long nowNs) {
+    begin(nowNs);
+    if (ready()) {
+      voice.say(new VerifyNodeIdGlobal(alias(), node));
+    }
+    return end(ready() && settle());
+  }
+
+  /**
+   * Asks a node for its names and versions; {@link Application#identityTold} hears the answer.
+   *
+   * @return false, and nothing is sent, unless the node is ready and has no such question open
+   */
+  public boolean askIdentity(int alias, long nowNs) {
+    begin(nowNs);
+    return end(ready() && information.ask(alias, nowNs) && settle());
+  }
+
+  /**
+   * Sends a datagram, as soon as those sent to the same node before are answered.
+   *
+   * @param content 0 to 72 bytes
+   * @param outcome hears once how it ended
+   * @return false, and nothing is sent, unless the node is ready and little is waiting
+   */
+  public boolean sendDatagram(
+      int alias, Bytes content, Consumer<DatagramOutcome> outcome, long nowNs) {
+    if (content.length() > DatagramReceiver.LENGTH_MAX) {
+      throw new IllegalArgumentException(
+          content.length() + " bytes, expected at most " + DatagramReceiver.LENGTH_MAX);
+    }
+    begin(nowNs);
+    return end(ready() && datagrams.send(alias, content, outcome, nowNs) && settle());
+  }
+
+  /**
+   * Announces the node and its events anew, because its {@link Identity} or its events have changed
+   * (S-9.7.4.3 §6.3, S-9.7.3.1 §6). From within a call to the application this waits until what is
+   * being answered has been answered.
+   */
+  public void announceAgain(long nowNs) {
+    begin(nowNs);
+    toAnnounceAgain = initialized;
+    settle();
+    pace.end();
+  }
+
+  private void begin(long nowNs) {
+    this.nowNs = nowNs;
+    pace.begin(nowNs);
+  }
+
+  private boolean end(boolean done) {
+    pace.end();
+    return done;
+  }
+
+  private void askForEvents() {
+    produced = new EventSet(application.produced(), application.producedRanges());
+    consumed = new EventSet(application.consumed(), application.consumedRanges());
+    announcements = new Announcements(id, application, produced, consumed);
+  }
+
+  /** What goes on with others is void once the alias is: they would answer the old one. */
+  private void breakOff() {
+    datagrams.clear();
+    information.clear(nowNs);
+    longMessages.clear();
+  }
+
+  /** Others too lose what goes on with them when they give up their alias (S-9.7.2.1 §6.2.4). */
+  private void noticeNewAlias(CanFrame frame) {
+    if (Header.isMessage(frame)) {
+      return;
+    }
+    int content = Header.control(frame);
+    if (content == Mti.ALIAS_MAP_RESET
+        || (content == Mti.ALIAS_MAP_DEFINITION
+            && link.others().contradicts(frame.sourceAlias(), frame.dataValue()))) {
+      forget(frame.sourceAlias());
+    }
+  }
+
+  private void forget(int alias) {
+    datagrams.forget(alias);
+    information.forget(alias, nowNs);
+    longMessages.forget(alias);
   }
 
   /** A new alias does not make a node start over: it stays Initialized (S-9.7.3 §3.2). */
   private void beginToSpeak() {
     if (!initialized) {
-      say(new InitializationComplete(alias(), id, false));
-      identifyEvents();
-      initialized = true;
+      initialize();
     }
     application.ready(nowNs);
-    hearAll();
+    settle();
   }
 
-  private void identifyEvents() {
-    produced.inOrder().forEach(this::identifyAsProducer);
-    consumed.inOrder().forEach(this::identifyAsConsumer);
+  private void initialize() {
+    voice.say(new InitializationComplete(alias(), id, false));
+    initialized = true;
+    announcements.oweAllEvents();
+    sayAtPace();
   }
 
-  private void identifyAsProducer(EventId event) {
-    say(new ProducerIdentified(alias(), event, application.producerState(event)));
+  private void initializeAgain() {
+    toAnnounceAgain = false;
+    askForEvents();
+    initialize();
   }
 
-  private void identifyAsConsumer(EventId event) {
-    say(new ConsumerIdentified(alias(), event, application.consumerState(event)));
+  /** Every frame of the node passes here, so that the pace knows of all of them. */
+  private void transmit(CanFrame frame) {
+    pace.note(nowNs);
+    send.accept(frame);
   }
 
   /** Sends, and remembers what this node itself will have to hear. Only while Permitted. */
-  private void say(Message message) {
-    CanFrame frame = message.encode();
-    send.accept(frame);
+  private void say(CanFrame frame) {
+    transmit(frame);
     if (concerns(frame)) {
       unheard.add(frame);
     }
+  }
+
+  private void sayAtPace() {
+    while (sayNext()) {
+      // until the pace or the supply ends
+    }
+  }
+
+  private boolean sayNext() {
+    if (!ready() || announcements.isEmpty() || !pace.allows(nowNs)) {
+      return false;
+    }
+    announcements.next(alias()).ifPresent(voice::say);
+    return true;
   }
 
   /** Whether to look at a message at all; nearly all traffic ends here. */
@@ -226,19 +464,54 @@ public final class LccNode {
     return destination == 0 ? Header.hasMti(frame) : destination == alias();
   }
 
-  /** One message after the other, even if hearing one leads to the next. */
-  private void hearAll() {
-    if (hearing) {
-      return;
+  /** One message after the other, even if hearing one leads to the next; always true. */
+  private boolean settle() {
+    if (settling) {
+      return true;
     }
-    hearing = true;
+    settling = true;
     try {
-      for (CanFrame frame = unheard.poll(); frame != null; frame = unheard.poll()) {
-        hear(Messages.decode(frame));
+      while (hearNext() || sayNext()) {
+        // until there is nothing left to do at this moment
       }
     } finally {
-      hearing = false;
+      settling = false;
     }
+    return true;
+  }
+
+  private boolean hearNext() {
+    CanFrame frame = unheard.poll();
+    if (frame != null) {
+      hear(frame);
+    } else if (toAnnounceAgain && ready()) {
+      initializeAgain();
+    } else {
+      return false;
+    }
+    return true;
+  }
+
+  private void hear(CanFrame frame) {
+    if (Header.isDatagram(frame) && datagrams.isServed()) {
+      hearDatagram(frame);
+    } else if (Header.hasMti(frame) && Header.mti(frame) == Mti.SIMPLE_NODE_INFORMATION_REPLY) {
+      hearInformation(frame);
+    } else {
+      hear(Messages.decode(frame));
+    }
+  }
+
+  private void hearDatagram(CanFrame frame) {
+    if (link.permitted() && frame.sourceAlias() != 0) {
+      datagrams.receive(frame, nowNs);
+    }
+  }
+
+  private void hearInformation(CanFrame frame) {
+    longMessages
+        .receive(frame, nowNs)
+        .ifPresent(content -> information.reply(frame.sourceAlias(), content, nowNs));
   }
 
   /** A node hears even while it has no alias to answer with. */
@@ -250,10 +523,24 @@ public final class LccNode {
     } else if (message instanceof ConsumerIdentified identified) {
       hearConsumer(identified);
     } else if (message instanceof VerifiedNodeId verified) {
-      watchForDuplicate(verified.node(), verified.source());
+      hearNodeId(verified.node(), verified.source());
     } else if (message instanceof InitializationComplete complete) {
-      watchForDuplicate(complete.node(), complete.source());
+      hearStart(complete);
     } else if (link.permitted()) {
+      hearForNode(message);
+    }
+  }
+
+  private void hearForNode(Message message) {
+    if (message instanceof DatagramReceivedOk answer) {
+      datagrams.receivedOk(answer, nowNs);
+    } else if (message instanceof DatagramRejected answer) {
+      datagrams.rejected(answer.source(), answer.errorCode(), nowNs);
+    } else if (message instanceof OptionalInteractionRejected rejected) {
+      hearRejection(rejected);
+    } else if (message instanceof TerminateDueToError terminated) {
+      forget(terminated.source());
+    } else {
       answer(message);
     }
   }
@@ -266,13 +553,15 @@ public final class LccNode {
       answerAsConsumer(enquiry);
     } else if (message instanceof IdentifyEventsGlobal
         || message instanceof IdentifyEventsAddressed) {
-      identifyEvents();
+      announcements.oweAllEvents();
     } else if (message instanceof VerifyNodeIdGlobal enquiry) {
       answerVerify(enquiry);
     } else if (message instanceof VerifyNodeIdAddressed) {
-      verify();
+      announcements.oweNodeId();
     } else if (message instanceof ProtocolSupportInquiry inquiry) {
       answerProtocolSupport(inquiry);
+    } else if (message instanceof SimpleNodeInformationRequest request) {
+      answerInformation(request);
     } else if (message instanceof Unrecognised unrecognised) {
       reject(unrecognised.frame());
     }
@@ -296,36 +585,77 @@ public final class LccNode {
     }
   }
 
+  /** A node that starts anew has forgotten what was going on (TN-9.7.3.2 §2.7.3.1). */
+  private void hearStart(InitializationComplete complete) {
+    if (complete.source() != alias()) {
+      forget(complete.source());
+    }
+    hearNodeId(complete.node(), complete.source());
+  }
+
+  private void hearNodeId(NodeId node, int source) {
+    if (source == alias()) {
+      return;
+    }
+    if (node.equals(id)) {
+      meetDuplicate();
+    } else {
+      link.others().learn(source, node.value());
+    }
+  }
+
+  private void meetDuplicate() {
+    link.meetDuplicate();
+    breakOff();
+  }
+
+  /** Shortened content reads as zeros and so names no message: whatever is open then ends. */
+  private void hearRejection(OptionalInteractionRejected rejected) {
+    int mti = rejected.rejectedMti();
+    if (mti == 0 || (mti & Mti.CAN_MASK) == (Mti.DATAGRAM & Mti.CAN_MASK)) {
+      datagrams.rejected(rejected.source(), rejected.errorCode(), nowNs);
+    }
+    if (mti == 0 || mti == Mti.SIMPLE_NODE_INFORMATION_REQUEST) {
+      information.giveUp(rejected.source(), nowNs);
+    }
+  }
+
   private void answerAsProducer(IdentifyProducer enquiry) {
     if (produced.contains(enquiry.event())) {
-      identifyAsProducer(enquiry.event());
+      announcements.oweProducer(enquiry.event());
     }
   }
 
   private void answerAsConsumer(IdentifyConsumer enquiry) {
     if (consumed.contains(enquiry.event())) {
-      identifyAsConsumer(enquiry.event());
+      announcements.oweConsumer(enquiry.event());
     }
   }
 
   private void answerVerify(VerifyNodeIdGlobal enquiry) {
     if (enquiry.node().isEmpty() || enquiry.node().get().equals(id)) {
-      verify();
-    }
-  }
-
-  private void verify() {
-    say(new VerifiedNodeId(alias(), id, false));
-  }
-
-  private void watchForDuplicate(NodeId node, int source) {
-    if (node.equals(id) && source != alias()) {
-      link.meetDuplicate();
+      announcements.oweNodeId();
     }
   }
 
   private void answerProtocolSupport(ProtocolSupportInquiry inquiry) {
-    say(new ProtocolSupportReply(alias(), inquiry.source(), ProtocolSupportReply.EVENT_EXCHANGE));
+    voice.say(new ProtocolSupportReply(alias(), inquiry.source(), protocols()));
+  }
+
+  /** Only what this node has been given to do. */
+  private int protocols() {
+    int datagram = datagrams.isServed() ? ProtocolSupportReply.DATAGRAM : 0;
+    int identity =
+        application.identity().isPresent() ? ProtocolSupportReply.SIMPLE_NODE_INFORMATION : 0;
+    return ProtocolSupportReply.EVENT_EXCHANGE | datagram | identity | datagrams.protocols();
+  }
+
+  private void answerInformation(SimpleNodeInformationRequest request) {
+    if (application.identity().isPresent()) {
+      information.request(request.source(), nowNs);
+    } else {
+      reject(request.encode());
+    }
   }
 
   /**
@@ -339,12 +669,9 @@ public final class LccNode {
         || isReply(frame)) {
       return;
     }
-    say(
+    voice.say(
         new OptionalInteractionRejected(
-            alias(),
-            frame.sourceAlias(),
-            OptionalInteractionRejected.NOT_IMPLEMENTED,
-            Header.commonMti(frame)));
+            alias(), frame.sourceAlias(), ErrorCode.MTI_UNKNOWN, Header.commonMti(frame)));
   }
 
   private static boolean isReply(CanFrame frame) {

@@ -240,9 +240,6 @@ public sealed interface Message {
   record OptionalInteractionRejected(int source, int destination, int errorCode, int rejectedMti)
       implements Addressed {
 
-    /** A permanent error: MTI unknown, or its transport not supported (S-9.7.3 §3.5.5). */
-    public static final int NOT_IMPLEMENTED = 0x1043;
-
     public OptionalInteractionRejected {
       Messages.requireAlias(source);
       Messages.requireAlias(destination);
@@ -321,8 +318,23 @@ public sealed interface Message {
    */
   record ProtocolSupportReply(int source, int destination, int protocols) implements Addressed {
 
+    /** The flag of datagrams (S-9.7.3.2). */
+    public static final int DATAGRAM = 0x40_0000;
+
+    /** The flag of memory configuration (S-9.7.4.2). */
+    public static final int MEMORY_CONFIGURATION = 0x10_0000;
+
     /** The flag of event exchange: producing and consuming. */
     public static final int EVENT_EXCHANGE = 0x04_0000;
+
+    /** The flag of the abbreviated default description, spaces 0xFC and 0xFB (S-9.7.4.1). */
+    public static final int ABBREVIATED_DESCRIPTION = 0x00_4000;
+
+    /** The flag of simple node information (S-9.7.4.3). */
+    public static final int SIMPLE_NODE_INFORMATION = 0x00_1000;
+
+    /** The flag of the configuration description, space 0xFF (S-9.7.4.1). */
+    public static final int CONFIGURATION_DESCRIPTION = 0x00_0800;
 
     public ProtocolSupportReply {
       Messages.requireAlias(source);
@@ -447,6 +459,48 @@ public sealed interface Message {
     }
   }
 
+  /**
+   * Tells that the sender may report any event of a range, with no word on their states (S-9.7.3.1
+   * §4.7).
+   */
+  record ProducerRangeIdentified(int source, EventRange range) implements Message {
+
+    public ProducerRangeIdentified {
+      Messages.requireAlias(source);
+    }
+
+    @Override
+    public CanFrame encode() {
+      return Messages.global(Mti.PRODUCER_RANGE_IDENTIFIED, source, range.encode());
+    }
+
+    @Override
+    public String describe() {
+      return "producer of %s identified, from %03X".formatted(range, source);
+    }
+  }
+
+  /**
+   * Tells that the sender acts on any event of a range, with no word on their states (S-9.7.3.1
+   * §4.4).
+   */
+  record ConsumerRangeIdentified(int source, EventRange range) implements Message {
+
+    public ConsumerRangeIdentified {
+      Messages.requireAlias(source);
+    }
+
+    @Override
+    public CanFrame encode() {
+      return Messages.global(Mti.CONSUMER_RANGE_IDENTIFIED, source, range.encode());
+    }
+
+    @Override
+    public String describe() {
+      return "consumer of %s identified, from %03X".formatted(range, source);
+    }
+  }
+
   /** Asks all nodes for all their events (S-9.7.3.1 §4.8). */
   record IdentifyEventsGlobal(int source) implements Message {
 
@@ -481,6 +535,83 @@ public sealed interface Message {
     @Override
     public String describe() {
       return "identify events of %03X from %03X".formatted(destination, source);
+    }
+  }
+
+  // Simple node information (S-9.7.4.3 §4) and the answers to datagrams (S-9.7.3.2 §4).
+
+  /** Asks a node for its names and versions (S-9.7.4.3 §4.1). */
+  record SimpleNodeInformationRequest(int source, int destination) implements Addressed {
+
+    public SimpleNodeInformationRequest {
+      Messages.requireAlias(source);
+      Messages.requireAlias(destination);
+    }
+
+    @Override
+    public CanFrame encode() {
+      return Messages.addressed(Mti.SIMPLE_NODE_INFORMATION_REQUEST, source, destination, 0, 0);
+    }
+
+    @Override
+    public String describe() {
+      return "simple node information request from %03X to %03X".formatted(source, destination);
+    }
+  }
+
+  /**
+   * Tells that a datagram has arrived (S-9.7.3.2 §4.2).
+   *
+   * @param flags 8 bits: 0x80 a reply will follow, the low four the binary logarithm of the seconds
+   *     within which it comes, 0 for no word on that; a missing byte reads as zero
+   */
+  record DatagramReceivedOk(int source, int destination, int flags) implements Addressed {
+
+    /** The flag that says that a reply will follow. */
+    public static final int REPLY_PENDING = 0x80;
+
+    public DatagramReceivedOk {
+      Messages.requireAlias(source);
+      Messages.requireAlias(destination);
+      if (flags < 0 || flags > 0xFF) {
+        throw new IllegalArgumentException("flags 0x%X, expected 8 bits".formatted(flags));
+      }
+    }
+
+    @Override
+    public CanFrame encode() {
+      return Messages.addressed(Mti.DATAGRAM_RECEIVED_OK, source, destination, 1, flags);
+    }
+
+    @Override
+    public String describe() {
+      return "datagram received, flags %02X, from %03X to %03X"
+          .formatted(flags, source, destination);
+    }
+  }
+
+  /**
+   * Tells that a datagram was not taken (S-9.7.3.2 §4.3).
+   *
+   * @param errorCode 16 bits (S-9.7.3 §3.5.5); missing ones read as zero
+   */
+  record DatagramRejected(int source, int destination, int errorCode) implements Addressed {
+
+    public DatagramRejected {
+      Messages.requireAlias(source);
+      Messages.requireAlias(destination);
+      Messages.requireError(errorCode, 0);
+    }
+
+    @Override
+    public CanFrame encode() {
+      return Messages.addressed(Mti.DATAGRAM_REJECTED, source, destination, 2, errorCode);
+    }
+
+    @Override
+    public String describe() {
+      return "datagram rejected with error %04X, from %03X to %03X"
+          .formatted(errorCode, source, destination);
     }
   }
 

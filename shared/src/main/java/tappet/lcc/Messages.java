@@ -7,6 +7,9 @@ import tappet.lcc.Message.AliasMapEnquiry;
 import tappet.lcc.Message.AliasMapReset;
 import tappet.lcc.Message.CheckId;
 import tappet.lcc.Message.ConsumerIdentified;
+import tappet.lcc.Message.ConsumerRangeIdentified;
+import tappet.lcc.Message.DatagramReceivedOk;
+import tappet.lcc.Message.DatagramRejected;
 import tappet.lcc.Message.EventReport;
 import tappet.lcc.Message.IdentifyConsumer;
 import tappet.lcc.Message.IdentifyEventsAddressed;
@@ -15,9 +18,11 @@ import tappet.lcc.Message.IdentifyProducer;
 import tappet.lcc.Message.InitializationComplete;
 import tappet.lcc.Message.OptionalInteractionRejected;
 import tappet.lcc.Message.ProducerIdentified;
+import tappet.lcc.Message.ProducerRangeIdentified;
 import tappet.lcc.Message.ProtocolSupportInquiry;
 import tappet.lcc.Message.ProtocolSupportReply;
 import tappet.lcc.Message.ReserveId;
+import tappet.lcc.Message.SimpleNodeInformationRequest;
 import tappet.lcc.Message.TerminateDueToError;
 import tappet.lcc.Message.Unrecognised;
 import tappet.lcc.Message.VerifiedNodeId;
@@ -116,6 +121,12 @@ public final class Messages {
           Optional.of(new ProtocolSupportReply(source, destination, (int) (content >>> 24)));
       case Mti.IDENTIFY_EVENTS_ADDRESSED ->
           Optional.of(new IdentifyEventsAddressed(source, destination));
+      case Mti.SIMPLE_NODE_INFORMATION_REQUEST ->
+          Optional.of(new SimpleNodeInformationRequest(source, destination));
+      case Mti.DATAGRAM_RECEIVED_OK ->
+          Optional.of(new DatagramReceivedOk(source, destination, (int) (content >>> 40)));
+      case Mti.DATAGRAM_REJECTED ->
+          Optional.of(new DatagramRejected(source, destination, errorCode));
       default -> Optional.empty();
     };
   }
@@ -132,6 +143,10 @@ public final class Messages {
       case Mti.EVENT_REPORT_WITH_PAYLOAD -> Optional.of(new EventReport(source, event, true));
       case Mti.IDENTIFY_PRODUCER -> Optional.of(new IdentifyProducer(source, event));
       case Mti.IDENTIFY_CONSUMER -> Optional.of(new IdentifyConsumer(source, event));
+      case Mti.PRODUCER_RANGE_IDENTIFIED ->
+          Optional.of(new ProducerRangeIdentified(source, EventRange.decode(event)));
+      case Mti.CONSUMER_RANGE_IDENTIFIED ->
+          Optional.of(new ConsumerRangeIdentified(source, EventRange.decode(event)));
       default -> identified(mti, source, event);
     };
   }

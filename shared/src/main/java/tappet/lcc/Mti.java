@@ -16,7 +16,9 @@ final class Mti {
   static final int PROTOCOL_SUPPORT_INQUIRY = 0x828;
 
   // S-9.7.3.1 §4; the Identified messages carry a validity in their two lowest bits
+  static final int CONSUMER_RANGE_IDENTIFIED = 0x4A4;
   static final int CONSUMER_IDENTIFIED = 0x4C4;
+  static final int PRODUCER_RANGE_IDENTIFIED = 0x524;
   static final int PRODUCER_IDENTIFIED = 0x544;
   static final int EVENT_REPORT = 0x5B4;
   static final int IDENTIFY_CONSUMER = 0x8F4;
@@ -24,6 +26,10 @@ final class Mti {
   static final int IDENTIFY_EVENTS_ADDRESSED = 0x968;
   static final int IDENTIFY_EVENTS_GLOBAL = 0x970;
   static final int EVENT_REPORT_WITH_PAYLOAD = 0xF16;
+
+  // S-9.7.4.3 §4
+  static final int SIMPLE_NODE_INFORMATION_REPLY = 0xA08;
+  static final int SIMPLE_NODE_INFORMATION_REQUEST = 0xDE8;
 
   // S-9.7.3.2 §4; STREAM-S (draft) §4
   static final int DATAGRAM_RECEIVED_OK = 0xA28;
@@ -37,6 +43,9 @@ final class Mti {
   static final int ALIAS_MAP_ENQUIRY = 0x0702;
   static final int ALIAS_MAP_RESET = 0x0703;
   static final int CHECK_ID_MIN = 0x1000;
+
+  /** What of a 16-bit MTI is left on CAN (S-9.7.3 §7.3.1.3). */
+  static final int CAN_MASK = 0xFFF;
 
   private Mti() {}
 }

@@ -23,7 +23,7 @@ class AliasGeneratorTest {
   @ParameterizedTest
   @MethodSource("nodes")
   void nodeIdGivesThePublishedRowOfAliases(JsonNode row) {
-    var aliases = new AliasGenerator(NodeId.of(row.get("node_id").asText()));
+    var aliases = new AliasGenerator(AliasSeed.of(NodeId.of(row.get("node_id").asText())));
     List<String> drawn = Stream.generate(aliases::next).limit(10).map("%03X"::formatted).toList();
     List<String> expected =
         Vectors.rows(row.get("first_10_aliases")).map(JsonNode::asText).toList();
@@ -57,13 +57,13 @@ class AliasGeneratorTest {
   // S-9.7.2.1 §6.3: the algorithm parts two nodes that have drawn the same alias
   @Test
   void nodesThatDrewTheSameAliasPartAtTheNext() {
-    var first = new AliasGenerator(NodeId.of("02.01.21.00.00.12"));
-    var second = new AliasGenerator(NodeId.of("02.01.12.00.00.21"));
+    var first = new AliasGenerator(AliasSeed.of(NodeId.of("02.01.21.00.00.12")));
+    var second = new AliasGenerator(AliasSeed.of(NodeId.of("02.01.12.00.00.21")));
     assertEquals(first.next(), second.next());
     assertNotEquals(first.next(), second.next());
   }
 
   private static int firstAlias(long nodeId) {
-    return new AliasGenerator(new NodeId(nodeId)).next();
+    return new AliasGenerator(AliasSeed.of(new NodeId(nodeId))).next();
   }
 }

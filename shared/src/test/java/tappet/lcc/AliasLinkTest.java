@@ -206,4 +206,34 @@ class AliasLinkTest {
     dialogue.expect(":X1070028BN;", ":X1070128BN02010D123456;", ":X1910028BN02010D123456;");
     dialogue.expectSilence();
   }
+
+  // S-9.7.2.1 §6.3: the node may save its generator state to get the same alias again
+  @Test
+  void nodeThatKeptItsSeedBeginsWithTheAliasItUsedLast() {
+    dialogue.upAndReady().send(":X10700458N;").pass(1000);
+    assertEquals(0x28B, dialogue.node.alias());
+    var again = new Dialogue("02.01.0D.12.34.56", dialogue.node.aliasSeed());
+    again.start().expect(CHECK_28B).pass(1000);
+    assertEquals(0x28B, again.node.alias());
+    again.send(":X1070028BN;").pass(1000);
+    assertEquals(0xF20, again.node.alias());
+  }
+
+  // S-9.7.2.1 §6.2.4: AMR, then nothing; a later start begins with a reservation
+  @Test
+  void nodeThatStopsGivesItsAliasUpAndIsSilent() {
+    dialogue.upAndReady().node.stop(0);
+    dialogue.expect(":X10703458N02010D123456;");
+    assertFalse(dialogue.node.ready());
+    dialogue.send(":X10702123N;", ":X17ABC458N;", ":X19490123N;", ":X19195458N;").pass(9000);
+    dialogue.expectSilence().start().expect(CHECK_28B).pass(1000);
+    assertTrue(dialogue.node.ready());
+  }
+
+  // S-9.7.2.1 §5: an Inhibited node may not send AMR
+  @Test
+  void nodeThatStopsWhileItReservesSaysNothing() {
+    dialogue.start().expect(CHECK_458).node.stop(0);
+    dialogue.pass(1000).expectSilence();
+  }
 }

@@ -34,6 +34,13 @@ final class Dialogue implements LccNode.Application {
     this.node = new LccNode(NodeId.of(nodeId), this, frame -> said.add(FrameText.encode(frame)));
   }
 
+  Dialogue(String nodeId, AliasSeed seed) {
+    this.produced = List.of();
+    this.consumed = List.of();
+    this.node =
+        new LccNode(NodeId.of(nodeId), this, frame -> said.add(FrameText.encode(frame)), seed);
+  }
+
   Dialogue start() {
     node.start(nowNs);
     return this;

@@ -25,6 +25,9 @@ import tappet.lcc.Message.AliasMapEnquiry;
 import tappet.lcc.Message.AliasMapReset;
 import tappet.lcc.Message.CheckId;
 import tappet.lcc.Message.ConsumerIdentified;
+import tappet.lcc.Message.ConsumerRangeIdentified;
+import tappet.lcc.Message.DatagramReceivedOk;
+import tappet.lcc.Message.DatagramRejected;
 import tappet.lcc.Message.EventReport;
 import tappet.lcc.Message.IdentifyConsumer;
 import tappet.lcc.Message.IdentifyEventsAddressed;
@@ -33,9 +36,11 @@ import tappet.lcc.Message.IdentifyProducer;
 import tappet.lcc.Message.InitializationComplete;
 import tappet.lcc.Message.OptionalInteractionRejected;
 import tappet.lcc.Message.ProducerIdentified;
+import tappet.lcc.Message.ProducerRangeIdentified;
 import tappet.lcc.Message.ProtocolSupportInquiry;
 import tappet.lcc.Message.ProtocolSupportReply;
 import tappet.lcc.Message.ReserveId;
+import tappet.lcc.Message.SimpleNodeInformationRequest;
 import tappet.lcc.Message.TerminateDueToError;
 import tappet.lcc.Message.Unrecognised;
 import tappet.lcc.Message.VerifiedNodeId;
@@ -99,12 +104,25 @@ class MessagesTest {
               "producer-identified-invalid", new ProducerIdentified(S, EVENT, Validity.INVALID)),
           Map.entry(
               "producer-identified-unknown", new ProducerIdentified(S, EVENT, Validity.UNKNOWN)),
+          Map.entry("consumer-range", new ConsumerRangeIdentified(S, EventRange.of(NODE_S))),
+          Map.entry("producer-range", new ProducerRangeIdentified(S, EventRange.of(NODE_S))),
+          Map.entry("snip-request", new SimpleNodeInformationRequest(D, S)),
+          Map.entry("datagram-ok", new DatagramReceivedOk(D, S, 0x00)),
+          Map.entry("datagram-ok-pending", new DatagramReceivedOk(D, S, 0x80)),
+          Map.entry("datagram-ok-pending-4s", new DatagramReceivedOk(D, S, 0x82)),
+          Map.entry("datagram-ok-pending-max", new DatagramReceivedOk(D, S, 0x8F)),
+          Map.entry("datagram-rejected-type", new DatagramRejected(D, S, 0x1042)),
+          Map.entry("datagram-rejected-buffer", new DatagramRejected(D, S, 0x2020)),
+          Map.entry("datagram-rejected-no-start", new DatagramRejected(D, S, 0x2041)),
+          Map.entry("datagram-rejected-restart", new DatagramRejected(D, S, 0x2042)),
           Map.entry("identify-events-global", new IdentifyEventsGlobal(D)),
           Map.entry("identify-events-addressed", new IdentifyEventsAddressed(D, S)));
 
   /** Frames that are understood, but that nobody would send in just this form. */
   private static final Map<String, Message> MEANINGS_ON_RECEIPT =
       Map.of(
+          "datagram-ok-noflags", new DatagramReceivedOk(D, S, 0x00),
+          "datagram-rejected-short", new DatagramRejected(D, S, 0x2000),
           "reserved-top-bit-zero", new EventReport(D, EventId.of("01.00.00.00.00.00.FF.FF")),
           "oir-short", new OptionalInteractionRejected(D, S, 0, 0),
           "tde-short", new TerminateDueToError(D, S, 0x1000, 0),
@@ -120,12 +138,14 @@ class MessagesTest {
           "reserved-control",
           "unknown-addressed",
           "unknown-global",
-          "consumer-range",
-          "producer-range",
           "learn-event");
 
   static Stream<JsonNode> singleFrames() {
-    return Vectors.rows(Vectors.read("frames.json")).filter(row -> row.has("text"));
+    Stream<JsonNode> answers = Vectors.rows(Vectors.read("datagrams.json").get("replies"));
+    Stream<JsonNode> information = Vectors.rows(Vectors.read("simple-node-information.json"));
+    return Stream.of(Vectors.rows(Vectors.read("frames.json")), answers, information)
+        .flatMap(rows -> rows)
+        .filter(row -> row.has("text"));
   }
 
   // S-9.7.2.1 §6.1, S-9.7.3 §3.3, S-9.7.3.1 §4: the source stands in each row

@@ -4,15 +4,15 @@ import com.fazecast.jSerialComm.SerialPort;
 import java.io.IOException;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.lcc.CanFrame;
-import tappet.lcc.FrameText;
 
 /**
- * Text frames over a serial device, from one opening of it to its end. A reader thread opens the
- * device, moves bytes in and closes it; a writer thread moves bytes out. Neither decides anything.
+ * Frames over a serial device, from one opening of it to its end. A reader thread opens the device,
+ * moves bytes in and closes it; a writer thread moves bytes out. Neither decides anything.
  */
 final class SerialLink {
 
@@ -20,11 +20,15 @@ final class SerialLink {
   static final int QUEUE_FRAMES_MAX = 4096;
 
   private static final int PIECE_BYTES = 1024;
+  private static final int WRITER_PAUSE_MS = 100;
+  private static final int FAREWELL_MS = 200;
+  private static final String CLOSED = "was closed";
   private static final String GONE = "does not answer: device gone";
 
   private final Hub hub;
   private final Connection owner;
   private final SerialDevice device;
+  private final SerialCodec codec;
   private final TrafficCount traffic;
   private final LineWatcher watcher;
 
@@ -33,13 +37,20 @@ final class SerialLink {
 
   /**
    * @param owner the connection in whose name frames are heard
+   * @param codec fresh, for this opening only
    * @param watcher told of the device's opening and end
    */
   SerialLink(
-      Hub hub, Connection owner, SerialDevice device, TrafficCount traffic, LineWatcher watcher) {
+      Hub hub,
+      Connection owner,
+      SerialDevice device,
+      SerialCodec codec,
+      TrafficCount traffic,
+      LineWatcher watcher) {
     this.hub = hub;
     this.owner = owner;
     this.device = device;
+    this.codec = codec;
     this.traffic = traffic;
     this.watcher = watcher;
   }
@@ -66,6 +77,7 @@ final class SerialLink {
     Thread writer = Threads.start("write " + device.path(), () -> write(port));
     try {
       read(port);
+      awaitFarewell(writer);
     } finally {
       // Closing also frees a writer whose bytes nobody takes.
       port.closePort();
@@ -73,18 +85,27 @@ final class SerialLink {
     }
   }
 
+  private void awaitFarewell(Thread writer) {
+    try {
+      writer.join(FAREWELL_MS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
   private void read(SerialPort port) {
-    FrameIntake intake = new FrameIntake(owner.name(), traffic);
     byte[] piece = new byte[PIECE_BYTES];
     while (whyEnded.get() == null) {
       int length = port.readBytes(piece, piece.length);
+      long nowNs = System.nanoTime();
       if (length > 0) {
-        hub.framesFrom(owner, intake.feed(piece, 0, length));
+        hub.framesFrom(owner, codec.feed(piece, 0, length, nowNs));
       } else if (length < 0 || isGone(port)) {
         end(GONE);
       }
+      codec.passTime(nowNs);
     }
-    intake.end();
+    codec.end();
   }
 
   /** A device pulled out may read as silence for ever; asked for its bytes, it fails. */
@@ -93,10 +114,11 @@ final class SerialLink {
   }
 
   private void write(SerialPort port) {
-    byte[] piece = new byte[PIECE_BYTES];
     try {
-      while (whyEnded.get() == null) {
-        writeWhole(port, piece, gather(piece));
+      writeWhole(port, codec.greeting(), codec.greeting().length);
+      writeFrames(port);
+      if (CLOSED.equals(whyEnded.get())) {
+        port.writeBytes(codec.farewell(), codec.farewell().length);
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt(); // The reader ended the link.
@@ -105,20 +127,34 @@ final class SerialLink {
     }
   }
 
-  /** Waits for a frame and takes what else fits into one write; answers the bytes gathered. */
-  private int gather(byte[] piece) throws InterruptedException {
-    int length = 0;
-    CanFrame frame = queue.take();
-    while (frame != null) {
-      length = append(frame, piece, length);
-      frame = length + FrameText.TEXT_LENGTH_MAX <= piece.length ? queue.poll() : null;
+  private void writeFrames(SerialPort port) throws InterruptedException {
+    byte[] piece = new byte[PIECE_BYTES];
+    long askedNs = System.nanoTime();
+    while (whyEnded.get() == null) {
+      int length = 0;
+      if (System.nanoTime() - askedNs >= SerialCodec.QUESTION_NS) {
+        askedNs = System.nanoTime();
+        length = append(codec.question(), piece);
+      }
+      writeWhole(port, piece, gather(piece, length));
     }
-    return length;
   }
 
-  private int append(CanFrame frame, byte[] piece, int offset) {
-    traffic.framesOut.increment();
-    return FrameText.write(frame, piece, offset);
+  private static int append(byte[] question, byte[] piece) {
+    System.arraycopy(question, 0, piece, 0, question.length);
+    return question.length;
+  }
+
+  /** Waits a moment for a frame and takes what else fits into one write; answers where it ends. */
+  private int gather(byte[] piece, int offset) throws InterruptedException {
+    int end = offset;
+    CanFrame frame = queue.poll(WRITER_PAUSE_MS, TimeUnit.MILLISECONDS);
+    while (frame != null) {
+      traffic.framesOut.increment();
+      end = codec.write(frame, piece, end);
+      frame = end + SerialCodec.BYTES_MAX <= piece.length ? queue.poll() : null;
+    }
+    return end;
   }
 
   private void writeWhole(SerialPort port, byte[] piece, int length) {
@@ -137,6 +173,11 @@ final class SerialLink {
     if (!queue.offer(frame)) {
       end("was dropped: it takes no frames, and " + QUEUE_FRAMES_MAX + " wait for it");
     }
+  }
+
+  /** Has the threads say what is said last, and end soon. */
+  void close() {
+    end(CLOSED);
   }
 
   /** Has the threads end soon; the first reason given is the one told. From any thread. */

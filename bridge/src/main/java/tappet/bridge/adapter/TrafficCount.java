@@ -10,8 +10,16 @@ final class TrafficCount {
   final LongAdder framesOut = new LongAdder();
   final LongAdder malformed = new LongAdder();
   final LongAdder skippedBytes = new LongAdder();
+  final LongAdder ignored = new LongAdder();
+  final LongAdder refused = new LongAdder();
 
   Traffic read() {
-    return new Traffic(framesIn.sum(), framesOut.sum(), malformed.sum(), skippedBytes.sum());
+    return new Traffic(
+        framesIn.sum(),
+        framesOut.sum(),
+        malformed.sum(),
+        skippedBytes.sum(),
+        ignored.sum(),
+        refused.sum());
   }
 }

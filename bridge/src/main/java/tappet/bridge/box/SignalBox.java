@@ -175,7 +175,7 @@ public final class SignalBox {
   /** Acts on what is due. */
   public void advance(long nowNs) {
     node.advance(nowNs);
-    boards.advance(nowNs, node::verifyNode);
+    boards.advance(nowNs, id -> node.lookUp(Optional.of(id), nowNs));
     if (nowNs >= askAgainNs) {
       askUnanswered(nowNs);
     }

@@ -7,9 +7,12 @@ package tappet.bridge.hub;
  * @param framesOut frames handed to the line
  * @param malformed frames begun that could not be read, and were skipped
  * @param skippedBytes bytes heard that belong to no frame
+ * @param ignored whole frames of kinds that LCC does not use, 11-bit and remote ones
+ * @param refused frames that the device at the line's end refused to take
  */
-public record Traffic(long framesIn, long framesOut, long malformed, long skippedBytes) {
+public record Traffic(
+    long framesIn, long framesOut, long malformed, long skippedBytes, long ignored, long refused) {
 
   /** Nothing yet. */
-  public static final Traffic NONE = new Traffic(0, 0, 0, 0);
+  public static final Traffic NONE = new Traffic(0, 0, 0, 0, 0, 0);
 }

@@ -30,10 +30,10 @@ public final class Watchers implements BoxListener {
       new DefaultChannelGroup("watchers", GlobalEventExecutor.INSTANCE);
   private final LongAdder missed = new LongAdder();
 
-  /** From now on this channel sees what goes on, after the alarms that stand. */
+  /** From now on this channel sees what goes on, and first the alarms that stand. */
   void add(Channel channel, List<String> alarms) {
-    alarms.forEach(alarm -> write(channel, timed("ALARM  " + alarm)));
     channels.add(channel);
+    alarms.forEach(alarm -> write(channel, timed("ALARM  " + alarm)));
   }
 
   @Override

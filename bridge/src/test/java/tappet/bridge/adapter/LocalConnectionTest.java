@@ -30,7 +30,7 @@ class LocalConnectionTest {
 
     assertEquals(Frames.numbered(1, 0, 3), test.frames());
     assertEquals(Frames.numbered(2, 0, 2), heard);
-    assertEquals(new Traffic(3, 2, 0, 0), local.traffic());
+    assertEquals(new Traffic(3, 2, 0, 0, 0, 0), local.traffic());
   }
 
   @Test

@@ -12,7 +12,7 @@ import java.util.concurrent.TimeUnit;
  * A serial cable: two pseudo-terminals joined by socat, each under a link of its own. A machine
  * without socat fails the test (Debian: {@code apt install socat}).
  */
-final class PseudoTerminal implements AutoCloseable {
+public final class PseudoTerminal implements AutoCloseable {
 
   private static final Duration PATIENCE = Duration.ofSeconds(30);
 
@@ -27,7 +27,7 @@ final class PseudoTerminal implements AutoCloseable {
   }
 
   /** Plugs a cable in; both ends are there when this returns. */
-  static PseudoTerminal plug(Path near, Path far) throws IOException {
+  public static PseudoTerminal plug(Path near, Path far) throws IOException {
     Process socat =
         new ProcessBuilder("socat", "-d", end(near), end(far))
             .redirectErrorStream(true)

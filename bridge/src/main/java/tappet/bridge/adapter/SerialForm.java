@@ -1,0 +1,34 @@
+package tappet.bridge.adapter;
+
+import java.util.function.Consumer;
+
+/** How CAN frames are written on a serial line. */
+public enum SerialForm {
+  /** Text frames, as LCC's own adapters speak: {@code :X19A284AAN03CC00;}. */
+  TEXT {
+    @Override
+    SerialCodec codec(String name, TrafficCount traffic, Consumer<String> trouble) {
+      return new TextCodec(name, traffic);
+    }
+  },
+
+  /**
+   * The ASCII protocol of general CAN adapters, for which Linux has a driver named slcan: {@code
+   * T19A284AA303CC00} and a carriage return. The adapter is set to 125 kbit/s (S-9.7.1.1) and
+   * opened each time its device comes up.
+   */
+  SLCAN {
+    @Override
+    SerialCodec codec(String name, TrafficCount traffic, Consumer<String> trouble) {
+      return new SlcanCodec(traffic, trouble);
+    }
+  };
+
+  /**
+   * What reads and writes one opening of a device.
+   *
+   * @param name the connection's, for the log
+   * @param trouble takes the end of a sentence that begins with the connection's name
+   */
+  abstract SerialCodec codec(String name, TrafficCount traffic, Consumer<String> trouble);
+}

@@ -1,0 +1,60 @@
+package tappet.bridge;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import tappet.sentence.Command;
+import tappet.simulator.TrainSpec;
+import tappet.source.Problems;
+
+/** The Ambrose Valley Line in a hurry: 1 s after a start it may be lined, and trains run fast. */
+final class QuickLine {
+
+  static final TrainSpec EXTRA_41 =
+      new TrainSpec("Extra 41", "west-main", Command.Heading.EAST, 1.0, 5.0);
+
+  private static final Path DEMO = Path.of("..", "config", "demo");
+
+  private QuickLine() {}
+
+  /** Writes layout.yaml and rules.yaml into a folder. */
+  static void write(Path folder) throws IOException {
+    Files.copy(DEMO.resolve("layout.yaml"), folder.resolve("layout.yaml"));
+    String rules = Files.readString(DEMO.resolve("rules.yaml"));
+    String quick = rules.replaceFirst("start: 10 s", "start: 1 s");
+    Files.writeString(folder.resolve("rules.yaml"), quick);
+  }
+
+  static OwnerFiles.Railroad read(Path folder) {
+    Problems problems = new Problems();
+    var railroad =
+        new OwnerFiles(problems)
+            .railroad(folder.resolve("layout.yaml"), folder.resolve("rules.yaml"));
+    assertEquals(List.of(), problems.sorted());
+    return railroad.orElseThrow();
+  }
+
+  /** Writes a settings file with free ports and this list of connections. */
+  static Path settings(Path folder, String connections) throws IOException {
+    return settings(folder, "127.0.0.1:0", "127.0.0.1:0", connections);
+  }
+
+  static Path settings(Path folder, String hub, String desk, String connections)
+      throws IOException {
+    return Files.writeString(
+        folder.resolve("tappet.yaml"),
+        """
+        daemon: 1
+        layout: layout.yaml
+        rules: rules.yaml
+        node: 0A.57.00.00.00.01
+        hub: %s
+        desk: %s
+        connections: %s
+        """
+            .formatted(hub, desk, connections));
+  }
+}
