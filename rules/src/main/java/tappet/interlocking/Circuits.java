@@ -11,6 +11,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.Collectors;
 import tappet.layout.Layout;
 import tappet.network.Expression;
 import tappet.network.Network;
@@ -43,6 +44,8 @@ final class Circuits {
    */
   final Variable started;
 
+  private final RouteIndex index = new RouteIndex();
+  private final Map<String, List<SignalNeed>> needsBySignal;
   private final Map<String, Set<RouteCircuit>> conflicts = new LinkedHashMap<>();
   private final Conditions conditions = new Conditions(this);
   private final Network built;
@@ -56,6 +59,7 @@ final class Circuits {
   Circuits(Layout layout, ControlTable table) {
     this.layout = layout;
     this.table = table;
+    this.needsBySignal = table.needs().stream().collect(Collectors.groupingBy(SignalNeed::signal));
     this.starting = network.latchInitiallyTrue("start: time runs", Words.through());
     this.started = startTime();
     declare();
@@ -84,7 +88,15 @@ final class Circuits {
   }
 
   List<RouteCircuit> routesFrom(String signal) {
-    return table.routesFrom(signal).stream().map(row -> routes.get(row.id())).toList();
+    return index.from(signal);
+  }
+
+  List<RouteCircuit> routesOver(String section) {
+    return index.over(section);
+  }
+
+  List<RouteCircuit> routesSetting(String switchId) {
+    return index.setting(switchId);
   }
 
   /**
@@ -104,11 +116,9 @@ final class Circuits {
   List<Expression> ownersNeeds(RouteRow row) {
     List<Expression> needs = new ArrayList<>();
     row.needs().ifPresent(condition -> needs.add(conditions.holds(condition)));
-    for (SignalNeed need : table.needs()) {
-      if (need.signal().equals(row.from())) {
-        needs.add(conditions.holds(need.condition()));
-      }
-    }
+    needsBySignal
+        .getOrDefault(row.from(), List.of())
+        .forEach(need -> needs.add(conditions.holds(need.condition())));
     return needs;
   }
 
@@ -135,6 +145,7 @@ final class Circuits {
                     id, new SectionCircuit(section, table.times().lossOfShunt(), network)));
     layout.switches().forEach((id, toe) -> switches.put(id, new SwitchCircuit(toe, network)));
     table.routes().forEach((id, row) -> routes.put(id, new RouteCircuit(row, network)));
+    routes.values().forEach(index::add);
     layout
         .signals()
         .forEach(
@@ -148,18 +159,19 @@ final class Circuits {
 
   private void noteConflicts(RouteRow row) {
     row.conflicts().forEach(other -> noteConflict(row.id(), other));
-    table.routes().values().stream()
-        .filter(other -> runsIntoWhatMustStayClear(other, row))
-        .forEach(other -> noteConflict(row.id(), other.id()));
+    row.alsoClear().forEach(section -> noteThoseWhoRunInto(section, row));
   }
 
   /**
-   * A train on {@code other} would come into a fouling section or an overlap of {@code row} (49 CFR
+   * A train on another route would come into a fouling section or an overlap of {@code row} (49 CFR
    * 236.773). One that goes on from where {@code row} ends runs away from it.
    */
-  private static boolean runsIntoWhatMustStayClear(RouteRow other, RouteRow row) {
-    return !other.from().equals(row.to())
-        && other.path().stream().anyMatch(row.alsoClear()::contains);
+  private void noteThoseWhoRunInto(String section, RouteRow row) {
+    for (RouteCircuit other : index.over(section)) {
+      if (!other.row.from().equals(row.to())) {
+        noteConflict(row.id(), other.row.id());
+      }
+    }
   }
 
   private void noteConflict(String one, String other) {

@@ -1,12 +1,14 @@
 package tappet.interlocking;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
-import java.util.stream.Stream;
+import java.util.Set;
+import java.util.TreeSet;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Signal;
@@ -14,6 +16,7 @@ import tappet.network.Explanation;
 import tappet.network.Network;
 import tappet.network.Stepper;
 import tappet.network.Timers;
+import tappet.network.Variable;
 import tappet.rules.ControlTable;
 import tappet.sentence.Condition.Occupancy;
 
@@ -36,6 +39,9 @@ public final class Interlocking {
 
   /** By signal: the aspect the field was last told. */
   private final Map<String, String> showing = new LinkedHashMap<>();
+
+  /** The alarms that stand, in the order of their declaration. */
+  private final Set<Variable> standing = new TreeSet<>(Comparator.comparingInt(Variable::index));
 
   /**
    * Compiles a control table and starts with nothing known: every signal at Stop, nothing called.
@@ -140,12 +146,7 @@ public final class Interlocking {
 
   /** What a person must see to now, in the owner's words. */
   public List<String> alarms() {
-    return Stream.concat(
-            circuits.emergencies.values().stream().map(emergency -> emergency.stands),
-            circuits.switches.values().stream().map(toe -> toe.outOfCorrespondence))
-        .filter(stepper::value)
-        .map(alarm -> alarm.words().whenTrue())
-        .toList();
+    return standing.stream().map(alarm -> alarm.words().whenTrue()).toList();
   }
 
   private Optional<Answer> take(Input input, Outcome outcome, long nowNs) {
@@ -200,7 +201,19 @@ public final class Interlocking {
         (variable, value) -> {
           timers.follow(variable, value, nowNs);
           outcome.note(variable, value);
+          followAlarm(variable, value);
         });
+  }
+
+  private void followAlarm(Variable variable, boolean value) {
+    if (!outlets.isAlarm(variable)) {
+      return;
+    }
+    if (value) {
+      standing.add(variable);
+    } else {
+      standing.remove(variable);
+    }
   }
 
   private Outcome outcome() {

@@ -1,12 +1,14 @@
 package tappet.interlocking;
 
-import java.util.HashMap;
+import java.util.HashSet;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.network.Stepper;
 import tappet.network.Variable;
+import tappet.network.VariableTable;
 
 /** Which variables of the network mean something outside it. */
 final class Outlets {
@@ -19,11 +21,15 @@ final class Outlets {
     }
   }
 
-  private final Map<Variable, SignalCircuit> signals = new HashMap<>();
-  private final Map<Variable, Output.Throw> throwsOf = new HashMap<>();
-  private final Map<Variable, Telling> tellings = new HashMap<>();
+  private final VariableTable<SignalCircuit> signals;
+  private final VariableTable<Output.Throw> throwsOf;
+  private final VariableTable<Telling> tellings;
+  private final Set<Variable> alarms = new HashSet<>();
 
   Outlets(Circuits circuits) {
+    signals = new VariableTable<>(circuits.built());
+    throwsOf = new VariableTable<>(circuits.built());
+    tellings = new VariableTable<>(circuits.built());
     circuits.emergencies.values().forEach(this::tellOf);
     circuits.sections.values().forEach(this::tellOf);
     circuits.switches.values().forEach(this::tellOf);
@@ -31,21 +37,29 @@ final class Outlets {
     for (SignalCircuit signal : circuits.signals.values()) {
       signal.shows().values().forEach(shown -> signals.put(shown, signal));
     }
+    circuits.emergencies.values().forEach(emergency -> alarms.add(emergency.stands));
+    circuits.switches.values().forEach(toe -> alarms.add(toe.outOfCorrespondence));
   }
 
   /** The signal that a variable makes show something. */
   Optional<SignalCircuit> signalOf(Variable variable) {
-    return Optional.ofNullable(signals.get(variable));
+    return signals.get(variable);
   }
 
   /** The switch movement that a variable asks for when it becomes true. */
   Optional<Output.Throw> throwOf(Variable variable) {
-    return Optional.ofNullable(throwsOf.get(variable));
+    return throwsOf.get(variable);
+  }
+
+  /** Whether a person must see to it while a variable is true. */
+  boolean isAlarm(Variable variable) {
+    return alarms.contains(variable);
   }
 
   /** What to tell people when a variable becomes {@code value}. */
   Optional<String> telling(Variable variable, boolean value) {
-    return Optional.ofNullable(tellings.get(variable))
+    return tellings
+        .get(variable)
         .map(telling -> telling.when(value))
         .filter(words -> !words.isEmpty());
   }

@@ -53,8 +53,7 @@ final class SectionCircuit {
     circuits.network.define(
         held,
         any(
-            circuits.routes.values().stream()
-                .filter(route -> route.row.path().contains(section.id()))
+            circuits.routesOver(section.id()).stream()
                 .<Expression>map(route -> is(route.holds(section.id())))
                 .toList()));
   }

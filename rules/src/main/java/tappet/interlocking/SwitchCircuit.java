@@ -128,7 +128,7 @@ final class SwitchCircuit {
     locks.add(not(circuits.started));
     circuits.emergencies.values().forEach(emergency -> locks.add(is(emergency.stands)));
     locks.add(not(circuits.section(toe.section()).vacant));
-    for (RouteCircuit route : circuits.routes.values()) {
+    for (RouteCircuit route : circuits.routesSetting(toe.id())) {
       if (route.row.switches().containsKey(toe.id())) {
         locks.add(is(route.holds(toe.section())));
       }
@@ -146,7 +146,7 @@ final class SwitchCircuit {
   private List<Expression> reasonsToMove(Position position, Circuits circuits) {
     List<Expression> reasons = new ArrayList<>();
     reasons.add(all(is(asked(position)), not(blocked(position))));
-    for (RouteCircuit route : circuits.routes.values()) {
+    for (RouteCircuit route : circuits.routesSetting(toe.id())) {
       if (route.row.switches().get(toe.id()) == position
           || route.row.flank().get(toe.id()) == position) {
         reasons.add(is(route.granted));

@@ -21,6 +21,7 @@ public final class NetworkBuilder {
   private final Map<Variable, Latch> latches = new LinkedHashMap<>();
   private final Set<Variable> initiallyTrue = new LinkedHashSet<>();
   private final List<Timer> timers = new ArrayList<>();
+  private final Set<Variable> timed = new LinkedHashSet<>();
 
   /** An input, false until told otherwise. */
   public Variable input(String name, Words words) {
@@ -86,7 +87,7 @@ public final class NetworkBuilder {
     if (duration.isNegative() || duration.isZero()) {
       throw new IllegalArgumentException("time " + duration + " for '" + name + "', expected > 0");
     }
-    if (timers.stream().anyMatch(timer -> timer.running().equals(running))) {
+    if (!timed.add(running)) {
       throw new IllegalStateException("'" + running + "' asks for two times");
     }
     Variable runsOut = pulse(name + " runs out", Words.fact(name + " runs out", ""));

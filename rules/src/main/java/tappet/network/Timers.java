@@ -15,22 +15,23 @@ public final class Timers {
 
   private record Due(long atNs, long sequence, Timer timer) {}
 
-  private final Map<Variable, Timer> byRunning = new HashMap<>();
+  private final VariableTable<Timer> byRunning;
   private final Map<Variable, Due> running = new HashMap<>();
   private final TreeSet<Due> due =
       new TreeSet<>(Comparator.comparingLong(Due::atNs).thenComparingLong(Due::sequence));
   private long started;
 
   public Timers(Network network) {
+    byRunning = new VariableTable<>(network);
     network.timers().forEach(timer -> byRunning.put(timer.running(), timer));
   }
 
   /** Starts or stops the time that {@code variable} asks for, if it asks for one. */
   public void follow(Variable variable, boolean value, long nowNs) {
-    Timer timer = byRunning.get(variable);
-    if (timer != null && value) {
-      start(timer, nowNs);
-    } else if (timer != null) {
+    Optional<Timer> timer = byRunning.get(variable);
+    if (timer.isPresent() && value) {
+      start(timer.get(), nowNs);
+    } else if (timer.isPresent()) {
       stop(variable);
     }
   }

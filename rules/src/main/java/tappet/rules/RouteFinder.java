@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Predicate;
-import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.layout.Track;
@@ -18,14 +17,12 @@ import tappet.layout.TrackPlan;
  */
 public final class RouteFinder {
 
-  private final Layout layout;
   private final TrackPlan plan;
   private final List<RoutePath> found = new ArrayList<>();
 
   private final Predicate<String> endsAt;
 
   private RouteFinder(TrackPlan plan, Predicate<String> endsAt) {
-    this.layout = plan.layout();
     this.plan = plan;
     this.endsAt = endsAt;
   }
@@ -102,8 +99,7 @@ public final class RouteFinder {
   }
 
   private Optional<Signal> signalAt(String joint, List<Track> onwards) {
-    return layout.signals().values().stream()
-        .filter(signal -> signal.at().equals(joint))
+    return plan.signalsAt(joint).stream()
         .filter(signal -> onwards.stream().anyMatch(track -> track.section().equals(signal.into())))
         .findFirst();
   }

@@ -72,11 +72,10 @@ final class TableCheck {
   }
 
   private void checkEvents(String signal, Set<String> shown) {
-    RouteRow first = table.routesFrom(signal).get(0);
     for (String aspect : shown) {
       if (!layout.signals().get(signal).shows().containsKey(aspect)) {
         problems.add(
-            first.place(),
+            table.routesFrom(signal).get(0).place(),
             "signal %s can come to show %s, for which the layout has no event"
                 .formatted(signal, aspect),
             "add '%s: <event id>' under shows of %s in the layout file".formatted(aspect, signal));

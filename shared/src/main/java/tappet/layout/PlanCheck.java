@@ -3,6 +3,7 @@ package tappet.layout;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.stream.Collectors;
 import tappet.source.Place;
 import tappet.source.Problems;
@@ -12,6 +13,7 @@ final class PlanCheck {
 
   private final Layout layout;
   private final TrackPlan plan;
+  private final Set<String> switched;
   private final Map<String, Place> intoPlaces;
   private final Problems problems;
 
@@ -23,6 +25,8 @@ final class PlanCheck {
   PlanCheck(Layout layout, Map<String, Place> intoPlaces, Problems problems) {
     this.layout = layout;
     this.plan = new TrackPlan(layout);
+    this.switched =
+        layout.switches().values().stream().map(Switch::section).collect(Collectors.toSet());
     this.intoPlaces = intoPlaces;
     this.problems = problems;
   }
@@ -35,9 +39,7 @@ final class PlanCheck {
   }
 
   private void checkSection(Section section) {
-    boolean switched =
-        layout.switches().values().stream().anyMatch(toe -> toe.section().equals(section.id()));
-    if (section.between().isEmpty() && !switched) {
+    if (section.between().isEmpty() && !switched.contains(section.id())) {
       problems.add(
           section.place(),
           "section '%s' has neither 'between' nor a switch".formatted(section.id()),

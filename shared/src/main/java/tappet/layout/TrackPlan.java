@@ -16,6 +16,7 @@ public final class TrackPlan {
 
   private final Layout layout;
   private final Map<String, List<Track>> tracksAt = new LinkedHashMap<>();
+  private final Map<String, List<Signal>> signalsAt = new LinkedHashMap<>();
 
   public TrackPlan(Layout layout) {
     this.layout = layout;
@@ -24,6 +25,7 @@ public final class TrackPlan {
         .filter(section -> !section.between().isEmpty())
         .forEach(this::layPlainTrack);
     layout.switches().values().forEach(this::layLegs);
+    layout.signals().values().forEach(this::placeSignal);
   }
 
   /** The layout this is the graph of. */
@@ -34,6 +36,11 @@ public final class TrackPlan {
   /** Every piece of track that ends at {@code joint}; none where there is no such joint. */
   public List<Track> tracksAt(String joint) {
     return List.copyOf(tracksAt.getOrDefault(joint, List.of()));
+  }
+
+  /** The signals that stand at {@code joint}, in the order of the file. */
+  public List<Signal> signalsAt(String joint) {
+    return List.copyOf(signalsAt.getOrDefault(joint, List.of()));
   }
 
   /**
@@ -94,6 +101,10 @@ public final class TrackPlan {
               toe.leg(position),
               Optional.of(new Track.Leg(toe.id(), position))));
     }
+  }
+
+  private void placeSignal(Signal signal) {
+    signalsAt.computeIfAbsent(signal.at(), joint -> new ArrayList<>()).add(signal);
   }
 
   private void lay(Track track) {
