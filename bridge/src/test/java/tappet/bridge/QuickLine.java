@@ -31,7 +31,7 @@ final class QuickLine {
     String rules = Files.readString(DEMO.resolve("rules.yaml"));
     String quick =
         rules
-            .replaceFirst("start: 10 s", "start: 1 s")
+            .replaceAll("(start|release): \\d+ s", "$1: 1 s")
             .replaceFirst("loss of shunt: 2 s", "loss of shunt: 200 ms");
     Files.writeString(folder.resolve("rules.yaml"), quick);
   }
