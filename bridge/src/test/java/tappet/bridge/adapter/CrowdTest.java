@@ -14,6 +14,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicLong;
 import java.util.stream.Collectors;
 import java.util.zip.CRC32C;
 import org.awaitility.core.ConditionFactory;
@@ -59,7 +60,7 @@ class CrowdTest {
     int sent = 0;
     while (test.hub().connections().size() == 50) {
       int from = sent;
-      soon().until(() -> listeners.stream().allMatch(one -> from - one.frames() < 3 * batch));
+      soon().until(() -> listeners.stream().allMatch(one -> from - one.frames() < 3L * batch));
       List<CanFrame> frames = Frames.numbered(1, sent, sent + batch);
       test.hub().sendAll(frames);
       said.update(text(frames));
@@ -142,7 +143,7 @@ class CrowdTest {
 
     private final Socket socket;
     private final CRC32C sum = new CRC32C();
-    private volatile long bytes;
+    private final AtomicLong bytes = new AtomicLong();
 
     Listener(Socket socket) {
       this.socket = socket;
@@ -154,7 +155,7 @@ class CrowdTest {
       try (InputStream in = socket.getInputStream()) {
         for (int length = in.read(piece); length >= 0; length = in.read(piece)) {
           sum.update(piece, 0, length);
-          bytes += length;
+          bytes.addAndGet(length);
         }
       } catch (IOException e) {
         // The test hung up.
@@ -162,7 +163,7 @@ class CrowdTest {
     }
 
     long frames() {
-      return bytes / FRAME_BYTES;
+      return bytes.get() / FRAME_BYTES;
     }
 
     long end() throws IOException, InterruptedException {
