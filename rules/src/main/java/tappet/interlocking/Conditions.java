@@ -4,6 +4,7 @@ import static tappet.network.Expression.is;
 import static tappet.network.Expression.not;
 
 import java.util.List;
+import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.network.Expression;
 import tappet.network.Variable;
@@ -11,6 +12,9 @@ import tappet.sentence.Condition;
 
 /**
  * The owner's conditions as expressions over the circuits. Their names have been checked before.
+ *
+ * <p>What is not known proves nothing, neither a condition nor its opposite: "not occupied" asks
+ * for a section that is known clear, and "not reverse" for a switch that is detected normal.
  */
 final class Conditions {
 
@@ -20,38 +24,47 @@ final class Conditions {
     this.circuits = circuits;
   }
 
+  /** The condition is proved. */
   Expression expression(Condition condition) {
-    if (condition instanceof Condition.SectionIs section) {
-      return occupancy(circuits.section(section.section()), section.occupancy());
-    }
-    if (condition instanceof Condition.SwitchIs toe) {
-      return is(circuits.toe(toe.switchId()).lies(toe.position()));
-    }
-    if (condition instanceof Condition.SignalIs signal) {
-      return shows(circuits.signal(signal.signal()), signal.aspect());
-    }
-    if (condition instanceof Condition.RouteIsLocked route) {
-      return is(circuits.route(route.route()).locked);
-    }
-    if (condition instanceof Condition.Not opposite) {
-      return not(expression(opposite.part()));
-    }
-    if (condition instanceof Condition.All all) {
-      return Expression.all(expressions(all.parts()));
-    }
-    return Expression.any(expressions(((Condition.Any) condition).parts()));
+    return proof(condition, true);
   }
 
-  private List<Expression> expressions(List<Condition> parts) {
-    return parts.stream().map(this::expression).toList();
+  private Expression proof(Condition condition, boolean so) {
+    if (condition instanceof Condition.SectionIs section) {
+      return occupancy(circuits.section(section.section()), section.occupancy(), so);
+    }
+    if (condition instanceof Condition.SwitchIs toe) {
+      Position position = so ? toe.position() : toe.position().opposite();
+      return is(circuits.toe(toe.switchId()).lies(position));
+    }
+    if (condition instanceof Condition.SignalIs signal) {
+      return when(so, shows(circuits.signal(signal.signal()), signal.aspect()));
+    }
+    if (condition instanceof Condition.RouteIsLocked route) {
+      return when(so, is(circuits.route(route.route()).locked));
+    }
+    if (condition instanceof Condition.Not opposite) {
+      return proof(opposite.part(), !so);
+    }
+    if (condition instanceof Condition.All all) {
+      List<Expression> parts = proofs(all.parts(), so);
+      return so ? Expression.all(parts) : Expression.any(parts);
+    }
+    List<Expression> parts = proofs(((Condition.Any) condition).parts(), so);
+    return so ? Expression.any(parts) : Expression.all(parts);
+  }
+
+  private List<Expression> proofs(List<Condition> parts, boolean so) {
+    return parts.stream().map(part -> proof(part, so)).toList();
   }
 
   /** "Clear" asks for a steady section, so that a flicker never satisfies an owner's need. */
-  private static Expression occupancy(SectionCircuit section, Condition.Occupancy occupancy) {
+  private static Expression occupancy(
+      SectionCircuit section, Condition.Occupancy occupancy, boolean so) {
     return switch (occupancy) {
-      case CLEAR -> is(section.vacant);
-      case OCCUPIED -> is(section.occupied);
-      case UNKNOWN -> not(section.known);
+      case CLEAR -> so ? is(section.vacant) : is(section.occupied);
+      case OCCUPIED -> so ? is(section.occupied) : is(section.vacant);
+      case UNKNOWN -> when(!so, is(section.known));
     };
   }
 
@@ -61,5 +74,9 @@ final class Conditions {
     }
     Variable shown = signal.shows().get(aspect);
     return shown == null ? Expression.never() : is(shown);
+  }
+
+  private static Expression when(boolean so, Expression expression) {
+    return so ? expression : not(expression);
   }
 }
