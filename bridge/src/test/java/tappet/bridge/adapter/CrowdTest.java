@@ -59,7 +59,7 @@ class CrowdTest {
     int sent = 0;
     while (test.hub().connections().size() == 50) {
       int from = sent;
-      soon().until(() -> listeners.stream().allMatch(one -> from - one.frames() < 3 * batch));
+      soon().until(() -> listeners.stream().allMatch(one -> from - one.frames() < 3L * batch));
       List<CanFrame> frames = Frames.numbered(1, sent, sent + batch);
       test.hub().sendAll(frames);
       said.update(text(frames));
@@ -151,10 +151,12 @@ class CrowdTest {
     @Override
     public void run() {
       byte[] piece = new byte[64 * 1024];
+      long heard = 0;
       try (InputStream in = socket.getInputStream()) {
         for (int length = in.read(piece); length >= 0; length = in.read(piece)) {
           sum.update(piece, 0, length);
-          bytes += length;
+          heard += length;
+          bytes = heard;
         }
       } catch (IOException e) {
         // The test hung up.

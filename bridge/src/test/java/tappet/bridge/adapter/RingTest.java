@@ -159,9 +159,9 @@ class RingTest {
 
     @Override
     public void run() {
-      while (!isOver.get()) {
-        speaker.say(Frames.numbered(1, said));
-        said++;
+      for (int number = 0; !isOver.get(); number++) {
+        speaker.say(Frames.numbered(1, number));
+        said = number + 1;
         LockSupport.parkNanos(1_000_000);
       }
     }
