@@ -16,6 +16,7 @@ import tappet.lcc.FrameText;
 final class SharedText {
 
   private static final int BYTES = 128 * 1024;
+  private static final int TEXT_BYTES = 8 * 1024;
 
   private static final FastThreadLocal<SharedText> OF_LOOP =
       new FastThreadLocal<>() {
@@ -31,7 +32,7 @@ final class SharedText {
       };
 
   private final byte[] piece = new byte[BYTES];
-  private final byte[] text = new byte[FrameText.TEXT_LENGTH_MAX];
+  private final byte[] text = new byte[TEXT_BYTES];
   private ByteBuf buffer = ByteBufAllocator.DEFAULT.directBuffer(BYTES, BYTES);
   private int bufferNumber;
   private FrameBatch latest;
@@ -64,9 +65,15 @@ final class SharedText {
       renew(Math.max(BYTES, bytesMax));
     }
     start = buffer.writerIndex();
+    int length = 0;
     for (int i = 0; i < frames.size(); i++) {
-      buffer.writeBytes(text, 0, FrameText.write(frames.get(i), text, 0));
+      if (length + FrameText.TEXT_LENGTH_MAX > text.length) {
+        buffer.writeBytes(text, 0, length);
+        length = 0;
+      }
+      length = PlainFrameWriter.write(frames.get(i), text, length);
     }
+    buffer.writeBytes(text, 0, length);
   }
 
   /** What was written lives on until the last client has got it. */
