@@ -103,17 +103,21 @@ class DetectionFailureTest {
     assertEquals(List.of(), desk.movements());
   }
 
-  // C.5 rule 5: signals are dropped first, and improved after.
+  // C.5 rule 5: signals are dropped first, and improved after, also where one follows the other.
   @Test
   void signalsThatFallAreToldFirst() {
-    var desk = Desk.demo();
-    desk.order("line t4e to m2e");
-    desk.order("line t2e to t4e");
+    var desk =
+        Desk.ready(
+            Siding.LAYOUT,
+            Siding.FLANK_RULES + "also: [{signal: e2e, needs: signal b2e is stop}]\n");
+    desk.order("line e2e to h");
     int before = desk.outputs().size();
-    desk.occupy("mid-west");
+    desk.order("line b2e to d");
     assertEquals(
-        List.of(new Output.Show("t4e", "stop"), new Output.Show("t2e", "approach")),
-        desk.outputs().subList(before, desk.outputs().size()));
+        List.of(new Output.Show("e2e", "stop"), new Output.Show("b2e", "approach")),
+        desk.outputs().subList(before, desk.outputs().size()).stream()
+            .filter(output -> output instanceof Output.Show)
+            .toList());
   }
 
   private static Desk proceedingOver(RouteRow route) {

@@ -113,6 +113,19 @@ class RouteLockingTest {
     assertFalse(desk.locked("through"));
   }
 
+  // H.10: the authority that one train has taken is not given once more to the next.
+  @Test
+  void acceptedSignalIsNotGivenToASecondTrain() {
+    var desk = Throat.desk();
+    desk.order("line a2e to z");
+    desk.occupy("first");
+    desk.pass(1.0);
+    desk.clear("first");
+    desk.steady();
+    assertFalse(desk.tell("line a2e to z").granted());
+    assertEquals("stop", desk.shows("a2e"));
+  }
+
   // H.12: occupied and clear far ahead of the train is no train that has passed.
   @Test
   void flickerAheadOfTheTrainReleasesNothing() {

@@ -47,8 +47,12 @@ class StartTest {
     var desk = Desk.started(Desk.Railroad.DEMO);
     desk.allClear();
     desk.pass(10.0 - JUST);
-    assertFalse(desk.tell("line t2e to t4e").granted());
-    assertFalse(desk.tell("throw t1 reverse").granted());
+    for (var route : desk.table.routes().values()) {
+      assertFalse(desk.tell("line " + route.from() + " to " + route.to()).granted(), route.id());
+    }
+    for (String id : desk.layout.switches().keySet()) {
+      assertFalse(desk.tell("throw " + id + " reverse").granted(), id);
+    }
     assertEquals(List.of(), desk.movements());
     desk.pass(JUST);
     assertTrue(desk.tell("line t2e to t4e").granted());

@@ -17,7 +17,8 @@ import tappet.lcc.Message.VerifiedNodeId;
  * What a node still has to say and that can wait: answers to enquiries, its own enquiries, and its
  * events. One message at a time is taken from it, the most urgent first, with the state of that
  * moment. Whatever is asked for again before it has been said is said once (S-9.7.3 §3.4.2), so
- * this never holds more than the node has events, and {@value #QUEUE_MAX} answers and enquiries.
+ * this never holds more than the node has events, and {@value #QUEUE_MAX} answers and as many
+ * enquiries; what is asked beyond that is left unanswered.
  */
 final class Announcements {
 

@@ -3,7 +3,6 @@ package tappet.lcc;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalLong;
 import java.util.function.Consumer;
 import tappet.lcc.Message.DatagramReceivedOk;
 import tappet.lcc.Message.DatagramRejected;
@@ -74,7 +73,8 @@ final class DatagramDesk implements DatagramReceiver.Handler {
     sender.advance(nowNs);
   }
 
-  OptionalLong deadlineNs() {
+  /** {@link LccNode#NEVER} if there is none. */
+  long deadlineNs() {
     return sender.deadlineNs();
   }
 

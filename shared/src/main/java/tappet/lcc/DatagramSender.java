@@ -3,7 +3,6 @@ package tappet.lcc;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalLong;
 import java.util.Queue;
 import java.util.TreeMap;
 import java.util.function.Consumer;
@@ -93,6 +92,9 @@ final class DatagramSender {
   }
 
   void advance(long nowNs) {
+    if (queues.isEmpty()) {
+      return;
+    }
     for (int destination : List.copyOf(queues.keySet())) {
       Queue<Outgoing> queue = queues.get(destination);
       if (queue != null && nowNs - queue.element().dueNs >= 0) {
@@ -101,8 +103,13 @@ final class DatagramSender {
     }
   }
 
-  OptionalLong deadlineNs() {
-    return queues.values().stream().mapToLong(queue -> queue.element().dueNs).min();
+  /** {@link LccNode#NEVER} if there is none. */
+  long deadlineNs() {
+    long first = LccNode.NEVER;
+    for (Queue<Outgoing> queue : queues.values()) {
+      first = Math.min(first, queue.element().dueNs);
+    }
+    return first;
   }
 
   private void act(int destination, Outgoing outgoing, long nowNs) {

@@ -4,7 +4,6 @@ import java.util.Iterator;
 import java.util.LinkedHashSet;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalLong;
 import java.util.Set;
 import java.util.TreeMap;
 import tappet.lcc.Message.OptionalInteractionRejected;
@@ -102,6 +101,12 @@ final class InformationDesk {
     if (!askers.isEmpty() && (!told || nowNs - nextNs >= 0)) {
       tell(nowNs);
     }
+    if (!asked.isEmpty()) {
+      giveUpLate(nowNs);
+    }
+  }
+
+  private void giveUpLate(long nowNs) {
     asked.entrySet().stream()
         .filter(entry -> nowNs - entry.getValue().untilNs() >= 0)
         .map(Map.Entry::getKey)
@@ -109,10 +114,13 @@ final class InformationDesk {
         .forEach(alias -> giveUp(alias, nowNs));
   }
 
-  OptionalLong deadlineNs() {
-    long first = asked.values().stream().mapToLong(Awaited::untilNs).min().orElse(Long.MAX_VALUE);
-    long next = askers.isEmpty() ? first : Math.min(first, nextNs);
-    return next == Long.MAX_VALUE ? OptionalLong.empty() : OptionalLong.of(next);
+  /** {@link LccNode#NEVER} if there is none. */
+  long deadlineNs() {
+    long first = askers.isEmpty() ? LccNode.NEVER : nextNs;
+    for (Awaited awaited : asked.values()) {
+      first = Math.min(first, awaited.untilNs());
+    }
+    return first;
   }
 
   private void tell(long nowNs) {

@@ -7,7 +7,6 @@ import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Queue;
 import java.util.function.Consumer;
-import java.util.stream.LongStream;
 import tappet.lcc.Message.ConsumerIdentified;
 import tappet.lcc.Message.DatagramReceivedOk;
 import tappet.lcc.Message.DatagramRejected;
@@ -54,26 +53,26 @@ public final class LccNode {
   /** What a node's owner provides and hears. */
   public interface Application {
 
-    /** What the node may report, in a fixed order; asked once a {@link #start}. */
+    /** What the node may report; asked at each {@link #start} and {@link #announceAgain}. */
     List<EventId> produced();
 
-    /** What the node acts on, in a fixed order; asked once a {@link #start}. */
+    /** What the node acts on; asked at each {@link #start} and {@link #announceAgain}. */
     List<EventId> consumed();
 
     /**
-     * Ranges of which the node may report any event; asked once a {@link #start}. At least half of
+     * Ranges of which the node may report any event; asked with {@link #produced}. At least half of
      * each is really used, unless a standard permits more (S-9.7.3.1 §4.7).
      */
     default List<EventRange> producedRanges() {
       return List.of();
     }
 
-    /** Ranges of which the node acts on any event; asked once a {@link #start}. */
+    /** Ranges of which the node acts on any event; asked with {@link #consumed}. */
     default List<EventRange> consumedRanges() {
       return List.of();
     }
 
-    /** What the node speaks in datagrams; asked once a {@link #start}. None: it takes none. */
+    /** What the node speaks in datagrams; asked at each {@link #start}. None: it takes none. */
     default List<DatagramService> datagramServices() {
       return List.of();
     }
@@ -104,6 +103,9 @@ public final class LccNode {
     /** The answer to {@link #askIdentity}; empty: it refused, or has not answered within 3 s. */
     default void identityTold(int alias, Optional<Identity> identity, long nowNs) {}
   }
+
+  /** The deadline of what has none. */
+  static final long NEVER = Long.MAX_VALUE;
 
   private final NodeId id;
   private final Application application;
@@ -217,15 +219,10 @@ public final class LccNode {
     if (!ready()) {
       return link.deadlineNs();
     }
-    long announcement = announcements.isEmpty() ? Long.MAX_VALUE : pace.fromNs();
-    long first =
-        LongStream.of(
-                announcement,
-                datagrams.deadlineNs().orElse(Long.MAX_VALUE),
-                information.deadlineNs().orElse(Long.MAX_VALUE))
-            .min()
-            .orElseThrow();
-    return first == Long.MAX_VALUE ? OptionalLong.empty() : OptionalLong.of(first);
+    long announcement = announcements.isEmpty() ? NEVER : pace.fromNs();
+    long exchange = Math.min(datagrams.deadlineNs(), information.deadlineNs());
+    long first = Math.min(announcement, exchange);
+    return first == NEVER ? OptionalLong.empty() : OptionalLong.of(first);
   }
 
   /** Whether the node has announced itself and may send messages now. */

@@ -63,12 +63,12 @@ public final class Dialogue implements LccNode.Application {
     return this;
   }
 
-  Dialogue produceAll(EventRange range) {
+  public Dialogue produceAll(EventRange range) {
     producedRanges.add(range);
     return this;
   }
 
-  Dialogue consumeAll(EventRange range) {
+  public Dialogue consumeAll(EventRange range) {
     consumedRanges.add(range);
     return this;
   }

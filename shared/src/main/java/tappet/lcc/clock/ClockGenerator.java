@@ -5,7 +5,6 @@ import java.time.LocalTime;
 import java.util.BitSet;
 import java.util.List;
 import java.util.OptionalLong;
-import java.util.stream.LongStream;
 import tappet.lcc.EventId;
 import tappet.lcc.EventRange;
 import tappet.lcc.Validity;
@@ -165,7 +164,7 @@ public final class ClockGenerator {
 
   /** When {@link #advance} is needed next; empty while the clock stands and nothing is due. */
   public OptionalLong deadlineNs() {
-    long first = LongStream.of(minuteNs, answerNs, syncNs, dateNs).min().orElseThrow();
+    long first = Math.min(Math.min(minuteNs, dateNs), Math.min(answerNs, syncNs));
     return first == NEVER ? OptionalLong.empty() : OptionalLong.of(first);
   }
 
