@@ -100,10 +100,9 @@ public final class SignalBox {
     this.memory = new NodeMemory(id, interlocking.layout(), keeping, new MemoryBox());
   }
 
-  /** Puts every signal to Stop, as soon as the node may speak. */
+  /** Begins with every signal at Stop; the field is told so as soon as the node may speak. */
   public void start(long nowNs) {
     carryOut(interlocking.start(nowNs));
-    node.start(nowNs);
   }
 
   /** Leaves every signal at Stop, for nobody will watch the railroad any more. */
@@ -133,12 +132,18 @@ public final class SignalBox {
     }
   }
 
-  /** A connection has come up: signals are told again, and every device is asked. */
+  /**
+   * A connection has come up. A node that has an alias puts signals right at once; one that has
+   * none yet reserves it anew, for it counts only where everybody has heard it asked for (S-9.7.2.1
+   * §6.2.1). Two nodes of one alias that meet now settle that by themselves (§6.2.5).
+   */
   public void connectionUp(String name, long nowNs) {
     alarms.clear(name + " ");
     listener.changed(name + " is up");
     if (node.ready()) {
       speakToAll(nowNs);
+    } else if (!node.duplicateNodeId()) {
+      node.start(nowNs);
     }
   }
 
