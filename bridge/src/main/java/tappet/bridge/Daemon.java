@@ -18,6 +18,7 @@ import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
+import tappet.bridge.node.Keeping;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
 import tappet.interlocking.Interlocking;
@@ -37,6 +38,7 @@ final class Daemon implements AutoCloseable {
   private final Hub hub = new Hub(busLoop, box);
   private final Watchers watchers = new Watchers();
   private final List<Connection> ways = new ArrayList<>();
+  private final StateFile state;
   private final TcpServer server;
   private final Desk desk;
 
@@ -51,7 +53,14 @@ final class Daemon implements AutoCloseable {
 
   private Daemon(Settings settings, OwnerFiles.Railroad railroad) throws IOException {
     Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
-    SignalBox signalBox = new SignalBox(settings.node(), interlocking, hub::send, watchers);
+    state = new StateFile(settings.state());
+    SignalBox signalBox =
+        new SignalBox(
+            settings.node(),
+            interlocking,
+            hub::send,
+            watchers,
+            new Keeping(Tappet.version(), state.read(settings.node()), state));
     box.start(signalBox);
     try {
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
@@ -104,6 +113,7 @@ final class Daemon implements AutoCloseable {
 
   private void closeAll() {
     box.close();
+    state.close();
     ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);
     stopped.awaitUninterruptibly(TimeUnit.SECONDS.toMillis(5));

@@ -33,22 +33,34 @@ final class OwnerFiles {
   record Railroad(Layout layout, ControlTable table) {}
 
   /**
-   * Reads both files, and notes the mistakes of both in one run. What rules say of a layout can be
-   * judged only where the layout is right; until then, only whether they are YAML at all.
+   * Reads both files, and notes the mistakes of both in one run. What rules say of the track plan
+   * can be judged only where the layout is right.
    */
   Optional<Railroad> railroad(Path layoutFile, Path ruleFile) {
-    Optional<Layout> layout =
-        text(layoutFile).flatMap(text -> LayoutReader.read(layoutFile.toString(), text, problems));
+    Optional<LayoutReader.Reading> reading =
+        text(layoutFile).map(text -> LayoutReader.reading(layoutFile.toString(), text, problems));
+    Optional<Layout> layout = reading.flatMap(LayoutReader.Reading::layout);
+    Optional<Layout> outline = reading.flatMap(LayoutReader.Reading::outline);
     Optional<String> rules = text(ruleFile);
-    if (layout.isEmpty()) {
-      rules.ifPresent(text -> Value.ofFile("the rule file", ruleFile.toString(), text, problems));
+    if (layout.isPresent()) {
+      return rules.flatMap(text -> railroad(layout.get(), ruleFile, text));
     }
-    if (layout.isEmpty() || rules.isEmpty()) {
-      return Optional.empty();
+    rules.ifPresent(text -> check(outline, ruleFile, text));
+    return Optional.empty();
+  }
+
+  private Optional<Railroad> railroad(Layout layout, Path ruleFile, String rules) {
+    return RuleReader.read(ruleFile.toString(), rules, layout, problems)
+        .filter(table -> CircularNeeds.none(layout, table, problems))
+        .map(table -> new Railroad(layout, table));
+  }
+
+  private void check(Optional<Layout> outline, Path ruleFile, String rules) {
+    if (outline.isPresent()) {
+      RuleReader.check(ruleFile.toString(), rules, outline.get(), problems);
+    } else {
+      var unused = Value.ofFile("the rule file", ruleFile.toString(), rules, problems);
     }
-    return RuleReader.read(ruleFile.toString(), rules.get(), layout.get(), problems)
-        .filter(table -> CircularNeeds.none(layout.get(), table, problems))
-        .map(table -> new Railroad(layout.get(), table));
   }
 
   /** Reads the daemon's settings. */

@@ -19,6 +19,7 @@ import tappet.source.Problems;
  * @param node the daemon's own node id
  * @param hub where TCP clients may join the bus
  * @param desk where the command line asks
+ * @param state where the daemon's node keeps what it remembers while it is off
  * @param ways the ways to the layout, in the order of the file
  */
 record Settings(
@@ -27,6 +28,7 @@ record Settings(
     NodeId node,
     InetSocketAddress hub,
     InetSocketAddress desk,
+    Path state,
     List<Way> ways) {
 
   /** Notes simulated trains that cannot stand on the layout as the settings say. */

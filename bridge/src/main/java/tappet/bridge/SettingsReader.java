@@ -25,6 +25,7 @@ import tappet.source.YamlNode;
 final class SettingsReader {
 
   private static final int VERSION = 1;
+  private static final String STATE = "tappet.state";
   private static final int RATE_USUAL = 115_200;
   private static final int RATE_MIN = 300;
   private static final int RATE_MAX = 4_000_000;
@@ -67,11 +68,12 @@ final class SettingsReader {
         address(file.optional("hub", "127.0.0.1:12021")).orElse(TcpServer.usualAddress());
     InetSocketAddress desk =
         address(file.optional("desk", "127.0.0.1:12080")).orElse(Desk.usualAddress());
+    Path state = path(file.optional("state", STATE)).orElse(folder.resolve(STATE));
     List<Settings.Way> ways = ways(file.required("connections", "[{serial: /dev/ttyACM0}]"));
     if (layout.isEmpty() || rules.isEmpty() || node.isEmpty()) {
       return Optional.empty();
     }
-    return Optional.of(new Settings(layout.get(), rules.get(), node.get(), hub, desk, ways));
+    return Optional.of(new Settings(layout.get(), rules.get(), node.get(), hub, desk, state, ways));
   }
 
   private Optional<Path> path(Value value) {

@@ -37,11 +37,16 @@ public final class Tappet implements Runnable {
   }
 
   /** The version the jar was built with. */
+  static String version() {
+    String version = Tappet.class.getPackage().getImplementationVersion();
+    return version == null ? "not packaged" : version;
+  }
+
+  /** Tells the version on the command line. */
   static final class Version implements CommandLine.IVersionProvider {
     @Override
     public String[] getVersion() {
-      String version = Tappet.class.getPackage().getImplementationVersion();
-      return new String[] {"tappet " + (version == null ? "(not packaged)" : version)};
+      return new String[] {"tappet " + version()};
     }
   }
 }

@@ -177,6 +177,23 @@ class CommandLineTest {
   }
 
   @Test
+  void checkJudgesNamesAndTimesInRulesEvenWhereTheLayoutIsWrong(@TempDir Path wrong)
+      throws IOException {
+    QuickLine.write(wrong);
+    replace(wrong.resolve("layout.yaml"), "length: 2.2 m", "length: 2.2 feet");
+    replace(wrong.resolve("rules.yaml"), "start: 1 s", "start: soon");
+    replace(wrong.resolve("rules.yaml"), "from: f4e, to: t2e", "from: f44e, to: t2e");
+    Console answer = check(wrong);
+    assertEquals(1, answer.status());
+    assertTrue(answer.out().contains("'2.2 feet' is not a length"), answer.out());
+    assertTrue(answer.out().contains("'soon' is not a time"), answer.out());
+    assertTrue(
+        answer.out().contains("this layout has no signal 'f44e'; did you mean 'f4e'?"),
+        answer.out());
+    assertEquals(3, answer.out().lines().count(), answer.out());
+  }
+
+  @Test
   void checkTellsEveryMistakeOfTheRules(@TempDir Path wrong) throws IOException {
     QuickLine.write(wrong);
     replace(wrong.resolve("rules.yaml"), "start: 1 s", "start: soon");

@@ -122,6 +122,7 @@ class LayoutOverWiresTest {
             NodeId.of("0A.57.00.00.00.01"),
             ANY_PORT,
             ANY_PORT,
+            folder.resolve("tappet.state"),
             List.of(wire.way()));
     daemon = Daemon.start(settings, QuickLine.read(folder));
   }

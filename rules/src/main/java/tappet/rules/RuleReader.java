@@ -22,11 +22,13 @@ public final class RuleReader {
   private static final Duration START_MIN = Duration.ofSeconds(1);
 
   private final Layout layout;
+  private final Optional<RowOnPlan> plan;
   private final Problems problems;
   private final ConditionReader conditions;
 
-  private RuleReader(Layout layout, Problems problems) {
+  private RuleReader(Layout layout, Optional<RowOnPlan> plan, Problems problems) {
     this.layout = layout;
+    this.plan = plan;
     this.problems = problems;
     this.conditions = new ConditionReader(layout, problems);
   }
@@ -36,19 +38,33 @@ public final class RuleReader {
    *
    * @param file its name as the owner gave it
    * @param text what stands in it
+   * @param layout read without a mistake
    * @return the control table; empty if anything was wrong, all of which is then in {@code
    *     problems}
    */
   public static Optional<ControlTable> read(
       String file, String text, Layout layout, Problems problems) {
     int before = problems.sorted().size();
+    Optional<RowOnPlan> plan = Optional.of(new RowOnPlan(new TrackPlan(layout), problems));
     Optional<ControlTable> table =
         Value.ofFile("the rule file", file, text, problems)
-            .read(new RuleReader(layout, problems)::table);
+            .read(new RuleReader(layout, plan, problems)::table);
     if (table.isPresent() && problems.sorted().size() == before) {
       new TableCheck(layout, table.get(), problems).check();
     }
     return problems.sorted().size() == before ? table : Optional.empty();
+  }
+
+  /**
+   * Notes what is wrong with a rule file whose layout has mistakes of its own: everything but what
+   * depends on the track plan.
+   *
+   * @param outline the layout as far as it could be read
+   */
+  public static void check(String file, String text, Layout outline, Problems problems) {
+    var unused =
+        Value.ofFile("the rule file", file, text, problems)
+            .read(new RuleReader(outline, Optional.empty(), problems)::table);
   }
 
   private ControlTable table(Fields file) {
@@ -60,7 +76,7 @@ public final class RuleReader {
 
     Map<String, AspectLadder> ladders = ladders(aspects);
     RouteRowReader reader =
-        new RouteRowReader(new TrackPlan(layout), ladders.keySet(), conditions, problems);
+        new RouteRowReader(layout, plan, ladders.keySet(), conditions, problems);
     Map<String, RouteRow> rows = rows(routes, reader);
     List<SignalNeed> needs = needs(also);
     conditions.checkRoutes(reader.idsWritten());

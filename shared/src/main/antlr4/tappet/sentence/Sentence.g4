@@ -25,7 +25,7 @@ fact
   | SWITCH name IS NOT? position=(NORMAL | REVERSE)              # switchIs
   | SIGNAL name IS NOT? aspect=name                              # signalIs
   | ROUTE name IS NOT? LOCKED                                    # routeIsLocked
-  | TIME IS NOT? BETWEEN from=CLOCK AND to=CLOCK                    # timeIsBetween
+  | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY        # timeIsBetween
   ;
 
 command
@@ -34,6 +34,14 @@ command
   | THROW name position=(NORMAL | REVERSE)    # throw
   | RUN name heading=(EAST | WEST)?           # run
   | HALT name                                 # halt
+  | START CLOCK                               # startClock
+  | STOP CLOCK                                # stopClock
+  | SET CLOCK setting                         # setClock
+  ;
+
+setting
+  : TO TIME_OF_DAY           # clockTime
+  | RATE TO (WORD | NUMBER)  # clockRate
   ;
 
 // A word of the language may be a name too, unless it holds a sentence together.
@@ -43,6 +51,7 @@ name
   | CLEAR | OCCUPIED | UNKNOWN | NORMAL | REVERSE | LOCKED
   | LINE | CANCEL | THROW | RUN | HALT | EAST | WEST
   | TIME | BETWEEN
+  | START | STOP | SET | CLOCK | RATE
   ;
 
 AND : 'and' ;
@@ -69,11 +78,17 @@ EAST : 'east' ;
 WEST : 'west' ;
 TIME : 'time' ;
 BETWEEN : 'between' ;
+START : 'start' ;
+STOP : 'stop' ;
+SET : 'set' ;
+CLOCK : 'clock' ;
+RATE : 'rate' ;
 OPEN : '(' ;
 CLOSE : ')' ;
 
-CLOCK : ([01]? [0-9] | '2' [0-3]) ':' [0-5] [0-9] ;
+TIME_OF_DAY : ([01]? [0-9] | '2' [0-3]) ':' [0-5] [0-9] ;
 WORD : [a-z0-9]+ ('-' [a-z0-9]+)* ;
+NUMBER : '-'? [0-9]+ ('.' [0-9]+)? ':1'? ;
 QUOTED : '\'' ~[']+ '\'' | '"' ~["]+ '"' ;
 SPACE : [ \t\r\n]+ -> skip ;
 

@@ -29,33 +29,52 @@ public final class LayoutReader {
   }
 
   /**
+   * A layout file that has been read.
+   *
+   * @param outline the layout as far as it could be read, with stand-ins where it could not: good
+   *     for checking what refers to it, never for running; empty where the file is no layout at all
+   * @param right whether there was no mistake
+   */
+  public record Reading(Optional<Layout> outline, boolean right) {
+
+    /** The layout, or empty if there was any mistake: what is half known is not signalled. */
+    public Optional<Layout> layout() {
+      return outline.filter(any -> right);
+    }
+  }
+
+  /**
    * Reads a layout.
    *
    * @param file the file's name, for messages
    * @param text what is in it
    * @param problems where every mistake is noted
-   * @return the layout, or empty if there was any mistake: what is half known is not signalled
+   * @return the layout, or empty if there was any mistake
    */
   public static Optional<Layout> read(String file, String text, Problems problems) {
+    return reading(file, text, problems).layout();
+  }
+
+  /** Reads a layout, and tells what could be read even where there are mistakes. */
+  public static Reading reading(String file, String text, Problems problems) {
     var own = new Problems();
-    var layout = new LayoutReader(file, own).read(text);
+    var reading = new LayoutReader(file, own).read(text);
     own.sorted().forEach(problems::add);
-    return layout;
+    return reading;
   }
 
   /** The plan is checked once every name in it is right, so that one slip gives one message. */
-  private Optional<Layout> read(String text) {
-    var layout =
-        Value.ofFile("the layout", file, text, problems)
-            .read(this::layout)
-            .filter(any -> problems.none());
-    layout.ifPresent(plan -> new PlanCheck(plan, intoPlaces, problems).check());
-    return layout.filter(any -> problems.none());
+  private Reading read(String text) {
+    var outline = Value.ofFile("the layout", file, text, problems).read(this::layout);
+    outline
+        .filter(any -> problems.none())
+        .ifPresent(plan -> new PlanCheck(plan, intoPlaces, problems).check());
+    return new Reading(outline, problems.none());
   }
 
   /**
-   * Where something cannot be read, a stand-in takes its place: it leaves with the layout, which
-   * nobody gets to see after a mistake.
+   * Where something cannot be read, a stand-in takes its place: nobody gets to run a layout with a
+   * mistake.
    */
   private Layout layout(Fields written) {
     version(written.required("layout", VERSION));

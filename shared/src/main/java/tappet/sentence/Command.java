@@ -2,6 +2,7 @@ package tappet.sentence;
 
 import java.util.Optional;
 import tappet.layout.Position;
+import tappet.lcc.clock.ClockEvent;
 import tappet.source.Place;
 
 /** Something a person asks the railroad to do. A place is where the name stands. */
@@ -26,6 +27,18 @@ public sealed interface Command {
 
   /** {@code halt T}: bring a simulated train to a stand. */
   record Halt(String train, Place place) implements Command {}
+
+  /** Something for the layout's clock. */
+  sealed interface OfClock extends Command {}
+
+  /** {@code start clock}. */
+  record StartClock() implements OfClock {}
+
+  /** {@code stop clock}. */
+  record StopClock() implements OfClock {}
+
+  /** {@code set clock to 06:30}, {@code set clock rate to 4}. */
+  record SetClock(ClockEvent.Setting setting) implements OfClock {}
 
   /** Which way along the drawn plan: east is where {@code x} grows. */
   enum Heading {

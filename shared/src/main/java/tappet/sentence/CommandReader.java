@@ -3,16 +3,21 @@ package tappet.sentence;
 import java.util.Locale;
 import java.util.Optional;
 import org.antlr.v4.runtime.Token;
+import org.antlr.v4.runtime.misc.ParseCancellationException;
 import tappet.layout.Position;
+import tappet.lcc.clock.ClockEvent;
 import tappet.source.Place;
+import tappet.source.Problems;
 
 /** Turns the parser's tree into a command. */
 final class CommandReader extends SentenceBaseVisitor<Command> {
 
   private final Place at;
+  private final Problems problems;
 
-  CommandReader(Place at) {
+  CommandReader(Place at, Problems problems) {
     this.at = at;
+    this.problems = problems;
   }
 
   @Override
@@ -52,6 +57,38 @@ final class CommandReader extends SentenceBaseVisitor<Command> {
   @Override
   public Command visitHalt(SentenceParser.HaltContext halt) {
     return new Command.Halt(Names.name(halt.name()), Names.place(halt.name(), at));
+  }
+
+  @Override
+  public Command visitStartClock(SentenceParser.StartClockContext start) {
+    return new Command.StartClock();
+  }
+
+  @Override
+  public Command visitStopClock(SentenceParser.StopClockContext stop) {
+    return new Command.StopClock();
+  }
+
+  @Override
+  public Command visitSetClock(SentenceParser.SetClockContext set) {
+    return visit(set.setting());
+  }
+
+  @Override
+  public Command visitClockTime(SentenceParser.ClockTimeContext setting) {
+    return new Command.SetClock(ClockTexts.time(setting.TIME_OF_DAY().getText()).orElseThrow());
+  }
+
+  @Override
+  public Command visitClockRate(SentenceParser.ClockRateContext setting) {
+    return new Command.SetClock(rate(setting.getStop()));
+  }
+
+  /** What is wrong has been noted when this ends early. */
+  private ClockEvent.Rate rate(Token word) {
+    var place = Names.place(word, at);
+    return ClockTexts.rate(word.getText(), (wrong, meant) -> problems.add(place, wrong, meant))
+        .orElseThrow(ParseCancellationException::new);
   }
 
   private static String upper(Token word) {

@@ -1,5 +1,7 @@
 package tappet.sentence;
 
+import static java.util.Map.entry;
+
 import java.util.List;
 import java.util.Map;
 import org.antlr.v4.runtime.BailErrorStrategy;
@@ -22,17 +24,21 @@ import tappet.source.Problems;
 final class FirstMistake extends BailErrorStrategy {
 
   private static final Map<Integer, String> EXAMPLES =
-      Map.of(
-          SentenceParser.SECTION, "section tilling-w is clear",
-          SentenceParser.SWITCH, "switch t1 is normal",
-          SentenceParser.SIGNAL, "signal t2e is approach",
-          SentenceParser.ROUTE, "route t2e-t4e is locked",
-          SentenceParser.TIME, "time is between 06:00 and 22:00",
-          SentenceParser.LINE, "line t2e to t4e",
-          SentenceParser.CANCEL, "cancel t2e",
-          SentenceParser.THROW, "throw t1 reverse",
-          SentenceParser.RUN, "run 'Extra 41' east",
-          SentenceParser.HALT, "halt 'Extra 41'");
+      Map.ofEntries(
+          entry(SentenceParser.SECTION, "section tilling-w is clear"),
+          entry(SentenceParser.SWITCH, "switch t1 is normal"),
+          entry(SentenceParser.SIGNAL, "signal t2e is approach"),
+          entry(SentenceParser.ROUTE, "route t2e-t4e is locked"),
+          entry(SentenceParser.TIME, "time is between 06:00 and 22:00"),
+          entry(SentenceParser.LINE, "line t2e to t4e"),
+          entry(SentenceParser.CANCEL, "cancel t2e"),
+          entry(SentenceParser.THROW, "throw t1 reverse"),
+          entry(SentenceParser.RUN, "run 'Extra 41' east"),
+          entry(SentenceParser.HALT, "halt 'Extra 41'"),
+          entry(SentenceParser.START, "start clock"),
+          entry(SentenceParser.STOP, "stop clock"),
+          entry(SentenceParser.SET, "set clock to 06:30"),
+          entry(SentenceParser.RATE, "set clock rate to 4"));
 
   private final Place at;
   private final Problems problems;
@@ -78,10 +84,13 @@ final class FirstMistake extends BailErrorStrategy {
         var quote = word.getText().substring(0, 1);
         return here("this quote is never closed", "add %s at the end of the name".formatted(quote));
       }
+      if (fits(SentenceParser.NUMBER)) {
+        return here("a rate is missing after '%s'".formatted(before()), example());
+      }
       if (fits(SentenceParser.WORD)) {
         return name();
       }
-      if (fits(SentenceParser.CLOCK)) {
+      if (fits(SentenceParser.TIME_OF_DAY)) {
         return here("a time of day is missing after '%s'".formatted(before()), example());
       }
       if (fits(SentenceParser.LINE)) {
@@ -149,7 +158,11 @@ final class FirstMistake extends BailErrorStrategy {
     }
 
     private String example() {
-      return "write for example: " + EXAMPLES.get(within.getStart().getType());
+      boolean ofRate =
+          within instanceof SentenceParser.SetClockContext set
+              && set.setting() instanceof SentenceParser.ClockRateContext;
+      int type = ofRate ? SentenceParser.RATE : within.getStart().getType();
+      return "write for example: " + EXAMPLES.get(type);
     }
 
     private String meantWord() {

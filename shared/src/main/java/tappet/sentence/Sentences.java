@@ -42,7 +42,8 @@ public final class Sentences {
    * @param problems where a mistake is noted
    */
   public static Optional<Command> command(String text, Place at, Problems problems) {
-    return read(text, at, problems, parser -> new CommandReader(at).visit(parser.commandAlone()));
+    return read(
+        text, at, problems, parser -> new CommandReader(at, problems).visit(parser.commandAlone()));
   }
 
   private static <T> Optional<T> read(

@@ -15,6 +15,8 @@ import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
 import tappet.layout.Position;
+import tappet.lcc.clock.ClockEvent.Rate;
+import tappet.lcc.clock.ClockEvent.Time;
 import tappet.sentence.Command.Heading;
 import tappet.sentence.Condition.Occupancy;
 import tappet.source.Place;
@@ -34,6 +36,7 @@ class SentencesTest {
         Arguments.of("SECTION Tilling-W Is Occupied", section("Tilling-W", Occupancy.OCCUPIED, 8)),
         Arguments.of("section 'Extra 41' is unknown", section("Extra 41", Occupancy.UNKNOWN, 8)),
         Arguments.of("section clear is clear", section("clear", Occupancy.CLEAR, 8)),
+        Arguments.of("signal rate is stop", new Condition.SignalIs("rate", "stop", at(7), at(15))),
         Arguments.of("section 4 is not clear", new Condition.Not(section("4", Occupancy.CLEAR, 8))),
         Arguments.of("switch t1 is reverse", new Condition.SwitchIs("t1", Position.REVERSE, at(7))),
         Arguments.of(
@@ -96,7 +99,19 @@ class SentencesTest {
         Arguments.of(
             "run \"Engineer's Special\" east",
             new Command.Run("Engineer's Special", Optional.of(Heading.EAST), at(4))),
-        Arguments.of("  halt\n41 ", new Command.Halt("41", at(7))));
+        Arguments.of("  halt\n41 ", new Command.Halt("41", at(7))),
+        Arguments.of("cancel clock", new Command.Cancel("clock", at(7))),
+        Arguments.of("start clock", new Command.StartClock()),
+        Arguments.of("STOP Clock", new Command.StopClock()),
+        Arguments.of("set clock to 06:30", new Command.SetClock(new Time(6, 30))),
+        Arguments.of("set clock to 6:30", new Command.SetClock(new Time(6, 30))),
+        // S-9.7.4.5 §4.4: rates are quarters from -512 to 511.75.
+        Arguments.of("set clock rate to 4", new Command.SetClock(new Rate(16))),
+        Arguments.of("set clock rate to 4:1", new Command.SetClock(new Rate(16))),
+        Arguments.of("set clock rate to 0.25", new Command.SetClock(new Rate(1))),
+        Arguments.of("set clock rate to -1", new Command.SetClock(new Rate(-4))),
+        Arguments.of("set clock rate to 511.75", new Command.SetClock(new Rate(2047))),
+        Arguments.of("set clock rate to -512", new Command.SetClock(new Rate(-2048))));
   }
 
   @ParameterizedTest
@@ -177,7 +192,7 @@ class SentencesTest {
           """
       ``                       | f:3:11: there is no command here; write for example: line t2e to t4e
       thorw t1 reverse         | f:3:11: 'thorw' starts no command; did you mean 'throw'?
-      please throw t1 reverse  | f:3:11: 'please' starts no command; start it with 'line', 'cancel', 'throw', 'run' or 'halt'
+      please throw t1 reverse  | f:3:11: 'please' starts no command; start it with 'line', 'cancel', 'throw', 'run', 'halt', 'start', 'stop' or 'set'
       line t2e                 | f:3:19: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e t4e             | f:3:20: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e to              | f:3:22: a name is missing after 'line t2e to'; write for example: line t2e to t4e
@@ -189,6 +204,23 @@ class SentencesTest {
       run Extra eats           | f:3:21: 'eats' does not fit after 'run Extra'; did you mean 'east'?
       halt "Extra 41           | f:3:16: this quote is never closed; add " at the end of the name
       cancel                   | f:3:17: a name is missing after 'cancel'; write for example: cancel t2e
+      start                    | f:3:16: 'clock' is missing after 'start'; write for example: start clock
+      stop clokc               | f:3:16: 'clokc' does not fit here; did you mean 'clock'?
+      start clock now          | f:3:23: 'now' does not fit after 'start clock'; write for example: start clock
+      set clock                | f:3:20: 'to' or 'rate' is missing after 'set clock'; write for example: set clock to 06:30
+      set clock 06:30          | f:3:21: '06:30' does not fit after 'set clock'; write 'to' or 'rate'
+      set clock to noon        | f:3:24: a time of day is missing after 'set clock to'; write for example: set clock to 06:30
+      set clock to 24:00       | f:3:24: a time of day is missing after 'set clock to'; write for example: set clock to 06:30
+      set clock rate to        | f:3:28: a rate is missing after 'set clock rate to'; write for example: set clock rate to 4
+      set clock rate 4         | f:3:26: 'to' is missing after 'set clock rate'; write for example: set clock rate to 4
+      set clock rate to fast   | f:3:29: 'fast' is no rate of a clock; write for example 4 or 0.25
+      set clock rate to 0.3    | f:3:29: a clock cannot run at rate 0.3; the nearest it can is 0.25
+      set clock rate to 0.1    | f:3:29: a clock cannot run at rate 0.1; the nearest it can is 0.25
+      set clock rate to -0.1   | f:3:29: a clock cannot run at rate -0.1; the nearest it can is -0.25
+      set clock rate to 1000   | f:3:29: a clock cannot run at rate 1000; the nearest it can is 511.75
+      set clock rate to -1000  | f:3:29: a clock cannot run at rate -1000; the nearest it can is -512
+      set clock rate to 0      | f:3:29: a clock with rate 0 stands still; stop the clock instead, and start it later
+      set clock rate to 4 please | f:3:31: 'please' does not fit after 'set clock rate to 4'; write for example: set clock rate to 4
       """)
   void wrongCommandIsToldInTradeWords(String text, String message) {
     assertEquals(Optional.empty(), Sentences.command(text, AT, problems));
@@ -233,6 +265,12 @@ class SentencesTest {
             "throw",
             "cancel",
             "halt",
+            "start",
+            "set",
+            "clock",
+            "rate",
+            "06:30",
+            "0.3",
             "clear",
             "locked",
             "normal",

@@ -16,13 +16,19 @@ final class FrameIntake {
 
   private static final Logger LOG = LoggerFactory.getLogger(FrameIntake.class);
 
+  private static final byte START = ':';
+
   private final String name;
   private final TrafficCount traffic;
   private final FrameTextReader reader = new FrameTextReader();
+  private final PlainFrameReader plain = new PlainFrameReader();
   private final List<CanFrame> frames = new ArrayList<>();
   private long malformed;
   private long skippedBytes;
   private boolean told;
+
+  /** The patient reader has nothing begun, so the fast one may try. */
+  private boolean isBetween = true;
 
   FrameIntake(String name, TrafficCount traffic) {
     this.name = name;
@@ -32,10 +38,29 @@ final class FrameIntake {
   /** The frames completed by these bytes, in order; the list is valid until the next call. */
   List<CanFrame> feed(byte[] bytes, int offset, int length) {
     frames.clear();
-    reader.feed(bytes, offset, length, frames::add);
+    int end = offset + length;
+    for (int index = offset; index < end; ) {
+      index = isBetween ? readPlain(bytes, index, end) : readAny(bytes, index);
+    }
     traffic.framesIn.add(frames.size());
     countGarbage();
     return frames;
+  }
+
+  private int readPlain(byte[] bytes, int index, int end) {
+    int next = plain.read(bytes, index, end);
+    if (next == index) {
+      return readAny(bytes, index);
+    }
+    frames.add(plain.frame());
+    return next;
+  }
+
+  private int readAny(byte[] bytes, int index) {
+    int before = frames.size();
+    reader.feed(bytes[index], frames::add);
+    isBetween = frames.size() > before || (isBetween && bytes[index] != START);
+    return index + 1;
   }
 
   private void countGarbage() {

@@ -11,6 +11,7 @@ import io.netty.util.concurrent.Future;
 import java.net.InetSocketAddress;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
+import tappet.bridge.hub.FrameBatch;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.hub.Traffic;
 import tappet.lcc.CanFrame;
@@ -121,6 +122,13 @@ public final class TcpClient implements Connection {
   public void send(CanFrame frame) {
     if (line != null) {
       line.send(frame);
+    }
+  }
+
+  @Override
+  public void sendAll(FrameBatch batch) {
+    if (line != null) {
+      line.sendAll(batch);
     }
   }
 

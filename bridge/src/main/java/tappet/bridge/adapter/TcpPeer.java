@@ -4,6 +4,7 @@ import io.netty.channel.Channel;
 import java.net.InetSocketAddress;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
+import tappet.bridge.hub.FrameBatch;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.hub.Traffic;
 import tappet.lcc.CanFrame;
@@ -57,6 +58,11 @@ final class TcpPeer implements Connection, LineWatcher {
   @Override
   public void send(CanFrame frame) {
     line.send(frame);
+  }
+
+  @Override
+  public void sendAll(FrameBatch batch) {
+    line.sendAll(batch);
   }
 
   @Override

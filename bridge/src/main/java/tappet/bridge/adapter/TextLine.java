@@ -5,16 +5,18 @@ import io.netty.channel.Channel;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.ChannelInboundHandlerAdapter;
 import io.netty.channel.WriteBufferWaterMark;
+import java.util.List;
 import tappet.bridge.hub.Connection;
+import tappet.bridge.hub.FrameBatch;
 import tappet.bridge.hub.Hub;
 import tappet.lcc.CanFrame;
-import tappet.lcc.FrameText;
 
 /**
  * Text frames over one TCP channel, from its opening to its end. Lives on the hub's event loop.
  *
- * <p>Frames sent gather in one buffer until the hub flushes: a batch is one write. A peer that does
- * not read is dropped when {@value #BACKLOG_BYTES_MAX} bytes wait for it.
+ * <p>Frames sent gather until the hub flushes: a batch is one write, and its text is shared with
+ * all other lines of the loop. A peer that does not read is dropped when {@value
+ * #BACKLOG_BYTES_MAX} bytes wait for it.
  */
 final class TextLine extends ChannelInboundHandlerAdapter {
 
@@ -24,9 +26,6 @@ final class TextLine extends ChannelInboundHandlerAdapter {
   static final WriteBufferWaterMark WATER_MARK =
       new WriteBufferWaterMark(BACKLOG_BYTES_MAX, BACKLOG_BYTES_MAX);
 
-  private static final int PIECE_BYTES = 16 * 1024;
-  private static final int BATCH_BYTES = 1024;
-
   private final Hub hub;
   private final Connection owner;
   private final Channel channel;
@@ -34,9 +33,17 @@ final class TextLine extends ChannelInboundHandlerAdapter {
   private final FrameIntake intake;
   private final LineWatcher watcher;
 
-  private final byte[] piece = new byte[PIECE_BYTES];
-  private final byte[] text = new byte[FrameText.TEXT_LENGTH_MAX];
+  private SharedText shared;
+
+  /**
+   * The shared buffer with text to write, from start to end; null when nothing is to be written.
+   */
   private ByteBuf batch;
+
+  private int bufferNumber;
+  private int batchStart;
+  private int batchEnd;
+  private int batchFrames;
   private String whyEnded;
   private boolean isBroken;
 
@@ -51,6 +58,11 @@ final class TextLine extends ChannelInboundHandlerAdapter {
     this.traffic = traffic;
     this.intake = new FrameIntake(owner.name(), traffic);
     this.watcher = watcher;
+  }
+
+  @Override
+  public void handlerAdded(ChannelHandlerContext context) {
+    shared = SharedText.ofThisLoop();
   }
 
   @Override
@@ -71,29 +83,47 @@ final class TextLine extends ChannelInboundHandlerAdapter {
   }
 
   private void hear(ByteBuf bytes) {
+    byte[] piece = shared.piece();
     int length = Math.min(bytes.readableBytes(), piece.length);
     bytes.readBytes(piece, 0, length);
     hub.framesFrom(owner, intake.feed(piece, 0, length));
   }
 
   void send(CanFrame frame) {
+    sendAll(FrameBatch.of(List.of(frame)));
+  }
+
+  void sendAll(FrameBatch frames) {
     if (whyEnded != null) {
       return;
     }
-    if (batch == null) {
-      batch = channel.alloc().buffer(BATCH_BYTES);
+    int start = shared.write(frames);
+    if (batch == null || bufferNumber != shared.bufferNumber() || start != batchEnd) {
+      writeBatch();
+      batch = shared.buffer().retain();
+      bufferNumber = shared.bufferNumber();
+      batchStart = start;
     }
-    batch.writeBytes(text, 0, FrameText.write(frame, text, 0));
-    traffic.framesOut.increment();
+    batchEnd = shared.end();
+    batchFrames += frames.frames().size();
+  }
+
+  private void writeBatch() {
+    if (batch != null) {
+      ByteBuf text = batch.slice(batchStart, batchEnd - batchStart);
+      batch = null;
+      var unused = channel.write(text, channel.voidPromise());
+    }
   }
 
   void flush() {
     if (batch == null) {
       return;
     }
-    ByteBuf full = batch;
-    batch = null;
-    var unused = channel.writeAndFlush(full, channel.voidPromise());
+    writeBatch();
+    traffic.framesOut.add(batchFrames);
+    batchFrames = 0;
+    channel.flush();
     if (!channel.isWritable()) {
       breakOff(
           "was dropped: it does not read, and more than %d KiB wait for it"

@@ -11,6 +11,9 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.field.Field;
 import tappet.bridge.node.BoardWatch;
+import tappet.bridge.node.Keeping;
+import tappet.bridge.node.KeptState;
+import tappet.bridge.node.NodeMemory;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Input;
 import tappet.interlocking.Interlocking;
@@ -19,7 +22,9 @@ import tappet.interlocking.Step;
 import tappet.layout.Board;
 import tappet.layout.Signal;
 import tappet.lcc.CanFrame;
+import tappet.lcc.DatagramService;
 import tappet.lcc.EventId;
+import tappet.lcc.Identity;
 import tappet.lcc.LccNode;
 import tappet.lcc.NodeId;
 import tappet.lcc.Validity;
@@ -46,20 +51,38 @@ public final class SignalBox {
   private final Field field;
   private final LccNode node;
   private final BoardWatch boards;
+  private final NodeMemory memory;
   private final BoxListener listener;
   private final Alarms alarms;
   private final Deque<Input> inputs = new ArrayDeque<>();
 
   private String origin = NO_ORIGIN;
+  private long heardAtNs;
   private long askAgainNs = NEVER;
   private boolean failed;
 
   /**
+   * A box that remembers nothing while it is off.
+   *
    * @param id the daemon's own node
    * @param toBus takes each frame that the node sends
    */
   public SignalBox(
       NodeId id, Interlocking interlocking, Consumer<CanFrame> toBus, BoxListener listener) {
+    this(id, interlocking, toBus, listener, new Keeping("", KeptState.ofNew(id), state -> {}));
+  }
+
+  /**
+   * @param id the daemon's own node
+   * @param toBus takes each frame that the node sends
+   * @param keeping how the node remembers things while it is off
+   */
+  public SignalBox(
+      NodeId id,
+      Interlocking interlocking,
+      Consumer<CanFrame> toBus,
+      BoxListener listener,
+      Keeping keeping) {
     this.interlocking = interlocking;
     this.field = new Field(interlocking.layout());
     this.listener = new ListenerGuard(listener);
@@ -72,7 +95,9 @@ public final class SignalBox {
             frame -> {
               toBus.accept(frame);
               this.listener.frameSent(frame);
-            });
+            },
+            keeping.kept().aliasSeed());
+    this.memory = new NodeMemory(id, interlocking.layout(), keeping, new MemoryBox());
   }
 
   /** Puts every signal to Stop, as soon as the node may speak. */
@@ -91,6 +116,7 @@ public final class SignalBox {
   public void frameArrived(String from, CanFrame frame, long nowNs) {
     listener.frameHeard(from, frame);
     origin = from;
+    heardAtNs = nowNs;
     boards.hear(frame, nowNs);
     node.receive(frame, nowNs);
     origin = NO_ORIGIN;
@@ -306,6 +332,21 @@ public final class SignalBox {
     }
   }
 
+  /** What follows when a tool has changed something, or asks for a new start. */
+  private final class MemoryBox implements NodeMemory.Box {
+
+    @Override
+    public void announceAgain() {
+      node.announceAgain(heardAtNs);
+    }
+
+    /** Only the node starts again: the interlocking goes on, with every signal as it is. */
+    @Override
+    public void restart(long nowNs) {
+      node.start(nowNs);
+    }
+  }
+
   /** What the daemon's node is on the bus. */
   private final class Application implements LccNode.Application {
 
@@ -330,7 +371,18 @@ public final class SignalBox {
     }
 
     @Override
+    public List<DatagramService> datagramServices() {
+      return memory.services();
+    }
+
+    @Override
+    public Optional<Identity> identity() {
+      return Optional.of(memory.identity());
+    }
+
+    @Override
     public void ready(long nowNs) {
+      memory.aliasTaken(node.aliasSeed());
       boards.start(nowNs);
       speakToAll(nowNs);
     }

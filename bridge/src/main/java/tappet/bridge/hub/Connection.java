@@ -4,8 +4,8 @@ import tappet.lcc.CanFrame;
 
 /**
  * One way in or out of the hub: a serial adapter, a TCP peer, the simulator. The hub calls {@link
- * #send} and {@link #flush} on its event loop only; the other methods may be called from any
- * thread.
+ * #send}, {@link #sendAll} and {@link #flush} on its event loop only; the other methods may be
+ * called from any thread.
  */
 public interface Connection {
 
@@ -17,6 +17,11 @@ public interface Connection {
    * closed connection ignores the frame.
    */
   void send(CanFrame frame);
+
+  /** Takes frames from the hub in one go, as {@link #send} does each of them. */
+  default void sendAll(FrameBatch batch) {
+    batch.frames().forEach(this::send);
+  }
 
   /** Tells that the frames sent so far should leave now: the hub has no more at hand. */
   default void flush() {}

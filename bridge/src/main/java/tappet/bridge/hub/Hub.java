@@ -2,6 +2,7 @@ package tappet.bridge.hub;
 
 import io.netty.channel.EventLoop;
 import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
 import java.util.concurrent.Future;
@@ -239,35 +240,55 @@ public final class Hub {
       return;
     }
     (from == Daemon.DAEMON ? told : heard).add(frames.size());
-    long nowNs = System.nanoTime();
-    for (int i = 0; i < frames.size(); i++) {
-      if (guard.keeps(from, frames.get(i), nowNs)) {
-        held.increment();
-      } else {
-        forward(from, frames.get(i));
-      }
+    List<CanFrame> passed = passed(from, frames);
+    if (!passed.isEmpty()) {
+      forward(from, FrameBatch.of(passed));
     }
   }
 
-  private void forward(Connection from, CanFrame frame) {
+  /** The frames that the guard does not keep; mostly all. */
+  private List<CanFrame> passed(Connection from, List<CanFrame> frames) {
+    long nowNs = System.nanoTime();
+    List<CanFrame> some = null;
+    for (int i = 0; i < frames.size(); i++) {
+      boolean keeps = guard.keeps(from, frames.get(i), nowNs);
+      if (keeps) {
+        held.increment();
+      }
+      if (keeps && some == null) {
+        some = new ArrayList<>(frames.subList(0, i));
+      } else if (!keeps && some != null) {
+        some.add(frames.get(i));
+      }
+    }
+    return some == null ? frames : some;
+  }
+
+  private void forward(Connection from, FrameBatch batch) {
     List<Connection> all = open;
     for (int i = 0; i < all.size(); i++) {
       if (all.get(i) != from) {
-        give(all.get(i), frame);
+        give(all.get(i), batch);
       }
     }
     if (from != Daemon.DAEMON) {
-      tell(from, frame);
+      tellAll(from, batch.frames());
     }
   }
 
   /** A connection that throws is dropped: one mistake must not silence the others. */
-  private void give(Connection to, CanFrame frame) {
+  private void give(Connection to, FrameBatch batch) {
     try {
-      to.send(frame);
-      forwarded.increment();
+      to.sendAll(batch);
+      forwarded.add(batch.frames().size());
     } catch (RuntimeException e) {
       drop(to, e);
+    }
+  }
+
+  private void tellAll(Connection from, List<CanFrame> frames) {
+    for (int i = 0; i < frames.size(); i++) {
+      tell(from, frames.get(i));
     }
   }
 
@@ -325,7 +346,7 @@ public final class Hub {
 
     @Override
     public void sendDown(Connection to, CanFrame frame) {
-      give(to, frame);
+      give(to, FrameBatch.of(List.of(frame)));
     }
 
     @Override

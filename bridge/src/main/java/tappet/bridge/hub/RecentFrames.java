@@ -33,7 +33,12 @@ final class RecentFrames {
   }
 
   private boolean isKnown(int place, CanFrame frame, long nowNs) {
-    return frame.equals(frames[place]) && nowNs - heardNs[place] < MEMORY_NS;
+    CanFrame known = frames[place];
+    return known != null
+        && known.header() == frame.header()
+        && known.data() == frame.data()
+        && known.length() == frame.length()
+        && nowNs - heardNs[place] < MEMORY_NS;
   }
 
   private static int placeOf(CanFrame frame) {

@@ -174,9 +174,7 @@ class SlcanAdapterTest {
   private static final class Scripted extends Thread {
     private final UnaryOperator<String> script;
     private final RandomAccessFile terminal;
-
-    @SuppressWarnings("JdkObsolete") // one thread writes and another reads
-    private final StringBuffer heard = new StringBuffer();
+    private volatile String heard = "";
 
     Scripted(Path path, UnaryOperator<String> script) {
       this.script = script;
@@ -189,10 +187,11 @@ class SlcanAdapterTest {
 
     @Override
     public void run() {
+      StringBuilder all = new StringBuilder();
       StringBuilder command = new StringBuilder();
       try {
         for (int symbol = terminal.read(); symbol >= 0; symbol = terminal.read()) {
-          heard.append((char) symbol);
+          heard = all.append((char) symbol).toString();
           command.append((char) symbol);
           if (symbol == '\r') {
             say(script.apply(command.toString()));
@@ -213,7 +212,7 @@ class SlcanAdapterTest {
     }
 
     String heard() {
-      return heard.toString();
+      return heard;
     }
 
     long count(String command) {

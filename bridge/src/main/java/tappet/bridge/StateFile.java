@@ -1,0 +1,101 @@
+package tappet.bridge;
+
+import java.io.IOException;
+import java.io.Reader;
+import java.io.Writer;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.util.Properties;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import tappet.bridge.node.KeptState;
+import tappet.lcc.AliasSeed;
+import tappet.lcc.NodeId;
+
+/**
+ * The file in which the daemon's node remembers things while it is off. Written by a thread of its
+ * own, whole and under another name first, so that a power cut leaves the old or the new state.
+ */
+final class StateFile implements Consumer<KeptState>, AutoCloseable {
+
+  private static final Logger LOG = LoggerFactory.getLogger(StateFile.class);
+
+  private static final String USER_NAME = "user.name";
+  private static final String USER_DESCRIPTION = "user.description";
+  private static final String ALIAS_SEED = "alias.seed";
+  private static final String EVENTS_GIVEN = "events.given";
+
+  private final Path file;
+  private final ExecutorService writer =
+      Executors.newSingleThreadExecutor(task -> new Thread(task, "state-file"));
+
+  StateFile(Path file) {
+    this.file = file;
+  }
+
+  /**
+   * What was kept; what a new node remembers where there is nothing, or nothing that makes sense.
+   */
+  KeptState read(NodeId node) {
+    Properties kept = new Properties();
+    try (Reader reader = Files.newBufferedReader(file)) {
+      kept.load(reader);
+      return state(kept, node);
+    } catch (NoSuchFileException e) {
+      return KeptState.ofNew(node);
+    } catch (IOException | IllegalArgumentException e) {
+      LOG.warn("{} cannot be read and is begun anew: {}", file, e.getMessage());
+      return KeptState.ofNew(node);
+    }
+  }
+
+  @Override
+  public void accept(KeptState state) {
+    writer.execute(() -> write(state));
+  }
+
+  @Override
+  public void close() {
+    writer.shutdown();
+    try {
+      if (!writer.awaitTermination(5, TimeUnit.SECONDS)) {
+        LOG.warn("{} could not be written in time", file);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private static KeptState state(Properties kept, NodeId node) {
+    KeptState none = KeptState.ofNew(node);
+    return new KeptState(
+        kept.getProperty(USER_NAME, none.userName()),
+        kept.getProperty(USER_DESCRIPTION, none.userDescription()),
+        new AliasSeed(
+            Long.parseLong(kept.getProperty(ALIAS_SEED, String.valueOf(none.aliasSeed().value())))),
+        Integer.parseInt(kept.getProperty(EVENTS_GIVEN, "0")));
+  }
+
+  private void write(KeptState state) {
+    Properties kept = new Properties();
+    kept.setProperty(USER_NAME, state.userName());
+    kept.setProperty(USER_DESCRIPTION, state.userDescription());
+    kept.setProperty(ALIAS_SEED, String.valueOf(state.aliasSeed().value()));
+    kept.setProperty(EVENTS_GIVEN, String.valueOf(state.eventsGiven()));
+    Path fresh = file.resolveSibling(file.getFileName() + ".new");
+    try {
+      try (Writer text = Files.newBufferedWriter(fresh)) {
+        kept.store(text, "What Tappet's node remembers; written by the daemon");
+      }
+      Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    } catch (IOException e) {
+      LOG.error("{} cannot be written, so the next start will not know it: {}", file, e.toString());
+    }
+  }
+}

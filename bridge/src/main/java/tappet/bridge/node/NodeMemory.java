@@ -1,0 +1,142 @@
+package tappet.bridge.node;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import java.util.function.Supplier;
+import tappet.layout.Layout;
+import tappet.lcc.AliasSeed;
+import tappet.lcc.Bytes;
+import tappet.lcc.DatagramService;
+import tappet.lcc.EventId;
+import tappet.lcc.Identity;
+import tappet.lcc.NodeId;
+import tappet.lcc.memory.AddressSpace;
+import tappet.lcc.memory.IdentitySpaces;
+import tappet.lcc.memory.MemoryOwner;
+import tappet.lcc.memory.MemoryServer;
+import tappet.lcc.memory.MemorySpace;
+
+/**
+ * What the daemon's node tells configuration tools: who made it, what its user calls it, and which
+ * events the layout's devices have (S-9.7.4.1, S-9.7.4.2, S-9.7.4.3).
+ */
+public final class NodeMemory {
+
+  private static final String MANUFACTURER = "Tappet";
+  private static final String MODEL = "Signal box";
+  private static final String HARDWARE = "none";
+  private static final int EVENTS_OF_A_NODE = 0x10000;
+
+  /** What the box does for tools. */
+  public interface Box {
+
+    /** The node's names have changed: announce it again (S-9.7.4.3 §6.3). */
+    void announceAgain();
+
+    /** Start the node again. */
+    void restart(long nowNs);
+  }
+
+  private final NodeId id;
+  private final Consumer<KeptState> keeper;
+  private final Box box;
+  private final IdentitySpaces identity;
+  private final MemoryServer server;
+  private KeptState kept;
+
+  public NodeMemory(NodeId id, Layout layout, Keeping keeping, Box box) {
+    this.id = id;
+    this.kept = keeping.kept();
+    this.keeper = keeping.keeper();
+    this.box = box;
+    this.identity =
+        new IdentitySpaces(
+            new Identity(
+                MANUFACTURER,
+                MODEL,
+                HARDWARE,
+                keeping.version(),
+                kept.userName(),
+                kept.userDescription()),
+            this::renamed);
+    this.server = new MemoryServer(id, spaces(layout), new Owner());
+  }
+
+  /** What the node speaks in datagrams. */
+  public List<DatagramService> services() {
+    return List.of(server);
+  }
+
+  /** What it tells of itself. */
+  public Identity identity() {
+    return identity.identity();
+  }
+
+  /** The node has got an alias, and will want the same one next time. */
+  public void aliasTaken(AliasSeed seed) {
+    if (!seed.equals(kept.aliasSeed())) {
+      keep(kept.withAliasSeed(seed));
+    }
+  }
+
+  private List<AddressSpace> spaces(Layout layout) {
+    Supplier<Description> description = () -> Description.of(identity(), layout);
+    return List.of(
+        new LateSpace(
+            AddressSpace.DESCRIPTION,
+            () ->
+                MemorySpace.text(
+                    AddressSpace.DESCRIPTION, "Description", description.get().text())),
+        new LateSpace(
+            AddressSpace.CONFIGURATION,
+            () ->
+                MemorySpace.readOnly(
+                    AddressSpace.CONFIGURATION,
+                    "Layout",
+                    Bytes.copyOf(description.get().content()))),
+        identity.maker(),
+        identity.user());
+  }
+
+  private void renamed(Identity now) {
+    keep(kept.withUser(now.userName(), now.userDescription()));
+    box.announceAgain();
+  }
+
+  private void keep(KeptState state) {
+    kept = state;
+    keeper.accept(state);
+  }
+
+  /** What tools may ask beyond reading and writing. */
+  private final class Owner implements MemoryOwner {
+
+    /** Everything written has taken effect already. */
+    @Override
+    public void updateComplete(long nowNs) {}
+
+    @Override
+    public void reboot(long nowNs) {
+      box.restart(nowNs);
+    }
+
+    /** The user's texts are the only thing that a tool can have changed. */
+    @Override
+    public void factoryReset(long nowNs) {
+      int texts = (int) identity.user().highest();
+      for (int address = 1; address <= texts; address++) {
+        Optional<Integer> unused = identity.user().write(address, Bytes.of(0));
+      }
+      box.restart(nowNs);
+    }
+
+    /** S-9.7.4.2 §4.19: never one given before, which is why the count is kept. */
+    @Override
+    public EventId nextUniqueEvent() {
+      EventId next = new EventId((id.value() << 16) | (kept.eventsGiven() % EVENTS_OF_A_NODE));
+      keep(kept.withEventGiven());
+      return next;
+    }
+  }
+}

@@ -1,0 +1,111 @@
+package tappet.bridge.measure;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import tappet.measure.StepMeasure;
+
+/**
+ * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
+ * {@code footprint} or {@code all}; {@code --tiny} only shows that measuring works.
+ */
+public final class Measure {
+
+  private static final List<String> KINDS = List.of("reaction", "step", "footprint", "all");
+
+  private final PrintStream out;
+  private final boolean tiny;
+
+  private Measure(PrintStream out, boolean tiny) {
+    this.out = out;
+    this.tiny = tiny;
+  }
+
+  public static void main(String[] arguments) throws IOException, InterruptedException {
+    List<String> given = Arrays.asList(arguments);
+    boolean tiny = given.contains("--tiny");
+    List<String> kinds = given.stream().filter(word -> !word.equals("--tiny")).toList();
+    if (kinds.size() > 1 || !KINDS.containsAll(kinds)) {
+      System.err.println("usage: measure [reaction|step|footprint|all] [--tiny]");
+      System.exit(2);
+    }
+    new Measure(System.out, tiny).measure(kinds.isEmpty() ? "all" : kinds.get(0));
+  }
+
+  /** One measurement in its tiny form, from classes that need not be packaged. */
+  static void tiny(String kind, PrintStream out) throws IOException, InterruptedException {
+    new Measure(out, true).measure(kind);
+  }
+
+  private void measure(String kind) throws IOException, InterruptedException {
+    out.println("machine: " + Machine.described());
+    if (isAsked("reaction", kind)) {
+      reaction();
+    }
+    if (isAsked("step", kind)) {
+      step();
+    }
+    if (isAsked("footprint", kind)) {
+      footprint();
+    }
+  }
+
+  private static boolean isAsked(String one, String kind) {
+    return kind.equals(one) || kind.equals("all");
+  }
+
+  private void reaction() throws IOException, InterruptedException {
+    try (Folder folder = new Folder()) {
+      if (tiny) {
+        new ReactionMeasure(out, 1, 2).measure(folder.path, Program::daemonFromClasses);
+      } else {
+        new ReactionMeasure(out, 10, 40).measure(folder.path, Program::daemonByScript);
+      }
+    }
+  }
+
+  private void step() {
+    if (tiny) {
+      StepMeasure.tiny(out);
+    } else {
+      StepMeasure.whole(out);
+    }
+  }
+
+  private void footprint() throws IOException, InterruptedException {
+    try (Folder folder = new Folder()) {
+      Map<String, ReactionMeasure.Starter> daemons = new LinkedHashMap<>();
+      if (tiny) {
+        daemons.put("from classes", Program::daemonFromClasses);
+        new FootprintMeasure(out, 1, 2).measure(folder.path, daemons);
+      } else {
+        daemons.put("with archive", Program::daemonByScript);
+        daemons.put("without archive", Program::daemonWithoutArchive);
+        new FootprintMeasure(out, 7, 60).measure(folder.path, daemons);
+      }
+    }
+  }
+
+  /** A folder for settings, gone when closed. */
+  private static final class Folder implements AutoCloseable {
+
+    private final Path path = Files.createTempDirectory("tappet-measure");
+
+    Folder() throws IOException {}
+
+    @Override
+    public void close() throws IOException {
+      try (var files = Files.walk(path)) {
+        for (Path file : files.sorted(Comparator.reverseOrder()).toList()) {
+          Files.delete(file);
+        }
+      }
+    }
+  }
+}

@@ -1,0 +1,39 @@
+package tappet.bridge.measure;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.ByteArrayOutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.Test;
+
+/** Measuring must go on working; how fast this machine is today is no matter of a test. */
+class MeasureTest {
+
+  @Test
+  void everyDropOfASignalIsAnsweredBySignalEvent() throws Exception {
+    Matcher check =
+        found("reaction", "check value: (\\d+) drops, (\\d+) unanswered, (\\d+) skipped");
+    assertTrue(Integer.parseInt(check.group(1)) > 0, check.group());
+    assertEquals("0", check.group(2));
+  }
+
+  @Test
+  void demoStartsPutsEverySignalToStopAndRunsTrains() throws Exception {
+    Matcher check =
+        found("footprint", "check value: (\\d+) sentences done, (\\d+) events reported");
+    assertTrue(Integer.parseInt(check.group(2)) > 0, check.group());
+  }
+
+  private static Matcher found(String kind, String pattern) throws Exception {
+    ByteArrayOutputStream told = new ByteArrayOutputStream();
+    Measure.tiny(kind, new PrintStream(told, true, StandardCharsets.UTF_8));
+    String text = told.toString(StandardCharsets.UTF_8);
+    Matcher matcher = Pattern.compile(pattern).matcher(text);
+    assertTrue(matcher.find(), text);
+    return matcher;
+  }
+}

@@ -1,0 +1,62 @@
+package tappet.bridge.measure;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Set;
+import java.util.stream.Collectors;
+import tappet.layout.LayoutReader;
+import tappet.layout.Signal;
+import tappet.lcc.EventId;
+import tappet.source.Problems;
+
+/** Writes settings files whose daemon takes any free port. */
+final class Settings {
+
+  private static final String PORTS =
+      """
+      daemon: 1
+      node: 0A.57.00.00.00.01
+      hub: 127.0.0.1:0
+      desk: 127.0.0.1:0
+      """;
+
+  private static final Path DEMO =
+      Path.of(System.getProperty("tappet.home", ".."), "config", "demo")
+          .toAbsolutePath()
+          .normalize();
+
+  private Settings() {}
+
+  /** A daemon with no way to a layout but its hub. */
+  static Path scripted(Path folder, SignalsInARow railroad) throws IOException {
+    Files.writeString(folder.resolve("layout.yaml"), railroad.layoutText());
+    Files.writeString(folder.resolve("rules.yaml"), railroad.ruleText());
+    return Files.writeString(
+        folder.resolve("tappet.yaml"),
+        PORTS + "layout: layout.yaml\nrules: rules.yaml\nconnections: []\n");
+  }
+
+  /** The demo. */
+  static Path demo(Path folder) throws IOException {
+    String settings = Files.readString(DEMO.resolve("tappet.yaml"));
+    return Files.writeString(
+        folder.resolve("demo.yaml"),
+        PORTS
+            + "layout: %s\nrules: %s\n"
+                .formatted(DEMO.resolve("layout.yaml"), DEMO.resolve("rules.yaml"))
+            + settings.substring(settings.indexOf("connections:")));
+  }
+
+  /** The events by which the demo's signals are put to Stop. */
+  static Set<EventId> stopsOfDemo() throws IOException {
+    String text = Files.readString(DEMO.resolve("layout.yaml"));
+    return LayoutReader.read("layout.yaml", text, new Problems())
+        .orElseThrow()
+        .signals()
+        .values()
+        .stream()
+        .map(signal -> signal.shows().get(Signal.STOP))
+        .collect(Collectors.toSet());
+  }
+}
