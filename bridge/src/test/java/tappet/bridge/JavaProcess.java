@@ -19,9 +19,9 @@ import java.util.regex.Pattern;
 import org.awaitility.core.ConditionTimeoutException;
 
 /** A program from the test's class path in a process of its own, which ends with the test. */
-final class JavaProcess implements AutoCloseable {
+public final class JavaProcess implements AutoCloseable {
 
-  static final Duration PATIENCE = Duration.ofSeconds(60);
+  public static final Duration PATIENCE = Duration.ofSeconds(60);
 
   private static final String JAVA =
       Path.of(System.getProperty("java.home"), "bin", "java").toString();
@@ -39,7 +39,7 @@ final class JavaProcess implements AutoCloseable {
     reader.start();
   }
 
-  static JavaProcess start(Class<?> main, String... arguments) throws IOException {
+  public static JavaProcess start(Class<?> main, String... arguments) throws IOException {
     List<String> command =
         new ArrayList<>(
             List.of(
@@ -62,8 +62,17 @@ final class JavaProcess implements AutoCloseable {
     }
   }
 
+  /** Its number among the machine's processes. */
+  public long id() {
+    return process.pid();
+  }
+
+  public boolean isAlive() {
+    return process.isAlive();
+  }
+
   /** Everything written so far. */
-  List<String> lines() {
+  public List<String> lines() {
     return List.copyOf(lines);
   }
 
@@ -73,12 +82,12 @@ final class JavaProcess implements AutoCloseable {
   }
 
   /** Waits for a line with this in it. */
-  MatchResult awaitLine(String pattern) {
+  public MatchResult awaitLine(String pattern) {
     return awaitLine(0, pattern);
   }
 
   /** Waits for a line behind a mark with this in it. */
-  MatchResult awaitLine(int mark, String pattern) {
+  public MatchResult awaitLine(int mark, String pattern) {
     Pattern wanted = Pattern.compile(pattern);
     try {
       await().atMost(PATIENCE).until(() -> find(mark, wanted).isPresent() || hasEnded());
@@ -110,7 +119,7 @@ final class JavaProcess implements AutoCloseable {
   }
 
   /** Asks it to end (SIGTERM); answers the exit status. */
-  int terminate() throws InterruptedException {
+  public int terminate() throws InterruptedException {
     process.destroy();
     return awaitEnd();
   }
