@@ -197,6 +197,16 @@ public final class SignalBox {
     askSoon(nowNs);
   }
 
+  /** A connection closes a ring of hubs and is cut off; what lies behind it is heard elsewhere. */
+  public void cutOff(String name, String why) {
+    alarms.raise(name + " " + why);
+  }
+
+  /** Something is wrong with the line of a connection, which goes on. */
+  public void trouble(String name, String what) {
+    alarms.raise(name + " " + what);
+  }
+
   /** Something that came in was lost: nothing that is known can be trusted. */
   public void inputLost(long nowNs) {
     alarms.raiseUntilAnswered(
