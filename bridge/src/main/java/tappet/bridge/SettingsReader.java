@@ -1,5 +1,6 @@
 package tappet.bridge;
 
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -80,7 +81,7 @@ final class SettingsReader {
         address(file.optional("desk", "127.0.0.1:12080")).orElse(Desk.usualAddress());
     Path state = path(file.optional("state", STATE)).orElse(folder.resolve(STATE));
     ClockPlan clock = clock(file.optional("clock", CLOCK));
-    Settings.Extras extras = extras(file);
+    Settings.Extras extras = extras(file, hub);
     List<Settings.Way> ways = ways(file.required("connections", "[{serial: /dev/ttyACM0}]"));
     if (layout.isEmpty() || rules.isEmpty() || node.isEmpty()) {
       return Optional.empty();
@@ -89,11 +90,22 @@ final class SettingsReader {
         new Settings(layout.get(), rules.get(), node.get(), hub, desk, state, clock, extras, ways));
   }
 
-  private Settings.Extras extras(Fields file) {
+  private Settings.Extras extras(Fields file, InetSocketAddress hub) {
+    Value announced = file.optional("announce as", "Ambrose Valley Line");
+    if (announced.present() && isOfThisMachineOnly(hub)) {
+      announced.note(
+          "a hub at %s is of no use to others".formatted(hub.getHostString()),
+          "let it listen to your network, for example 'hub: 0.0.0.0:12021', or leave this out");
+    }
     return new Settings.Extras(
         address(file.optional("listeners", "127.0.0.1:12022")),
-        file.optional("announce as", "Ambrose Valley Line").text().map(YamlNode.Text::value),
+        announced.text().map(YamlNode.Text::value),
         path(file.optional("record", "session.log")));
+  }
+
+  private static boolean isOfThisMachineOnly(InetSocketAddress address) {
+    InetAddress found = resolved(address).getAddress();
+    return found != null && found.isLoopbackAddress();
   }
 
   private static ClockPlan clock(Value value) {
