@@ -59,7 +59,8 @@ public final class BoxThread implements HubListener, AutoCloseable {
   @Override
   public void putBack(Connection connection) {
     String name = connection.name();
-    put((box, nowNs) -> box.connectionUp(name, nowNs));
+    boolean asked = connection.asked();
+    put((box, nowNs) -> box.connectionUp(name, asked, nowNs));
   }
 
   @Override
@@ -74,7 +75,8 @@ public final class BoxThread implements HubListener, AutoCloseable {
       return;
     }
     String name = connection.name();
-    put((box, nowNs) -> box.connectionUp(name, nowNs));
+    boolean asked = connection.asked();
+    put((box, nowNs) -> box.connectionUp(name, asked, nowNs));
   }
 
   @Override

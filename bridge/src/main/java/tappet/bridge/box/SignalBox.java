@@ -67,6 +67,7 @@ public final class SignalBox {
   private String origin = NO_ORIGIN;
   private long latestNs;
   private long askAgainNs = NEVER;
+  private boolean begun;
   private boolean failed;
 
   /**
@@ -165,16 +166,20 @@ public final class SignalBox {
   }
 
   /**
-   * A connection has come up. A node that has an alias puts signals right at once; one that has
-   * none yet reserves it anew, for it counts only where everybody has heard it asked for (S-9.7.2.1
-   * §6.2.1). Two nodes of one alias that meet now settle that by themselves (§6.2.5).
+   * A connection has come up. A node that has an alias puts signals right at once; one that is
+   * still reserving it begins anew, for an alias counts only where everybody has heard it asked for
+   * (S-9.7.2.1 §6.2.1). Two nodes of one alias that meet now settle that by themselves (§6.2.5).
+   *
+   * @param asked whether the owner's settings ask for it; clients that come and go do not keep the
+   *     node from getting its alias
    */
-  public void connectionUp(String name, long nowNs) {
+  public void connectionUp(String name, boolean asked, long nowNs) {
     alarms.clear(name + " ");
     listener.changed(name + " is up");
     if (node.ready()) {
       speakToAll(nowNs);
-    } else if (!node.duplicateNodeId()) {
+    } else if (!begun || (asked && !node.duplicateNodeId())) {
+      begun = true;
       node.start(nowNs);
     }
   }

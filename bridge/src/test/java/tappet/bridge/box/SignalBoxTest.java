@@ -54,7 +54,7 @@ class SignalBoxTest {
     DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
     assertFalse(tell(box, "line f2e to t2e").granted());
     passSeconds(box, 60);
-    box.connectionUp(CABLE, nowNs);
+    box.connectionUp(CABLE, true, nowNs);
     assertEverySignalWasToldToStop();
     assertEquals(DemoField.signals().size(), reports(), "nothing else was told");
     assertEquals(
@@ -101,11 +101,23 @@ class SignalBoxTest {
     box.start(nowNs);
     passSeconds(box, 5);
     assertEquals(List.of(), sent);
-    box.connectionUp(CABLE, nowNs);
+    box.connectionUp(CABLE, true, nowNs);
     assertEquals(4, sent.size());
     passSeconds(box, 1);
     assertTrue(box.ready());
     assertEverySignalWasToldToStop();
+  }
+
+  @Test
+  void clientsThatComeAndGoDoNotKeepTheNodeFromItsAlias() {
+    var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), sent::add, NOBODY);
+    box.start(nowNs);
+    for (int client = 0; client < 20; client++) {
+      box.connectionUp("TCP client " + client, false, nowNs);
+      nowNs += TimeUnit.MILLISECONDS.toNanos(50);
+      box.advance(nowNs);
+    }
+    assertTrue(box.ready());
   }
 
   @Test
@@ -142,7 +154,7 @@ class SignalBoxTest {
   private SignalBox ready(Consumer<CanFrame> toBus, BoxListener listener) {
     var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), toBus, listener);
     box.start(nowNs);
-    box.connectionUp(CABLE, nowNs);
+    box.connectionUp(CABLE, true, nowNs);
     passSeconds(box, 1);
     DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
     passSeconds(box, 11);
