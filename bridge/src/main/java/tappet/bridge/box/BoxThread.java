@@ -53,7 +53,8 @@ public final class BoxThread implements HubListener, AutoCloseable {
   @Override
   public void connectionUp(Connection connection) {
     String name = connection.name();
-    put((box, nowNs) -> box.connectionUp(name, nowNs));
+    boolean asked = connection.asked();
+    put((box, nowNs) -> box.connectionUp(name, asked, nowNs));
   }
 
   @Override

@@ -2,9 +2,11 @@ package tappet.bridge.box;
 
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import org.slf4j.Logger;
@@ -55,6 +57,9 @@ public final class SignalBox {
   private final BoxListener listener;
   private final Alarms alarms;
   private final Deque<Input> inputs = new ArrayDeque<>();
+
+  /** The connections by which the node has started. */
+  private final Set<String> joined = new HashSet<>();
 
   private String origin = NO_ORIGIN;
   private long heardAtNs;
@@ -133,12 +138,28 @@ public final class SignalBox {
     }
   }
 
-  /** A connection has come up: signals are told again, and every device is asked. */
-  public void connectionUp(String name, long nowNs) {
+  /**
+   * A connection has come up. A bus behind it hears the node's whole start before anything else, if
+   * for the first time; later it hears that the node is back (TN-9.7.2.1 §4). Signals are told
+   * again, and every device is asked.
+   *
+   * @param leadsToBus whether nodes may be there that have not heard what went before
+   */
+  public void connectionUp(String name, boolean leadsToBus, long nowNs) {
     alarms.clear(name + " ");
     listener.changed(name + " is up");
-    if (node.ready()) {
+    if (leadsToBus && joined.add(name)) {
+      node.join(nowNs);
+    } else if (node.ready()) {
       speakToAll(nowNs);
+      announceBack(leadsToBus, nowNs);
+    }
+  }
+
+  /** Whoever was cut off may have forgotten the node, or taken it for lost. */
+  private void announceBack(boolean leadsToBus, long nowNs) {
+    if (leadsToBus) {
+      node.announceAgain(nowNs);
     }
   }
 
@@ -394,7 +415,7 @@ public final class SignalBox {
 
     @Override
     public void producerIdentified(EventId event, Validity validity, long nowNs) {
-      field.hear(event, validity, origin).ifPresent(inputs::add);
+      field.hearState(event, validity, origin).ifPresent(inputs::add);
     }
 
     @Override

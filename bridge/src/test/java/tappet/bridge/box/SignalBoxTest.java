@@ -54,7 +54,7 @@ class SignalBoxTest {
     DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
     assertFalse(tell(box, "line f2e to t2e").granted());
     passSeconds(box, 60);
-    box.connectionUp(CABLE, nowNs);
+    box.connectionUp(CABLE, true, nowNs);
     assertEverySignalWasToldToStop();
     assertEquals(DemoField.signals().size(), reports(), "nothing else was told");
     assertEquals(
