@@ -60,6 +60,7 @@ final class Daemon implements AutoCloseable {
             interlocking,
             hub::send,
             watchers,
+            settings.clock(),
             new Keeping(Tappet.version(), state.read(settings.node()), state));
     box.start(signalBox);
     try {

@@ -3,6 +3,7 @@ package tappet.bridge;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.List;
+import tappet.bridge.node.ClockPlan;
 import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
 import tappet.lcc.NodeId;
@@ -20,6 +21,7 @@ import tappet.source.Problems;
  * @param hub where TCP clients may join the bus
  * @param desk where the command line asks
  * @param state where the daemon's node keeps what it remembers while it is off
+ * @param clock what clock the layout has
  * @param ways the ways to the layout, in the order of the file
  */
 record Settings(
@@ -29,6 +31,7 @@ record Settings(
     InetSocketAddress hub,
     InetSocketAddress desk,
     Path state,
+    ClockPlan clock,
     List<Way> ways) {
 
   /** Notes simulated trains that cannot stand on the layout as the settings say. */

@@ -12,8 +12,13 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import tappet.bridge.adapter.TcpServer;
+import tappet.bridge.node.ClockPlan;
+import tappet.bridge.node.FastClock;
 import tappet.bridge.web.Desk;
 import tappet.lcc.NodeId;
+import tappet.lcc.clock.ClockEvent.Rate;
+import tappet.lcc.clock.ClockEvent.Time;
+import tappet.sentence.ClockTexts;
 import tappet.sentence.Command;
 import tappet.simulator.TrainSpec;
 import tappet.source.Fields;
@@ -29,6 +34,8 @@ final class SettingsReader {
   private static final int RATE_USUAL = 115_200;
   private static final int RATE_MIN = 300;
   private static final int RATE_MAX = 4_000_000;
+  private static final String CLOCK = "{mode: run, rate: 2, time: 06:00}";
+  private static final Rate CLOCK_RATE_USUAL = new Rate(8);
   private static final double TRAIN_SPEED_USUAL = 0.4;
   private static final Pattern ADDRESS =
       Pattern.compile("([A-Za-z0-9.-]+|\\[[0-9A-Fa-f:]+]):(\\d{1,5})");
@@ -69,11 +76,51 @@ final class SettingsReader {
     InetSocketAddress desk =
         address(file.optional("desk", "127.0.0.1:12080")).orElse(Desk.usualAddress());
     Path state = path(file.optional("state", STATE)).orElse(folder.resolve(STATE));
+    ClockPlan clock = clock(file.optional("clock", CLOCK));
     List<Settings.Way> ways = ways(file.required("connections", "[{serial: /dev/ttyACM0}]"));
     if (layout.isEmpty() || rules.isEmpty() || node.isEmpty()) {
       return Optional.empty();
     }
-    return Optional.of(new Settings(layout.get(), rules.get(), node.get(), hub, desk, state, ways));
+    return Optional.of(
+        new Settings(layout.get(), rules.get(), node.get(), hub, desk, state, clock, ways));
+  }
+
+  private static ClockPlan clock(Value value) {
+    return value
+        .called("the clock", CLOCK)
+        .read(SettingsReader::clock)
+        .flatMap(clock -> clock)
+        .orElseGet(ClockPlan.None::new);
+  }
+
+  private static Optional<ClockPlan> clock(Fields fields) {
+    Optional<String> mode =
+        fields.required("mode", "run").word(List.of("run", "follow")).map(YamlNode.Text::value);
+    FastClock which =
+        fields
+            .optional("which", "fast")
+            .word(FastClock.words())
+            .map(word -> FastClock.of(word.value()))
+            .orElse(FastClock.FAST);
+    Value rate = fields.optional("rate", "2");
+    Value time = fields.optional("time", "06:00");
+    if (mode.equals(Optional.of("follow"))) {
+      Stream.of(rate, time).filter(Value::present).forEach(SettingsReader::noteFollowed);
+      return Optional.of(new ClockPlan.Follow(which));
+    }
+    Optional<Time> beginning = time.parsed(ClockTexts::time, "a time of day from 00:00 to 23:59");
+    return mode.map(run -> new ClockPlan.Run(which, rate(rate), beginning.orElse(new Time(0, 0))));
+  }
+
+  private static void noteFollowed(Value value) {
+    value.note("a clock that is followed has its time and rate from its generator", "leave it out");
+  }
+
+  private static Rate rate(Value value) {
+    return value
+        .text()
+        .flatMap(text -> ClockTexts.rate(text.value(), value::note))
+        .orElse(CLOCK_RATE_USUAL);
   }
 
   private Optional<Path> path(Value value) {

@@ -14,7 +14,8 @@ import picocli.CommandLine.Parameters;
       "",
       "Sentences:",
       "  line t2e to t4e        cancel t2e        throw y1 reverse",
-      "  run 'Extra 41'         run 'Extra 41' west        halt 'Extra 41'"
+      "  run 'Extra 41'         run 'Extra 41' west        halt 'Extra 41'",
+      "  start clock        stop clock        set clock to 06:30        set clock rate to 4"
     })
 final class TellCommand implements Callable<Integer> {
 

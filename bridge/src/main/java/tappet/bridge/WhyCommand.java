@@ -10,7 +10,8 @@ import picocli.CommandLine.Parameters;
 /** {@code tappet why}. */
 @Command(
     name = "why",
-    description = "Says why a signal, switch, section or route is as it is.",
+    description =
+        "Says why a signal, switch, section or route is as it is, or what the clock shows.",
     mixinStandardHelpOptions = true)
 final class WhyCommand implements Callable<Integer> {
 

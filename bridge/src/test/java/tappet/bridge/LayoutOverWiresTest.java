@@ -20,6 +20,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.node.ClockPlan;
 import tappet.interlocking.Answer;
 import tappet.layout.Signal;
 import tappet.lcc.NodeId;
@@ -123,6 +124,7 @@ class LayoutOverWiresTest {
             ANY_PORT,
             ANY_PORT,
             folder.resolve("tappet.state"),
+            new ClockPlan.None(),
             List.of(wire.way()));
     daemon = Daemon.start(settings, QuickLine.read(folder));
   }

@@ -71,7 +71,7 @@ final class Rehearsal {
   static Rehearsal switchedOn(TrainSpec... trains) {
     Rehearsal rehearsal = new Rehearsal(List.of(trains));
     rehearsal.box.start(0);
-    rehearsal.box.connectionUp(CABLE, true, 0);
+    rehearsal.box.connectionUp(CABLE, 0);
     rehearsal.railway.start(0);
     rehearsal.carry();
     return rehearsal;
@@ -179,7 +179,7 @@ final class Rehearsal {
 
   void plugCableIn() {
     plugged = true;
-    box.connectionUp(CABLE, true, nowNs);
+    box.connectionUp(CABLE, nowNs);
     carry();
   }
 

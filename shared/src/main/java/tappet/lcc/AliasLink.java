@@ -76,20 +76,6 @@ final class AliasLink {
     tryNextAlias(nowNs);
   }
 
-  /**
-   * Reserves its alias once more, for those who could not object to it before: a bus has joined.
-   * One that has none, or is silent, stays so.
-   */
-  void reserveAgain(long nowNs) {
-    int same = alias;
-    if (state == State.PERMITTED) {
-      resetAlias();
-    }
-    if (same != 0) {
-      tryAlias(same, nowNs);
-    }
-  }
-
   /** Gives the alias up and stays off the bus until the next start (S-9.7.2.1 §6.2.4). */
   void stop() {
     if (state == State.PERMITTED) {
@@ -159,13 +145,9 @@ final class AliasLink {
     }
   }
 
-  private void tryNextAlias(long nowNs) {
-    tryAlias(aliases.next(), nowNs);
-  }
-
   /** CIDs carry the node id in four parts, most significant first (S-9.7.2.1 §6.2.1). */
-  private void tryAlias(int tentative, long nowNs) {
-    alias = tentative;
+  private void tryNextAlias(long nowNs) {
+    alias = aliases.next();
     state = State.TENTATIVE;
     reservedAtNs = nowNs + RESERVATION_WAIT_NS;
     for (int sequence = CHECK_ID_FIRST; sequence >= CHECK_ID_LAST; sequence--) {

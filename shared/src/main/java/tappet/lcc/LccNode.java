@@ -174,19 +174,6 @@ public final class LccNode {
     pace.end();
   }
 
-  /**
-   * A bus has joined on which nobody has heard of the node: there, too, it reserves its alias and
-   * announces itself before it says anything else (S-9.7.2.1 §6.2.1, S-9.7.3 §3.2). It goes on
-   * hearing meanwhile. A node that is off the bus, or silent, stays so.
-   */
-  public void join(long nowNs) {
-    begin(nowNs);
-    toAnnounceAgain = initialized;
-    breakOff();
-    link.reserveAgain(nowNs);
-    pace.end();
-  }
-
   /** Gives the alias up and leaves the bus until the next {@link #start} (S-9.7.2.1 §6.2.4). */
   public void stop(long nowNs) {
     begin(nowNs);
@@ -416,8 +403,6 @@ public final class LccNode {
   private void beginToSpeak() {
     if (!initialized) {
       initialize();
-    } else if (toAnnounceAgain) {
-      initializeAgain();
     }
     application.ready(nowNs);
     settle();

@@ -1,8 +1,11 @@
 package tappet.bridge.box;
 
 import java.util.Collection;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
+import java.util.OptionalLong;
 import java.util.Set;
 
 /** The alarms that stand, and who is told when they come and go. */
@@ -11,6 +14,7 @@ final class Alarms {
   private final BoxListener listener;
   private final Set<String> ofTheBox = new LinkedHashSet<>();
   private final Set<String> untilAnswered = new LinkedHashSet<>();
+  private final Map<String, Long> passing = new LinkedHashMap<>();
   private Set<String> ofTheInterlocking = Set.of();
 
   Alarms(BoxListener listener) {
@@ -40,6 +44,27 @@ final class Alarms {
   void allAnswered() {
     untilAnswered.forEach(this::clear);
     untilAnswered.clear();
+  }
+
+  /** Raises an alarm that goes by itself at some time, unless it is raised again until then. */
+  void raiseUntil(String what, long endNs) {
+    passing.put(what, endNs);
+    raise(what);
+  }
+
+  /** Lets go what nobody has raised again. */
+  void advance(long nowNs) {
+    if (!passing.isEmpty()) {
+      List<String> gone =
+          passing.keySet().stream().filter(what -> passing.get(what) <= nowNs).toList();
+      gone.forEach(passing::remove);
+      gone.forEach(this::clear);
+    }
+  }
+
+  /** When {@link #advance} is next needed. */
+  OptionalLong deadlineNs() {
+    return passing.values().stream().mapToLong(Long::longValue).min();
   }
 
   /** Takes over what the interlocking's alarms are now. */

@@ -51,10 +51,30 @@ public final class BoxThread implements HubListener, AutoCloseable {
   }
 
   @Override
-  public void connectionUp(Connection connection) {
+  public void cutOff(Connection connection, String why) {
     String name = connection.name();
-    boolean asked = connection.asked();
-    put((box, nowNs) -> box.connectionUp(name, asked, nowNs));
+    put((box, nowNs) -> box.cutOff(name, why));
+  }
+
+  @Override
+  public void putBack(Connection connection) {
+    String name = connection.name();
+    put((box, nowNs) -> box.connectionUp(name, nowNs));
+  }
+
+  @Override
+  public void trouble(Connection connection, String what) {
+    String name = connection.name();
+    put((box, nowNs) -> box.trouble(name, what));
+  }
+
+  @Override
+  public void connectionUp(Connection connection) {
+    if (!connection.leadsToNodes()) {
+      return;
+    }
+    String name = connection.name();
+    put((box, nowNs) -> box.connectionUp(name, nowNs));
   }
 
   @Override

@@ -2,20 +2,23 @@ package tappet.bridge.box;
 
 import java.util.ArrayDeque;
 import java.util.Deque;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.OptionalLong;
-import java.util.Set;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.field.Field;
 import tappet.bridge.node.BoardWatch;
+import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.Keeping;
 import tappet.bridge.node.KeptState;
+import tappet.bridge.node.LayoutClock;
 import tappet.bridge.node.NodeMemory;
+import tappet.bridge.node.NoticeWatch;
+import tappet.bridge.node.Surroundings;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Input;
 import tappet.interlocking.Interlocking;
@@ -26,6 +29,7 @@ import tappet.layout.Signal;
 import tappet.lcc.CanFrame;
 import tappet.lcc.DatagramService;
 import tappet.lcc.EventId;
+import tappet.lcc.EventRange;
 import tappet.lcc.Identity;
 import tappet.lcc.LccNode;
 import tappet.lcc.NodeId;
@@ -54,15 +58,14 @@ public final class SignalBox {
   private final LccNode node;
   private final BoardWatch boards;
   private final NodeMemory memory;
+  private final LayoutClock clock;
+  private final NoticeWatch notices;
   private final BoxListener listener;
   private final Alarms alarms;
   private final Deque<Input> inputs = new ArrayDeque<>();
 
-  /** The connections by which the node has started. */
-  private final Set<String> joined = new HashSet<>();
-
   private String origin = NO_ORIGIN;
-  private long heardAtNs;
+  private long latestNs;
   private long askAgainNs = NEVER;
   private boolean failed;
 
@@ -74,12 +77,30 @@ public final class SignalBox {
    */
   public SignalBox(
       NodeId id, Interlocking interlocking, Consumer<CanFrame> toBus, BoxListener listener) {
-    this(id, interlocking, toBus, listener, new Keeping("", KeptState.ofNew(id), state -> {}));
+    this(id, interlocking, toBus, listener, new ClockPlan.None());
+  }
+
+  /**
+   * A box that remembers nothing while it is off, with a clock.
+   *
+   * @param id the daemon's own node
+   * @param toBus takes each frame that the node sends
+   * @param plan what clock the layout has
+   */
+  public SignalBox(
+      NodeId id,
+      Interlocking interlocking,
+      Consumer<CanFrame> toBus,
+      BoxListener listener,
+      ClockPlan plan) {
+    this(
+        id, interlocking, toBus, listener, plan, new Keeping("", KeptState.ofNew(id), state -> {}));
   }
 
   /**
    * @param id the daemon's own node
    * @param toBus takes each frame that the node sends
+   * @param plan what clock the layout has
    * @param keeping how the node remembers things while it is off
    */
   public SignalBox(
@@ -87,6 +108,7 @@ public final class SignalBox {
       Interlocking interlocking,
       Consumer<CanFrame> toBus,
       BoxListener listener,
+      ClockPlan plan,
       Keeping keeping) {
     this.interlocking = interlocking;
     this.field = new Field(interlocking.layout());
@@ -103,12 +125,14 @@ public final class SignalBox {
             },
             keeping.kept().aliasSeed());
     this.memory = new NodeMemory(id, interlocking.layout(), keeping, new MemoryBox());
+    Surroundings around = new Around();
+    this.clock = LayoutClock.of(plan, around);
+    this.notices = new NoticeWatch(around);
   }
 
-  /** Puts every signal to Stop, as soon as the node may speak. */
+  /** Begins with every signal at Stop; the field is told so as soon as the node may speak. */
   public void start(long nowNs) {
     carryOut(interlocking.start(nowNs));
-    node.start(nowNs);
   }
 
   /** Leaves every signal at Stop, for nobody will watch the railroad any more. */
@@ -121,10 +145,12 @@ public final class SignalBox {
   public void frameArrived(String from, CanFrame frame, long nowNs) {
     listener.frameHeard(from, frame);
     origin = from;
-    heardAtNs = nowNs;
+    latestNs = nowNs;
     boards.hear(frame, nowNs);
     node.receive(frame, nowNs);
     origin = NO_ORIGIN;
+    clock.hear(frame, from, nowNs);
+    notices.hear(frame, nowNs);
     watchForDuplicate();
     takeInputs(nowNs);
   }
@@ -139,27 +165,17 @@ public final class SignalBox {
   }
 
   /**
-   * A connection has come up. A bus behind it hears the node's whole start before anything else, if
-   * for the first time; later it hears that the node is back (TN-9.7.2.1 §4). Signals are told
-   * again, and every device is asked.
-   *
-   * @param leadsToBus whether nodes may be there that have not heard what went before
+   * A connection has come up. A node that has an alias puts signals right at once; one that has
+   * none yet reserves it anew, for it counts only where everybody has heard it asked for (S-9.7.2.1
+   * §6.2.1). Two nodes of one alias that meet now settle that by themselves (§6.2.5).
    */
-  public void connectionUp(String name, boolean leadsToBus, long nowNs) {
+  public void connectionUp(String name, long nowNs) {
     alarms.clear(name + " ");
     listener.changed(name + " is up");
-    if (leadsToBus && joined.add(name)) {
-      node.join(nowNs);
-    } else if (node.ready()) {
+    if (node.ready()) {
       speakToAll(nowNs);
-      announceBack(leadsToBus, nowNs);
-    }
-  }
-
-  /** Whoever was cut off may have forgotten the node, or taken it for lost. */
-  private void announceBack(boolean leadsToBus, long nowNs) {
-    if (leadsToBus) {
-      node.announceAgain(nowNs);
+    } else if (!node.duplicateNodeId()) {
+      node.start(nowNs);
     }
   }
 
@@ -170,6 +186,7 @@ public final class SignalBox {
    */
   public void connectionDown(String name, String why, boolean missed, long nowNs) {
     boolean carriedSomething = inputs.addAll(field.lose(name));
+    clock.lose(name, nowNs);
     listener.changed(name + " " + why);
     if (missed) {
       alarms.raise(name + " " + why);
@@ -180,28 +197,60 @@ public final class SignalBox {
     askSoon(nowNs);
   }
 
+  /** A connection closes a ring of hubs and is cut off; what lies behind it is heard elsewhere. */
+  public void cutOff(String name, String why) {
+    alarms.raise(name + " " + why);
+  }
+
+  /** Something is wrong with the line of a connection, which goes on. */
+  public void trouble(String name, String what) {
+    alarms.raise(name + " " + what);
+  }
+
   /** Something that came in was lost: nothing that is known can be trusted. */
   public void inputLost(long nowNs) {
     alarms.raiseUntilAnswered(
         "the daemon was overrun and lost what came in; every device is asked again");
     inputs.addAll(field.loseAll());
+    clock.loseAll(nowNs);
     takeInputs(nowNs);
     speakToAll(nowNs);
   }
 
   /** Does what a person asks, or says why not. */
   public Answer tell(Command command, long nowNs) {
+    if (command instanceof Command.OfClock order) {
+      return tellClock(order, nowNs);
+    }
     return step(new Input.Request(command), nowNs).flatMap(Step::answer).orElse(HAS_FAILED);
   }
 
-  /** Why a device or a route is as it is; empty if there is nothing of that name. */
+  private Answer tellClock(Command.OfClock order, long nowNs) {
+    latestNs = nowNs;
+    Answer answer = clock.tell(order, nowNs);
+    takeInputs(nowNs);
+    return answer;
+  }
+
+  /**
+   * Why a device or a route is as it is, or what the clock shows; empty if there is nothing of that
+   * name.
+   */
   public Optional<Explanation> why(String name, long nowNs) {
-    return interlocking.why(name, nowNs).map(why -> failed ? HAS_FAILED.explanation() : why);
+    return interlocking
+        .why(name, nowNs)
+        .map(why -> failed ? HAS_FAILED.explanation() : why)
+        .or(() -> whyClock(name, nowNs));
+  }
+
+  private Optional<Explanation> whyClock(String name, long nowNs) {
+    return name.equals(LayoutClock.NAME) ? Optional.of(clock.why(nowNs)) : Optional.empty();
   }
 
   /** The names that can be asked about. */
   public List<String> names() {
-    return interlocking.names();
+    Stream<String> ofClock = clock.exists() ? Stream.of(LayoutClock.NAME) : Stream.empty();
+    return Stream.concat(interlocking.names().stream(), ofClock).distinct().toList();
   }
 
   /** The alarms that stand now. */
@@ -221,7 +270,10 @@ public final class SignalBox {
 
   /** Acts on what is due. */
   public void advance(long nowNs) {
+    latestNs = nowNs;
     node.advance(nowNs);
+    clock.advance(nowNs);
+    alarms.advance(nowNs);
     boards.advance(nowNs, id -> node.lookUp(Optional.of(id), nowNs));
     if (nowNs >= askAgainNs) {
       askUnanswered(nowNs);
@@ -236,6 +288,8 @@ public final class SignalBox {
             OptionalLong.of(askAgainNs),
             node.deadlineNs(),
             boards.deadlineNs(),
+            clock.deadlineNs(),
+            alarms.deadlineNs(),
             failed ? OptionalLong.empty() : interlocking.deadlineNs())
         .flatMapToLong(OptionalLong::stream)
         .filter(deadline -> deadline != NEVER)
@@ -313,6 +367,8 @@ public final class SignalBox {
   }
 
   private void speakToAll(long nowNs) {
+    latestNs = nowNs;
+    clock.speak(nowNs);
     field.signalsAgain().forEach(node::report);
     field.reports().forEach(node::identifyProducer);
     askAgainNs = nowNs + ASK_AGAIN_NS;
@@ -349,8 +405,12 @@ public final class SignalBox {
     }
 
     private String doesNotAnswer(Board board) {
-      return "board " + board.id() + " (" + board.name() + ") does not answer";
+      return words(board) + " does not answer";
     }
+  }
+
+  private static String words(Board board) {
+    return "board " + board.id() + " (" + board.name() + ")";
   }
 
   /** What follows when a tool has changed something, or asks for a new start. */
@@ -358,7 +418,7 @@ public final class SignalBox {
 
     @Override
     public void announceAgain() {
-      node.announceAgain(heardAtNs);
+      node.announceAgain(latestNs);
     }
 
     /** Only the node starts again: the interlocking goes on, with every signal as it is. */
@@ -373,17 +433,28 @@ public final class SignalBox {
 
     @Override
     public List<EventId> produced() {
-      return field.produced();
+      return joined(field.produced(), clock.produced());
     }
 
     @Override
     public List<EventId> consumed() {
-      return field.consumed();
+      return joined(field.consumed(), notices.consumed());
+    }
+
+    @Override
+    public List<EventRange> producedRanges() {
+      return clock.producedRanges();
+    }
+
+    @Override
+    public List<EventRange> consumedRanges() {
+      return clock.consumedRanges();
     }
 
     @Override
     public Validity producerState(EventId event) {
-      return field.producerState(event);
+      Validity ofField = field.producerState(event);
+      return ofField == Validity.UNKNOWN ? clock.producerState(event, latestNs) : ofField;
     }
 
     @Override
@@ -415,10 +486,72 @@ public final class SignalBox {
 
     @Override
     public void producerIdentified(EventId event, Validity validity, long nowNs) {
-      field.hearState(event, validity, origin).ifPresent(inputs::add);
+      field.hear(event, validity, origin).ifPresent(inputs::add);
     }
 
     @Override
     public void consumerIdentified(EventId event, Validity validity, long nowNs) {}
+  }
+
+  private static <T> List<T> joined(List<T> some, List<T> others) {
+    return Stream.concat(some.stream(), others.stream()).toList();
+  }
+
+  /** What is around the clock, and around those who watch the bus for what nodes tell. */
+  private final class Around implements Surroundings {
+
+    @Override
+    public void report(EventId event) {
+      node.report(event);
+    }
+
+    @Override
+    public void identify(EventId event) {
+      node.tellProducer(event, Validity.VALID, latestNs);
+    }
+
+    @Override
+    public boolean ready() {
+      return node.ready();
+    }
+
+    @Override
+    public Optional<NodeId> nodeOf(int alias) {
+      return node.nodeOf(alias);
+    }
+
+    @Override
+    public String nameOf(NodeId id) {
+      return interlocking.layout().boards().values().stream()
+          .filter(board -> board.node().equals(id))
+          .findFirst()
+          .map(SignalBox::words)
+          .orElse("node " + id);
+    }
+
+    @Override
+    public void happened(String what) {
+      listener.changed(what);
+    }
+
+    @Override
+    public void alarm(String what) {
+      alarms.raise(what);
+    }
+
+    @Override
+    public void alarmOver(String what) {
+      alarms.clear(what);
+    }
+
+    @Override
+    public void alarmFor(String what, long durationNs, long nowNs) {
+      alarms.raiseUntil(what, nowNs + durationNs);
+    }
+
+    @Override
+    public void minuteShown(OptionalInt minuteOfDay) {
+      inputs.add(new Input.ClockReport(minuteOfDay));
+    }
   }
 }

@@ -99,6 +99,7 @@ class BoxThreadTest {
   private void start(Consumer<CanFrame> toBus) throws Exception {
     var listener = new Holder();
     thread.start(new SignalBox(DemoField.DAEMON, DemoField.interlocking(), toBus, listener));
+    thread.connectionUp(CABLE);
     await().atMost(PATIENCE).until(() -> ask(SignalBox::ready));
     becameReady.countDown();
   }

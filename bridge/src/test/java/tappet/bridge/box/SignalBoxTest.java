@@ -54,7 +54,7 @@ class SignalBoxTest {
     DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
     assertFalse(tell(box, "line f2e to t2e").granted());
     passSeconds(box, 60);
-    box.connectionUp(CABLE, true, nowNs);
+    box.connectionUp(CABLE, nowNs);
     assertEverySignalWasToldToStop();
     assertEquals(DemoField.signals().size(), reports(), "nothing else was told");
     assertEquals(
@@ -94,6 +94,20 @@ class SignalBoxTest {
     assertEquals("approach", box.interlocking().aspect("t2e"));
   }
 
+  // S-9.7.2.1 §6.2.1: an alias counts only where the others have heard it asked for.
+  @Test
+  void nodeReservesItsAliasWhenSomebodyCanHearIt() {
+    var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), sent::add, NOBODY);
+    box.start(nowNs);
+    passSeconds(box, 5);
+    assertEquals(List.of(), sent);
+    box.connectionUp(CABLE, nowNs);
+    assertEquals(4, sent.size());
+    passSeconds(box, 1);
+    assertTrue(box.ready());
+    assertEverySignalWasToldToStop();
+  }
+
   @Test
   void deviceThatHasNotAnsweredIsAskedAgainEveryFiveSeconds() {
     SignalBox box = ready(sent::add, NOBODY);
@@ -128,6 +142,7 @@ class SignalBoxTest {
   private SignalBox ready(Consumer<CanFrame> toBus, BoxListener listener) {
     var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), toBus, listener);
     box.start(nowNs);
+    box.connectionUp(CABLE, nowNs);
     passSeconds(box, 1);
     DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
     passSeconds(box, 11);
