@@ -4,21 +4,30 @@ import io.netty.channel.EventLoop;
 import io.netty.channel.EventLoopGroup;
 import io.netty.channel.MultiThreadIoEventLoopGroup;
 import io.netty.channel.nio.NioIoHandler;
+import java.io.Closeable;
 import java.io.IOException;
 import java.net.InetSocketAddress;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import tappet.bridge.adapter.BackOff;
 import tappet.bridge.adapter.SerialAdapter;
 import tappet.bridge.adapter.TcpClient;
 import tappet.bridge.adapter.TcpServer;
+import tappet.bridge.adapter.discovery.HubDirectory;
+import tappet.bridge.adapter.discovery.HubService;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.node.Keeping;
+import tappet.bridge.record.FramePlayer;
+import tappet.bridge.record.FrameRecorder;
+import tappet.bridge.record.Pace;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
 import tappet.interlocking.Interlocking;
@@ -30,6 +39,11 @@ final class Daemon implements AutoCloseable {
   /** Long enough for a hundred frames at 115,200 bits a second. */
   private static final long LAST_WORDS_MS = 300;
 
+  /** What the bus is called in recordings. */
+  private static final String BUS_NAME = "can0";
+
+  private static final Logger LOG = LoggerFactory.getLogger(Daemon.class);
+
   private final EventLoopGroup loops =
       new MultiThreadIoEventLoopGroup(2, NioIoHandler.newFactory());
   private final EventLoop busLoop = loops.next();
@@ -38,6 +52,7 @@ final class Daemon implements AutoCloseable {
   private final Hub hub = new Hub(busLoop, box);
   private final Watchers watchers = new Watchers();
   private final List<Connection> ways = new ArrayList<>();
+  private final List<Closeable> extras = new ArrayList<>();
   private final StateFile state;
   private final TcpServer server;
   private final Desk desk;
@@ -65,6 +80,7 @@ final class Daemon implements AutoCloseable {
     box.start(signalBox);
     try {
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
+      openExtras(settings.extras());
       Optional<SimulatedLayout> simulator = openWays(settings, new TrackPlan(railroad.layout()));
       desk =
           Desk.open(
@@ -115,18 +131,51 @@ final class Daemon implements AutoCloseable {
   private void closeAll() {
     box.close();
     state.close();
+    extras.forEach(Daemon::closeQuietly);
     ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);
     stopped.awaitUninterruptibly(TimeUnit.SECONDS.toMillis(5));
   }
 
-  private Optional<SimulatedLayout> openWays(Settings settings, TrackPlan plan) {
+  private static void closeQuietly(Closeable extra) {
+    try {
+      extra.close();
+    } catch (IOException e) {
+      LOG.warn("{} could not be closed: {}", extra, e.toString());
+    }
+  }
+
+  /** What is opened here is closed before the connections. */
+  private void openExtras(Settings.Extras wanted) throws IOException {
+    if (wanted.listeners().isPresent()) {
+      InetSocketAddress at = SettingsReader.resolved(wanted.listeners().get());
+      extras.add(TcpServer.open(hub, at, Access.LISTEN_ONLY));
+    }
+    if (wanted.record().isPresent()) {
+      ways.add(FrameRecorder.start(hub, wanted.record().get(), BUS_NAME));
+    }
+    if (wanted.announcedAs().isPresent()) {
+      HubDirectory directory = HubDirectory.open();
+      extras.add(directory);
+      directory.announce(
+          wanted.announcedAs().get(), HubService.TEXT_FRAMES, server.address().getPort());
+    }
+  }
+
+  private Connection open(Settings.Serial serial) {
+    return SerialAdapter.open(
+        hub, serial.device(), serial.rate(), serial.form(), BackOff.USUAL, serial.access());
+  }
+
+  private Optional<SimulatedLayout> openWays(Settings settings, TrackPlan plan) throws IOException {
     Optional<SimulatedLayout> simulator = Optional.empty();
     for (Settings.Way way : settings.ways()) {
       if (way instanceof Settings.Serial serial) {
-        ways.add(SerialAdapter.open(hub, serial.device(), serial.rate(), BackOff.USUAL));
+        ways.add(open(serial));
       } else if (way instanceof Settings.Tcp tcp) {
-        ways.add(TcpClient.open(hub, tcp.host(), tcp.port(), BackOff.USUAL));
+        ways.add(TcpClient.open(hub, tcp.host(), tcp.port(), BackOff.USUAL, tcp.access()));
+      } else if (way instanceof Settings.Recording recording) {
+        extras.add(FramePlayer.start(hub, recording.file(), Pace.realTime(1)));
       } else if (way instanceof Settings.Simulator simulated) {
         SimulatedLayout layout = SimulatedLayout.open(hub, plan, simulated.specs());
         ways.add(layout.connection());

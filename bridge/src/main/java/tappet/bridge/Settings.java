@@ -3,6 +3,9 @@ package tappet.bridge;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
+import tappet.bridge.adapter.SerialForm;
+import tappet.bridge.hub.Access;
 import tappet.bridge.node.ClockPlan;
 import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
@@ -22,6 +25,7 @@ import tappet.source.Problems;
  * @param desk where the command line asks
  * @param state where the daemon's node keeps what it remembers while it is off
  * @param clock what clock the layout has
+ * @param extras what a hub may do besides
  * @param ways the ways to the layout, in the order of the file
  */
 record Settings(
@@ -32,7 +36,21 @@ record Settings(
     InetSocketAddress desk,
     Path state,
     ClockPlan clock,
+    Extras extras,
     List<Way> ways) {
+
+  /**
+   * What a hub may do besides carrying frames.
+   *
+   * @param listeners where TCP clients may join that can only listen
+   * @param announcedAs the name under which the hub is announced in the local network
+   * @param record the file in which every frame is written down
+   */
+  record Extras(
+      Optional<InetSocketAddress> listeners, Optional<String> announcedAs, Optional<Path> record) {
+
+    static final Extras NONE = new Extras(Optional.empty(), Optional.empty(), Optional.empty());
+  }
 
   /** Notes simulated trains that cannot stand on the layout as the settings say. */
   void checkTrains(Layout railroad, Problems problems) {
@@ -63,8 +81,9 @@ record Settings(
    *
    * @param device its path
    * @param rate in bits a second
+   * @param form how frames are written on the line
    */
-  record Serial(String device, int rate) implements Way {
+  record Serial(String device, int rate, SerialForm form, Access access) implements Way {
     @Override
     public String words() {
       return device;
@@ -72,10 +91,18 @@ record Settings(
   }
 
   /** Another hub, as its TCP client. */
-  record Tcp(String host, int port) implements Way {
+  record Tcp(String host, int port, Access access) implements Way {
     @Override
     public String words() {
       return host + ":" + port;
+    }
+  }
+
+  /** A recording that is played at its own speed. */
+  record Recording(Path file) implements Way {
+    @Override
+    public String words() {
+      return file.toString();
     }
   }
 

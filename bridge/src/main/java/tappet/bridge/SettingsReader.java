@@ -1,5 +1,6 @@
 package tappet.bridge;
 
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -11,7 +12,9 @@ import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.adapter.TcpServer;
+import tappet.bridge.hub.Access;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
 import tappet.bridge.web.Desk;
@@ -31,6 +34,7 @@ final class SettingsReader {
 
   private static final int VERSION = 1;
   private static final String STATE = "tappet.state";
+  private static final List<String> FORMS = List.of("text", "slcan");
   private static final int RATE_USUAL = 115_200;
   private static final int RATE_MIN = 300;
   private static final int RATE_MAX = 4_000_000;
@@ -77,12 +81,31 @@ final class SettingsReader {
         address(file.optional("desk", "127.0.0.1:12080")).orElse(Desk.usualAddress());
     Path state = path(file.optional("state", STATE)).orElse(folder.resolve(STATE));
     ClockPlan clock = clock(file.optional("clock", CLOCK));
+    Settings.Extras extras = extras(file, hub);
     List<Settings.Way> ways = ways(file.required("connections", "[{serial: /dev/ttyACM0}]"));
     if (layout.isEmpty() || rules.isEmpty() || node.isEmpty()) {
       return Optional.empty();
     }
     return Optional.of(
-        new Settings(layout.get(), rules.get(), node.get(), hub, desk, state, clock, ways));
+        new Settings(layout.get(), rules.get(), node.get(), hub, desk, state, clock, extras, ways));
+  }
+
+  private Settings.Extras extras(Fields file, InetSocketAddress hub) {
+    Value announced = file.optional("announce as", "Ambrose Valley Line");
+    if (announced.present() && isOfThisMachineOnly(hub)) {
+      announced.note(
+          "a hub at %s is of no use to others".formatted(hub.getHostString()),
+          "let it listen to your network, for example 'hub: 0.0.0.0:12021', or leave this out");
+    }
+    return new Settings.Extras(
+        address(file.optional("listeners", "127.0.0.1:12022")),
+        announced.text().map(YamlNode.Text::value),
+        path(file.optional("record", "session.log")));
+  }
+
+  private static boolean isOfThisMachineOnly(InetSocketAddress address) {
+    InetAddress found = resolved(address).getAddress();
+    return found != null && found.isLoopbackAddress();
   }
 
   private static ClockPlan clock(Value value) {
@@ -149,30 +172,50 @@ final class SettingsReader {
     Value rate = fields.optional("rate", String.valueOf(RATE_USUAL));
     Value tcp = fields.optional("tcp", "192.168.1.20:12021");
     Value simulator = fields.optional("simulator", "{trains: []}");
-    if (Stream.of(serial, tcp, simulator).filter(Value::present).count() != 1) {
+    Value play = fields.optional("play", "session.log");
+    Value form = fields.optional("speaks", "text");
+    Access access = access(fields.optional("listen only", "yes"));
+    if (Stream.of(serial, tcp, simulator, play).filter(Value::present).count() != 1) {
       problems.add(
           fields.place(),
-          "a connection is one of serial, tcp and simulator",
+          "a connection is one of serial, tcp, simulator and play",
           "write one of these, such as {serial: /dev/ttyACM0}");
       return Optional.empty();
     }
-    if (rate.present() && !serial.present()) {
-      rate.note("only a serial connection has a rate", "leave it out");
-    }
     if (serial.present()) {
-      int bits = rate.wholeNumber(RATE_MIN, RATE_MAX).orElse(RATE_USUAL);
-      return serial.text().map(device -> new Settings.Serial(device.value(), bits));
+      return serial(serial, rate, form, access);
     }
+    noteSerialOnly(rate, "rate");
+    noteSerialOnly(form, "form to speak");
     if (tcp.present()) {
-      return tcp.parsed(SettingsReader::hubElsewhere, "an address such as 192.168.1.20:12021");
+      return tcp.parsed(SettingsReader::hubElsewhere, "an address such as 192.168.1.20:12021")
+          .map(at -> new Settings.Tcp(at.getHostString(), at.getPort(), access));
     }
-    return simulator.read(this::trains).map(Settings.Simulator::new);
+    return play.present()
+        ? path(play).map(Settings.Recording::new)
+        : simulator.read(this::trains).map(Settings.Simulator::new);
   }
 
-  private static Optional<Settings.Way> hubElsewhere(String text) {
-    return address(text)
-        .filter(address -> address.getPort() > 0)
-        .map(address -> new Settings.Tcp(address.getHostString(), address.getPort()));
+  private static Optional<Settings.Way> serial(
+      Value device, Value rate, Value speaks, Access access) {
+    int bits = rate.wholeNumber(RATE_MIN, RATE_MAX).orElse(RATE_USUAL);
+    SerialForm form =
+        speaks.word(FORMS).map(word -> SerialForm.valueOf(upper(word))).orElse(SerialForm.TEXT);
+    return device.text().map(path -> new Settings.Serial(path.value(), bits, form, access));
+  }
+
+  private static void noteSerialOnly(Value value, String what) {
+    if (value.present()) {
+      value.note("only a serial connection has a " + what, "leave it out");
+    }
+  }
+
+  private static Access access(Value listenOnly) {
+    return listenOnly.yesOrNo().orElse(false) ? Access.LISTEN_ONLY : Access.FULL;
+  }
+
+  private static Optional<InetSocketAddress> hubElsewhere(String text) {
+    return address(text).filter(address -> address.getPort() > 0);
   }
 
   private List<Settings.Train> trains(Fields fields) {
@@ -213,7 +256,11 @@ final class SettingsReader {
   }
 
   private static Command.Heading heading(YamlNode.Text word) {
-    return Command.Heading.valueOf(word.value().toUpperCase(Locale.ROOT));
+    return Command.Heading.valueOf(upper(word));
+  }
+
+  private static String upper(YamlNode.Text word) {
+    return word.value().toUpperCase(Locale.ROOT);
   }
 
   private static Optional<InetSocketAddress> address(Value value) {

@@ -125,6 +125,7 @@ class LayoutOverWiresTest {
             ANY_PORT,
             folder.resolve("tappet.state"),
             new ClockPlan.None(),
+            Settings.Extras.NONE,
             List.of(wire.way()));
     daemon = Daemon.start(settings, QuickLine.read(folder));
   }

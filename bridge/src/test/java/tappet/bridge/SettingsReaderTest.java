@@ -5,10 +5,13 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.adapter.TcpServer;
+import tappet.bridge.hub.Access;
 import tappet.bridge.web.Desk;
 import tappet.source.Problem;
 import tappet.source.Problems;
@@ -31,6 +34,28 @@ class SettingsReaderTest {
       """;
 
   @Test
+  void hubThatOnlyThisMachineReachesIsNotAnnounced() {
+    Problems problems = new Problems();
+    String text = GOOD + "announce as: Ambrose\n";
+    assertEquals(Optional.empty(), SettingsReader.read(Path.of("t.yaml"), text, problems));
+    assertEquals("a hub at 127.0.0.1 is of no use to others", problems.sorted().get(0).wrong());
+  }
+
+  @Test
+  void adapterMaySpeakOtherwiseAndAConnectionMayOnlyListen() {
+    String text =
+        GOOD.replace("rate: 57600", "rate: 57600, speaks: slcan, listen only: yes")
+            + "listeners: 127.0.0.1:12022\nrecord: session.log\n";
+    Problems problems = new Problems();
+    Settings settings = SettingsReader.read(Path.of("config/t.yaml"), text, problems).orElseThrow();
+    assertEquals(
+        new Settings.Serial("/dev/ttyACM0", 57_600, SerialForm.SLCAN, Access.LISTEN_ONLY),
+        settings.ways().get(0));
+    assertEquals(Optional.of(Path.of("config/session.log")), settings.extras().record());
+    assertEquals(12022, settings.extras().listeners().orElseThrow().getPort());
+  }
+
+  @Test
   void everySettingIsRead() {
     Settings settings = read(GOOD);
     assertEquals(Path.of("etc/layout.yaml"), settings.layout());
@@ -38,7 +63,8 @@ class SettingsReaderTest {
     assertEquals("0A.57.00.00.00.01", settings.node().toString());
     assertEquals(
         List.of(
-            new Settings.Serial("/dev/ttyACM0", 57_600), new Settings.Tcp("layout.example", 12021)),
+            new Settings.Serial("/dev/ttyACM0", 57_600, SerialForm.TEXT, Access.FULL),
+            new Settings.Tcp("layout.example", 12021, Access.FULL)),
         settings.ways().subList(0, 2));
     assertEquals("Extra 41", ((Settings.Simulator) settings.ways().get(2)).specs().get(0).name());
   }
@@ -48,7 +74,9 @@ class SettingsReaderTest {
     Settings settings = read(GOOD.replaceAll("(hub|desk): .*\n", "").replace(", rate: 57600", ""));
     assertEquals(TcpServer.usualAddress(), settings.hub());
     assertEquals(Desk.usualAddress(), settings.desk());
-    assertEquals(new Settings.Serial("/dev/ttyACM0", 115_200), settings.ways().get(0));
+    assertEquals(
+        new Settings.Serial("/dev/ttyACM0", 115_200, SerialForm.TEXT, Access.FULL),
+        settings.ways().get(0));
   }
 
   private static Settings read(String text) {
@@ -70,8 +98,11 @@ class SettingsReaderTest {
       hub: 127.0.0.1:12021     | hub: 12021               | t.yaml:5:6: '12021' is not an address such as 127.0.0.1:12021; write for example 'hub: 127.0.0.1:12021'
       desk: 127.0.0.1:12080    | desk: 127.0.0.1:70000    | t.yaml:6:7: '127.0.0.1:70000' is not an address such as 127.0.0.1:12021; write for example 'desk: 127.0.0.1:12080'
       rate: 57600              | rate: fast               | t.yaml:8:34: 'fast' is not a whole number from 300 to 4000000; write for example 'rate: 115200'
-      serial: /dev/ttyACM0, r  | r                        | t.yaml:8:5: a connection is one of serial, tcp and simulator; write one of these, such as {serial: /dev/ttyACM0}
+      serial: /dev/ttyACM0, r  | r                        | t.yaml:8:5: a connection is one of serial, tcp, simulator and play; write one of these, such as {serial: /dev/ttyACM0}
       tcp: layout.example      | rate: 300, tcp: layout.example | t.yaml:9:12: only a serial connection has a rate; leave it out
+      tcp: layout.example      | speaks: slcan, tcp: layout.example | t.yaml:9:14: only a serial connection has a form to speak; leave it out
+      rate: 57600              | speaks: morse            | t.yaml:8:36: 'speaks' cannot be 'morse'; it can be text or slcan
+      rate: 57600              | listen only: perhaps     | t.yaml:8:41: 'listen only' cannot be 'perhaps'; it can be yes, no, true or false
       layout.example:12021     | layout.example:0         | t.yaml:9:11: 'layout.example:0' is not an address such as 192.168.1.20:12021; write for example 'tcp: 192.168.1.20:12021'
       tcp: layout.example:12021 | serial: /dev/ttyACM0    | t.yaml:9:5: the connection to /dev/ttyACM0 stands here twice; write it once
       heading: east            | heading: north           | t.yaml:10:67: 'heading' cannot be 'north'; it can be east or west

@@ -3,6 +3,8 @@ package tappet.bridge;
 import java.io.IOException;
 import java.nio.file.Path;
 import tappet.bridge.adapter.PseudoTerminal;
+import tappet.bridge.adapter.SerialForm;
+import tappet.bridge.hub.Access;
 
 /** A way between the daemon and a field in another process, which can be cut and mended. */
 interface Wire extends AutoCloseable {
@@ -45,7 +47,7 @@ interface Wire extends AutoCloseable {
 
     @Override
     public Settings.Way way() {
-      return new Settings.Serial(near.toString(), 115_200);
+      return new Settings.Serial(near.toString(), 115_200, SerialForm.TEXT, Access.FULL);
     }
 
     @Override
@@ -99,7 +101,7 @@ interface Wire extends AutoCloseable {
 
     @Override
     public Settings.Way way() {
-      return new Settings.Tcp("127.0.0.1", port);
+      return new Settings.Tcp("127.0.0.1", port, Access.FULL);
     }
 
     @Override

@@ -76,6 +76,8 @@ final class PlainFrameReader {
 
   /** The frame read last. */
   CanFrame frame() {
-    return CanFrame.of(header, length, data);
+    return length == CanFrame.LENGTH_MAX
+        ? new CanFrame(header, length, data)
+        : CanFrame.of(header, length, data);
   }
 }

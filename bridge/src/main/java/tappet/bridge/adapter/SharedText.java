@@ -60,10 +60,7 @@ final class SharedText {
   }
 
   private void writeWhole(List<CanFrame> frames) {
-    int bytesMax = frames.size() * FrameText.TEXT_LENGTH_MAX;
-    if (buffer.writableBytes() < bytesMax) {
-      renew(Math.max(BYTES, bytesMax));
-    }
+    makeRoom(frames.size() * FrameText.TEXT_LENGTH_MAX);
     start = buffer.writerIndex();
     int length = 0;
     for (int i = 0; i < frames.size(); i++) {
@@ -74,6 +71,17 @@ final class SharedText {
       length = PlainFrameWriter.write(frames.get(i), text, length);
     }
     buffer.writeBytes(text, 0, length);
+  }
+
+  /** Mostly every client has got the text before, and the same memory serves again, still warm. */
+  private void makeRoom(int bytes) {
+    if (buffer.refCnt() == 1) {
+      buffer.clear();
+      bufferNumber++;
+    }
+    if (buffer.writableBytes() < bytes) {
+      renew(Math.max(BYTES, bytes));
+    }
   }
 
   /** What was written lives on until the last client has got it. */

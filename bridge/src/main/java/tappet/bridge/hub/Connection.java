@@ -36,6 +36,11 @@ public interface Connection {
     return Access.FULL;
   }
 
+  /** Whether nodes may be found behind it; nobody answers from behind a recorder. */
+  default boolean leadsToNodes() {
+    return true;
+  }
+
   /** What went through so far. */
   default Traffic traffic() {
     return Traffic.NONE;

@@ -16,29 +16,37 @@ final class RecentFrames {
   private static final int PLACES = 4096;
   private static final int SPREAD = 0x9E3779B9;
 
-  private final CanFrame[] frames = new CanFrame[PLACES];
-  private final Connection[] speakers = new Connection[PLACES];
+  // Numbers instead of frames: nothing is kept alive, and nothing is looked up elsewhere.
+  private final long[] heads = new long[PLACES];
+  private final long[] data = new long[PLACES];
   private final long[] heardNs = new long[PLACES];
+  private final Connection[] speakers = new Connection[PLACES];
 
   /** Remembers a frame, and answers whether another connection said the same a moment ago. */
   boolean isCopy(Connection from, CanFrame frame, long nowNs) {
     int place = placeOf(frame);
-    if (isKnown(place, frame, nowNs) && speakers[place] != from) {
+    boolean isKnown = isKnown(place, frame, nowNs);
+    if (isKnown && speakers[place] != from) {
       return true;
     }
-    frames[place] = frame;
-    speakers[place] = from;
+    if (!isKnown) {
+      heads[place] = head(frame);
+      data[place] = frame.data();
+      speakers[place] = from;
+    }
     heardNs[place] = nowNs;
     return false;
   }
 
   private boolean isKnown(int place, CanFrame frame, long nowNs) {
-    CanFrame known = frames[place];
-    return known != null
-        && known.header() == frame.header()
-        && known.data() == frame.data()
-        && known.length() == frame.length()
+    return speakers[place] != null
+        && heads[place] == head(frame)
+        && data[place] == frame.data()
         && nowNs - heardNs[place] < MEMORY_NS;
+  }
+
+  private static long head(CanFrame frame) {
+    return ((long) frame.header() << 4) | frame.length();
   }
 
   private static int placeOf(CanFrame frame) {

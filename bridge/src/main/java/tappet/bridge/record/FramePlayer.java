@@ -1,6 +1,7 @@
 package tappet.bridge.record;
 
 import java.io.BufferedReader;
+import java.io.Closeable;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -15,7 +16,7 @@ import tappet.bridge.adapter.LocalConnection;
 import tappet.bridge.hub.Hub;
 
 /** Tells the frames of a recording to the hub, as if they came from a layout. */
-public final class FramePlayer implements AutoCloseable {
+public final class FramePlayer implements Closeable {
 
   /**
    * What was played.

@@ -81,6 +81,11 @@ public final class FrameRecorder implements Connection {
   }
 
   @Override
+  public boolean leadsToNodes() {
+    return false;
+  }
+
+  @Override
   public String name() {
     return "recording " + file.path();
   }

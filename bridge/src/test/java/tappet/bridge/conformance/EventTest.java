@@ -193,7 +193,8 @@ class EventTest extends Bench {
       })
   @Checks({45, 54})
   void emergencyPutsSignalsToStopUntilItIsCleared(String events) {
-    // S-9.7.0.4 §5.2, TN-9.7.0.4 §2.5.2: nothing is lined meanwhile; clearing lets it be lined again
+    // S-9.7.0.4 §5.2, TN-9.7.0.4 §2.5.2: nothing is lined meanwhile; clearing lets it be lined
+    // again
     lineToMain();
     tester.send("195B4ttt" + events.substring(0, 16));
     tester.expect("195B4ddd" + W2E_STOP);

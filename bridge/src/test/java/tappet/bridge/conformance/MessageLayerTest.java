@@ -132,7 +132,8 @@ class MessageLayerTest extends Bench {
     tester.expect("19068ddd 0ttt 1... 04E8");
     tester.sendInVain();
     // Replies nobody asked for, in the same disorder.
-    tester.sendInVain("19A08ttt 2ddd 00", "19A08ttt 1ddd 044142004300", "19A08ttt 1ddd 044142004300");
+    tester.sendInVain(
+        "19A08ttt 2ddd 00", "19A08ttt 1ddd 044142004300", "19A08ttt 1ddd 044142004300");
     tester.sendInVain("19A08ttt 3ddd 414243444546", "19A08ttt 2ddd 0000");
     tester.send("194E8ttt 1ddd 010203040506", "194E8ttt 2ddd");
     tester.expect("19068ddd 0ttt 1... 04E8");

@@ -280,13 +280,13 @@ final class Tester implements AutoCloseable {
   private void takeFrames(StringBuilder text) {
     int end = text.lastIndexOf(";") + 1;
     Matcher frames = FRAME.matcher(text).region(0, end);
-    int read = 0;
+    int upTo = 0;
     while (frames.find()) {
-      fault(frames.start() != read, text.substring(read, frames.start()));
-      read = frames.end();
+      fault(frames.start() != upTo, text.substring(upTo, frames.start()));
+      upTo = frames.end();
       take(new Heard(frames.group(1), frames.group(2), System.nanoTime()));
     }
-    fault(read != end, text.substring(read, end));
+    fault(upTo != end, text.substring(upTo, end));
     text.delete(0, end);
   }
 

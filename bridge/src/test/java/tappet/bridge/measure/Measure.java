@@ -13,11 +13,12 @@ import tappet.measure.StepMeasure;
 
 /**
  * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
- * {@code footprint} or {@code all}; {@code --tiny} only shows that measuring works.
+ * {@code footprint}, {@code relay} or {@code all}; {@code --tiny} only shows that measuring works.
  */
 public final class Measure {
 
-  private static final List<String> KINDS = List.of("reaction", "step", "footprint", "all");
+  private static final List<String> KINDS =
+      List.of("reaction", "step", "footprint", "relay", "all");
 
   private final PrintStream out;
   private final boolean tiny;
@@ -27,23 +28,23 @@ public final class Measure {
     this.tiny = tiny;
   }
 
-  public static void main(String[] arguments) throws IOException, InterruptedException {
+  public static void main(String[] arguments) throws Exception {
     List<String> given = Arrays.asList(arguments);
     boolean tiny = given.contains("--tiny");
     List<String> kinds = given.stream().filter(word -> !word.equals("--tiny")).toList();
     if (kinds.size() > 1 || !KINDS.containsAll(kinds)) {
-      System.err.println("usage: measure [reaction|step|footprint|all] [--tiny]");
+      System.err.println("usage: measure [reaction|step|footprint|relay|all] [--tiny]");
       System.exit(2);
     }
     new Measure(System.out, tiny).measure(kinds.isEmpty() ? "all" : kinds.get(0));
   }
 
   /** One measurement in its tiny form, from classes that need not be packaged. */
-  static void tiny(String kind, PrintStream out) throws IOException, InterruptedException {
+  static void tiny(String kind, PrintStream out) throws Exception {
     new Measure(out, true).measure(kind);
   }
 
-  private void measure(String kind) throws IOException, InterruptedException {
+  private void measure(String kind) throws Exception {
     out.println("machine: " + Machine.described());
     if (isAsked("reaction", kind)) {
       reaction();
@@ -54,10 +55,18 @@ public final class Measure {
     if (isAsked("footprint", kind)) {
       footprint();
     }
+    if (isAsked("relay", kind)) {
+      relay();
+    }
   }
 
   private static boolean isAsked(String one, String kind) {
     return kind.equals(one) || kind.equals("all");
+  }
+
+  private void relay() throws Exception {
+    RelayMeasure measure = tiny ? RelayMeasure.tiny() : RelayMeasure.whole();
+    RelayMeasure.tell(measure.run(), out);
   }
 
   private void reaction() throws IOException, InterruptedException {
