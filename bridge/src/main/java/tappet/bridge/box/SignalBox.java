@@ -491,7 +491,7 @@ public final class SignalBox {
 
     @Override
     public void producerIdentified(EventId event, Validity validity, long nowNs) {
-      field.hear(event, validity, origin).ifPresent(inputs::add);
+      field.hearState(event, validity, origin).ifPresent(inputs::add);
     }
 
     @Override

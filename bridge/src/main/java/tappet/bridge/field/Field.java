@@ -86,6 +86,17 @@ public final class Field {
   }
 
   /**
+   * A producer has told its state. An emergency is called and cleared by reports alone: a node that
+   * merely tells that all is well with it has cleared nothing (TN-9.7.3.1 §2.4.6).
+   *
+   * @return as {@link #hear}
+   */
+  public Optional<Input> hearState(EventId event, Validity validity, String origin) {
+    boolean emergency = meanings.get(event) instanceof Meaning.EmergencyIs;
+    return emergency ? Optional.empty() : hear(event, validity, origin);
+  }
+
+  /**
    * An event has been reported, or its producer has told its state.
    *
    * @param origin the connection it came by

@@ -1,5 +1,6 @@
 package tappet.bridge.node;
 
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -76,7 +77,7 @@ public final class BoardWatch {
 
   /** Takes every frame of the bus; one of a board that is known costs next to nothing. */
   public void hear(CanFrame frame, long nowNs) {
-    if (frame.length() == NODE_ID_BYTES) {
+    if (frame.length() == NODE_ID_BYTES || frame.length() == 0) {
       learn(Messages.decode(frame), nowNs);
     }
     Watched watched = byAlias[frame.sourceAlias()];
@@ -130,6 +131,9 @@ public final class BoardWatch {
       restarted(complete.node(), nowNs);
     } else if (message instanceof Message.AliasMapReset reset) {
       byAlias[reset.source()] = null;
+    } else if (message instanceof Message.AliasMapEnquiry enquiry && enquiry.node().isEmpty()) {
+      // S-9.7.2.1 §6.2.3: every stored pair is void; each board tells its alias again.
+      Arrays.fill(byAlias, null);
     }
   }
 

@@ -195,7 +195,11 @@ final class Tester implements AutoCloseable {
   /** All frames up to this one, itself included. */
   List<Heard> hearUntil(String frame) {
     List<Heard> heard = new ArrayList<>();
+    long endNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(PATIENCE_MS);
     do {
+      if (System.nanoTime() - endNs > 0) {
+        throw wrong("did not hear " + inFull(frame) + " within " + PATIENCE_MS + " ms");
+      }
       heard.add(hear());
     } while (!matches(heard.get(heard.size() - 1), frame));
     return heard;
