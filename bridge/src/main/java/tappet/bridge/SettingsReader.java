@@ -40,6 +40,7 @@ final class SettingsReader {
   private static final int RATE_MAX = 4_000_000;
   private static final String CLOCK = "{mode: run, rate: 2, time: 06:00}";
   private static final Rate CLOCK_RATE_USUAL = new Rate(8);
+  private static final Time CLOCK_TIME_USUAL = new Time(6, 0);
   private static final double TRAIN_SPEED_USUAL = 0.4;
   private static final Pattern ADDRESS =
       Pattern.compile("([A-Za-z0-9.-]+|\\[[0-9A-Fa-f:]+]):(\\d{1,5})");
@@ -132,7 +133,8 @@ final class SettingsReader {
       return Optional.of(new ClockPlan.Follow(which));
     }
     Optional<Time> beginning = time.parsed(ClockTexts::time, "a time of day from 00:00 to 23:59");
-    return mode.map(run -> new ClockPlan.Run(which, rate(rate), beginning.orElse(new Time(0, 0))));
+    return mode.map(
+        run -> new ClockPlan.Run(which, rate(rate), beginning.orElse(CLOCK_TIME_USUAL)));
   }
 
   private static void noteFollowed(Value value) {

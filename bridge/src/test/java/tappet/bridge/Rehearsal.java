@@ -19,6 +19,7 @@ import tappet.interlocking.Interlocking;
 import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
 import tappet.lcc.FrameText;
+import tappet.lcc.Message;
 import tappet.lcc.NodeId;
 import tappet.sentence.Command;
 import tappet.sentence.Sentences;
@@ -169,6 +170,11 @@ final class Rehearsal {
     if (plugged) {
       underWay.add(() -> box.frameArrived(CABLE, frame, nowNs));
     }
+  }
+
+  /** A node that is not on the layout says something. */
+  void hear(Message message) {
+    box.frameArrived(CABLE, message.encode(), nowNs);
   }
 
   /** Pulls the cable between box and field. */

@@ -6,13 +6,20 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.MethodSource;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.hub.Access;
+import tappet.bridge.node.ClockPlan;
+import tappet.bridge.node.FastClock;
 import tappet.bridge.web.Desk;
+import tappet.lcc.clock.ClockEvent.Rate;
+import tappet.lcc.clock.ClockEvent.Time;
 import tappet.source.Problem;
 import tappet.source.Problems;
 
@@ -79,6 +86,26 @@ class SettingsReaderTest {
         settings.ways().get(0));
   }
 
+  @ParameterizedTest
+  @MethodSource("clocks")
+  void clockIsRead(String written, ClockPlan plan) {
+    assertEquals(plan, read(GOOD + written).clock());
+  }
+
+  static Stream<Arguments> clocks() {
+    return Stream.of(
+        Arguments.of("", new ClockPlan.None()),
+        Arguments.of("clock: {mode: follow}", new ClockPlan.Follow(FastClock.FAST)),
+        Arguments.of(
+            "clock: {mode: follow, which: alternate-2}",
+            new ClockPlan.Follow(FastClock.ALTERNATE_2)),
+        Arguments.of(
+            "clock: {mode: run}", new ClockPlan.Run(FastClock.FAST, new Rate(8), new Time(6, 0))),
+        Arguments.of(
+            "clock: {mode: run, which: alternate-1, rate: 4:1, time: 18:45}",
+            new ClockPlan.Run(FastClock.ALTERNATE_1, new Rate(16), new Time(18, 45))));
+  }
+
   private static Settings read(String text) {
     Problems problems = new Problems();
     var settings = SettingsReader.read(Path.of("etc/tappet.yaml"), text, problems);
@@ -114,6 +141,31 @@ class SettingsReaderTest {
     assertTrue(GOOD.contains(right), right);
     Problems problems = new Problems();
     SettingsReader.read(Path.of("t.yaml"), GOOD.replace(right, wrong), problems);
+    assertEquals(List.of(told), problems.sorted().stream().map(Problem::toString).toList());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
+      run                                | t.yaml:11:1: the clock is a single value, not a set of keys; write for example '{mode: run, rate: 2, time: 06:00}'
+      {rate: 2}                          | t.yaml:11:8: the clock lacks 'mode'; add for example 'mode: run'
+      {mode: rnu}                        | t.yaml:11:15: 'mode' cannot be 'rnu'; did you mean 'run'?
+      {mode: lead}                       | t.yaml:11:15: 'mode' cannot be 'lead'; it can be run or follow
+      {mode: run, which: real}           | t.yaml:11:27: 'which' cannot be 'real'; it can be fast, alternate-1 or alternate-2
+      {mode: run, rate: fast}            | t.yaml:11:26: 'fast' is no rate of a clock; write for example 4 or 0.25
+      {mode: run, rate: 0.3}             | t.yaml:11:26: a clock cannot run at rate 0.3; the nearest it can is 0.25
+      {mode: run, rate: 600}             | t.yaml:11:26: a clock cannot run at rate 600; the nearest it can is 511.75
+      {mode: run, rate: 0}               | t.yaml:11:26: a clock with rate 0 stands still; stop the clock instead, and start it later
+      {mode: run, time: 24:00}           | t.yaml:11:26: '24:00' is not a time of day from 00:00 to 23:59; write for example 'time: 06:00'
+      {mode: follow, rate: 2}            | t.yaml:11:22: a clock that is followed has its time and rate from its generator; leave it out
+      {mode: follow, time: 06:00}        | t.yaml:11:22: a clock that is followed has its time and rate from its generator; leave it out
+      {mode: run, speed: 2}              | t.yaml:11:13: the clock has no key 'speed'; its keys are mode, which, rate and time
+      """)
+  void mistakeOfTheClockIsToldWithItsPlaceAndASuggestion(String clock, String told) {
+    Problems problems = new Problems();
+    SettingsReader.read(Path.of("t.yaml"), GOOD + "clock: " + clock, problems);
     assertEquals(List.of(told), problems.sorted().stream().map(Problem::toString).toList());
   }
 

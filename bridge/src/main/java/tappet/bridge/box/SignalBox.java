@@ -178,9 +178,17 @@ public final class SignalBox {
     listener.changed(name + " is up");
     if (node.ready()) {
       speakToAll(nowNs);
+      announceTo(asked, nowNs);
     } else if (!begun || (asked && !node.duplicateNodeId())) {
       begun = true;
       node.start(nowNs);
+    }
+  }
+
+  /** Nodes that were cut off may have forgotten this one, or never heard of it (TN-9.7.2.1 §4). */
+  private void announceTo(boolean asked, long nowNs) {
+    if (asked) {
+      node.announceAgain(nowNs);
     }
   }
 

@@ -43,9 +43,14 @@ final class DemoField {
   }
 
   static Interlocking interlocking() {
+    return interlocking("");
+  }
+
+  /** The demo's, with more rules at the end of the rule file. */
+  static Interlocking interlocking(String more) {
+    String rules = text("rules.yaml") + more;
     return new Interlocking(
-        LAYOUT,
-        RuleReader.read("rules.yaml", text("rules.yaml"), LAYOUT, new Problems()).orElseThrow());
+        LAYOUT, RuleReader.read("rules.yaml", rules, LAYOUT, new Problems()).orElseThrow());
   }
 
   private static String text(String file) {

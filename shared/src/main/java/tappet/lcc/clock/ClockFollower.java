@@ -133,7 +133,7 @@ public final class ClockFollower {
   }
 
   private void takeTime(Time time, long nowNs) {
-    hands = hands.withTime(time, nowNs);
+    hands = timeKnown ? hands.withReportedTime(time, nowNs) : hands.withTime(time, nowNs);
     timeKnown = true;
     askNs = NEVER;
   }

@@ -1,9 +1,11 @@
 package tappet.lcc.clock;
 
+import java.time.Duration;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
 import java.time.YearMonth;
+import java.util.List;
 import tappet.lcc.clock.ClockEvent.Date;
 import tappet.lcc.clock.ClockEvent.Rate;
 import tappet.lcc.clock.ClockEvent.Time;
@@ -20,6 +22,10 @@ record Hands(LocalDateTime origin, long originNs, Rate rate, boolean running) {
 
   static final long MINUTE_NS = 60_000_000_000L;
   private static final int QUARTERS = 4;
+
+  /** More than two clocks that keep together are ever apart, and far less than half a day. */
+  private static final Duration ACROSS_MIDNIGHT = Duration.ofMinutes(10);
+
   private static final int YEARS = 4096;
 
   static Hands of(ClockReading reading, long nowNs) {
@@ -46,6 +52,21 @@ record Hands(LocalDateTime origin, long originNs, Rate rate, boolean running) {
   Hands withTime(Time time, long nowNs) {
     LocalTime start = LocalTime.of(time.hour(), time.minute());
     return new Hands(time(nowNs).with(start), nowNs, rate, running);
+  }
+
+  /**
+   * The same for a report of a clock that is followed: if it is just across midnight from here, it
+   * is of the day over there, and not of a whole day away.
+   */
+  Hands withReportedTime(Time time, long nowNs) {
+    LocalDateTime now = time(nowNs);
+    LocalDateTime today = now.with(LocalTime.of(time.hour(), time.minute()));
+    for (LocalDateTime other : List.of(today.minusDays(1), today.plusDays(1))) {
+      if (Duration.between(other, now).abs().compareTo(ACROSS_MIDNIGHT) < 0) {
+        return withDateTime(other, nowNs);
+      }
+    }
+    return withDateTime(today, nowNs);
   }
 
   /** A day that the month does not have becomes its last one. */

@@ -1,0 +1,117 @@
+package tappet.bridge;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.time.Duration;
+import java.util.List;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import tappet.lcc.EventId;
+import tappet.lcc.EventRange;
+import tappet.lcc.Message;
+import tappet.lcc.NodeId;
+
+/**
+ * What any node may tell by an event that means the same everywhere, and what people hear of it.
+ */
+class NoticesTest {
+
+  private static final int BOARD = 0x7F1;
+  private static final int STRANGER = 0x7F2;
+  private static final int UNKNOWN = 0x7F3;
+  private static final NodeId STRANGERS_ID = NodeId.of("0A.57.00.00.99.01");
+
+  // S-9.7.0.4 §5.2 and §5.3
+  private static final EventId BROWN_OUT = EventId.of("01.00.00.00.00.00.FF.F1");
+  private static final EventId DUPLICATE_ID = EventId.of("01.01.00.00.00.00.02.01");
+
+  private final Rehearsal rehearsal = Rehearsal.ready();
+
+  @BeforeEach
+  void introduceNodes() {
+    NodeId tilling = rehearsal.interlocking.layout().boards().get("tilling").node();
+    rehearsal.hear(new Message.AliasMapDefinition(BOARD, tilling));
+    rehearsal.hear(new Message.AliasMapDefinition(STRANGER, STRANGERS_ID));
+  }
+
+  // S-9.7.0.4 §5.2
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
+      01.00.00.00.00.00.FF.F8 | has recorded a log entry
+      01.00.00.00.00.00.FE.00 | is here: its ident buttons have been pressed
+      01.00.00.00.00.00.FD.01 | reports link error 1
+      01.00.00.00.00.00.FD.04 | reports link error 4
+      """)
+  void newsIsToldOnceByTheNodesName(String event, String told) {
+    rehearsal.hear(new Message.EventReport(BOARD, EventId.of(event)));
+    assertEquals(1, lines("board tilling (Tilling board) " + told));
+    assertEquals(List.of(), rehearsal.box.alarms());
+  }
+
+  // S-9.7.0.4 §5.2
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
+      01.00.00.00.00.00.FF.F1 | has a brown-out: its supply is below what it needs
+      01.00.00.00.00.00.FF.F0 | has a brown-out: its supply is below what a standard requires
+      """)
+  void brownOutIsAnAlarmThatGoesWhenItIsNotRepeated(String event, String told) {
+    List<String> alarm = List.of("board tilling (Tilling board) " + told);
+    rehearsal.hear(new Message.EventReport(BOARD, EventId.of(event)));
+    assertEquals(alarm, rehearsal.box.alarms());
+    rehearsal.passTime(Duration.ofSeconds(40));
+    rehearsal.hear(new Message.EventReport(BOARD, EventId.of(event)));
+    rehearsal.passTime(Duration.ofSeconds(59));
+    assertEquals(alarm, rehearsal.box.alarms());
+    rehearsal.passTime(Duration.ofSeconds(1));
+    assertEquals(List.of(), rehearsal.box.alarms());
+    assertEquals(1, lines("ALARM " + alarm.get(0)));
+  }
+
+  @Test
+  void nodeThatIsNoBoardIsCalledByItsIdOrItsAlias() {
+    rehearsal.hear(new Message.EventReport(STRANGER, BROWN_OUT));
+    rehearsal.hear(new Message.EventReport(UNKNOWN, BROWN_OUT));
+    assertTrue(rehearsal.box.alarms().get(0).startsWith("node 0A.57.00.00.99.01 has a brown-out"));
+    assertTrue(rehearsal.box.alarms().get(1).startsWith("a node of alias 7F3 has a brown-out"));
+  }
+
+  // S-9.7.2.1 §6.2.6: the node that tells it is silent until it starts anew.
+  @Test
+  void duplicateIdIsAnAlarmUntilTheNodeThatMetItStartsAnew() {
+    rehearsal.hear(new Message.EventReport(STRANGER, DUPLICATE_ID));
+    rehearsal.passTime(Duration.ofMinutes(5));
+    assertEquals(
+        List.of(
+            "node 0A.57.00.00.99.01 has met another node with its id: give each its own, and"
+                + " restart them"),
+        rehearsal.box.alarms());
+    rehearsal.hear(new Message.InitializationComplete(0x7F5, STRANGERS_ID, false));
+    assertEquals(List.of(), rehearsal.box.alarms());
+  }
+
+  @Test
+  void otherEventsOfTheSameBlocksTellNothing() {
+    int before = rehearsal.told().length();
+    rehearsal.hear(new Message.EventReport(BOARD, EventId.of("01.00.00.00.00.00.FF.F7")));
+    rehearsal.hear(new Message.ProducerRangeIdentified(BOARD, rangeOfAll()));
+    rehearsal.hear(new Message.IdentifyProducer(BOARD, BROWN_OUT));
+    assertEquals(before, rehearsal.told().length(), rehearsal::told);
+  }
+
+  private static EventRange rangeOfAll() {
+    return EventRange.of(NodeId.of("01.00.00.00.00.00"));
+  }
+
+  private long lines(String what) {
+    return rehearsal.told().lines().filter(line -> line.endsWith(" " + what)).count();
+  }
+}
