@@ -68,6 +68,7 @@ class NoticesTest {
     rehearsal.hear(new Message.EventReport(BOARD, EventId.of(event)));
     assertEquals(alarm, rehearsal.box.alarms());
     rehearsal.passTime(Duration.ofSeconds(40));
+    introduceNodes();
     rehearsal.hear(new Message.EventReport(BOARD, EventId.of(event)));
     rehearsal.passTime(Duration.ofSeconds(59));
     assertEquals(alarm, rehearsal.box.alarms());

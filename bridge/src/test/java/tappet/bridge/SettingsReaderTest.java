@@ -149,8 +149,8 @@ class SettingsReaderTest {
       delimiter = '|',
       textBlock =
           """
-      run                                | t.yaml:11:1: the clock is a single value, not a set of keys; write for example '{mode: run, rate: 2, time: 06:00}'
-      {rate: 2}                          | t.yaml:11:8: the clock lacks 'mode'; add for example 'mode: run'
+      run                                | t.yaml:11:8: the clock is a single value, not a set of keys; write for example '{mode: run, rate: 2, time: 06:00}'
+      {rate: 2}                          | t.yaml:11:1: the clock lacks 'mode'; add for example 'mode: run'
       {mode: rnu}                        | t.yaml:11:15: 'mode' cannot be 'rnu'; did you mean 'run'?
       {mode: lead}                       | t.yaml:11:15: 'mode' cannot be 'lead'; it can be run or follow
       {mode: run, which: real}           | t.yaml:11:27: 'which' cannot be 'real'; it can be fast, alternate-1 or alternate-2
@@ -159,9 +159,9 @@ class SettingsReaderTest {
       {mode: run, rate: 600}             | t.yaml:11:26: a clock cannot run at rate 600; the nearest it can is 511.75
       {mode: run, rate: 0}               | t.yaml:11:26: a clock with rate 0 stands still; stop the clock instead, and start it later
       {mode: run, time: 24:00}           | t.yaml:11:26: '24:00' is not a time of day from 00:00 to 23:59; write for example 'time: 06:00'
-      {mode: follow, rate: 2}            | t.yaml:11:22: a clock that is followed has its time and rate from its generator; leave it out
-      {mode: follow, time: 06:00}        | t.yaml:11:22: a clock that is followed has its time and rate from its generator; leave it out
-      {mode: run, speed: 2}              | t.yaml:11:13: the clock has no key 'speed'; its keys are mode, which, rate and time
+      {mode: follow, rate: 2}            | t.yaml:11:29: a clock that is followed has its time and rate from its generator; leave it out
+      {mode: follow, time: 06:00}        | t.yaml:11:29: a clock that is followed has its time and rate from its generator; leave it out
+      {mode: run, speed: 2}              | t.yaml:11:20: the clock has no key 'speed'; its keys are mode, which, rate and time
       """)
   void mistakeOfTheClockIsToldWithItsPlaceAndASuggestion(String clock, String told) {
     Problems problems = new Problems();

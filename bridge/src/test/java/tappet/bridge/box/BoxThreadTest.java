@@ -78,7 +78,8 @@ class BoxThreadTest {
         });
     sent.clear();
     thread.connectionUp(CABLE);
-    await().atMost(PATIENCE).until(this::everySignalWasToldToStop);
+    await().atMost(PATIENCE).until(() -> !ask(SignalBox::alarms).isEmpty());
+    assertTrue(everySignalWasToldToStop());
     assertEquals(
         List.of("the interlocking has failed: every signal is at stop; restart the daemon"),
         ask(SignalBox::alarms));

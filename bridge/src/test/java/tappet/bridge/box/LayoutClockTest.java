@@ -292,6 +292,7 @@ class LayoutClockTest {
             },
             plan);
     box.start(nowNs);
+    box.connectionUp(CABLE, true, nowNs);
     other.ifPresent(node -> node.start(nowNs));
     carry();
   }
