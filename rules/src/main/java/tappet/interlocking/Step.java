@@ -6,7 +6,7 @@ import java.util.Optional;
 /**
  * What one input brought about.
  *
- * @param outputs what the field is to do, signals that become more restrictive first
+ * @param outputs what the field is to do, signals that are put to Stop first
  * @param changes what changed, in the owner's words, in order
  * @param answer the answer, where the input was a request
  */
