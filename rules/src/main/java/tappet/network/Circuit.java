@@ -128,7 +128,9 @@ final class Circuit {
   private int[] countReaders() {
     int[] start = new int[gates.size() + 1];
     gates.forEach(gate -> gate.literals().forEach(literal -> start[literal / 2 + 1]++));
-    Arrays.parallelPrefix(start, Integer::sum);
+    for (int node = 0; node < gates.size(); node++) {
+      start[node + 1] += start[node];
+    }
     return start;
   }
 

@@ -40,11 +40,13 @@ public class StepBenchmark {
     tape = Operation.tape(read.layout(), read.table(), SEED, STEPS);
   }
 
+  /** What compiling has left behind is not for the steps to clear away. */
   @Setup(Level.Invocation)
   public void open() {
     interlocking = new Interlocking(read.layout(), read.table());
     interlocking.start(0);
     tape.opening().forEach(moment -> interlocking.step(moment.input(), moment.nowNs()));
+    System.gc();
   }
 
   /** The check value counts what came of the steps. */
