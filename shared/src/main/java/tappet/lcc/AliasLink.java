@@ -6,6 +6,7 @@ import tappet.lcc.Message.AliasMapDefinition;
 import tappet.lcc.Message.AliasMapReset;
 import tappet.lcc.Message.CheckId;
 import tappet.lcc.Message.EventReport;
+import tappet.lcc.Message.ProducerIdentified;
 import tappet.lcc.Message.ReserveId;
 
 /**
@@ -135,10 +136,14 @@ final class AliasLink {
     return duplicateNodeId;
   }
 
-  /** Another node uses this node's id: tell it once if allowed, then say no more. */
+  /**
+   * Another node uses this node's id: tell it once if allowed, then say no more. The event is not
+   * one that is routed automatically, so it has to be advertised before (S-9.7.3.1 §6).
+   */
   void meetDuplicate() {
     duplicateNodeId = true;
     if (state == State.PERMITTED) {
+      say(new ProducerIdentified(alias, DUPLICATE_NODE_ID, Validity.VALID));
       say(new EventReport(alias, DUPLICATE_NODE_ID));
       state = State.SILENT;
       alias = 0;

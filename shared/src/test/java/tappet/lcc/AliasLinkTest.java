@@ -170,11 +170,11 @@ class AliasLinkTest {
     assertTrue(dialogue.node.ready());
   }
 
-  // S-9.7.2.1 §6.2.6
+  // S-9.7.2.1 §6.2.6; S-9.7.3.1 §6: no report of an event before it has been advertised
   @Test
   void duplicateNodeIdIsReportedOnceAndThenTheNodeIsSilentUntilReset() {
     dialogue.upAndReady().send(":X1070167EN02010D123456;");
-    dialogue.expect(":X195B4458N0101000000000201;").expectSilence();
+    dialogue.expect(":X19544458N0101000000000201;", ":X195B4458N0101000000000201;").expectSilence();
     assertTrue(dialogue.node.duplicateNodeId());
     assertFalse(dialogue.node.ready());
     assertFalse(dialogue.node.report(EventId.of("02.01.0D.12.34.56.00.04")));

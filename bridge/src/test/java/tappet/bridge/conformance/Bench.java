@@ -25,6 +25,21 @@ abstract class Bench {
     tester = Tester.join(dut.hub());
   }
 
+  /** Ends the device and starts it anew, with what it has kept. */
+  static void restart() throws IOException {
+    assertEquals(List.of(), tester.faults());
+    tester.close();
+    dut.end();
+    dut = Dut.alone(folder);
+    tester = Tester.join(dut.hub());
+    tester.hearItOut();
+  }
+
+  /** A configuration tool that speaks as the tester. */
+  static Tool tool() {
+    return new Tool(tester, "ttt");
+  }
+
   @BeforeEach
   void nothingIsOnTheLayout() {
     tester.send(BirchHollow.quietField());
@@ -34,8 +49,11 @@ abstract class Bench {
   /** Every frame had the form that all frames have, and the device is still there. */
   @AfterAll
   static void switchOff(TestInfo test) {
-    Dut device = dut;
-    Tester peer = tester;
+    end(test, dut, tester);
+  }
+
+  /** Ends a device and its tester, and judges what was heard. */
+  static void end(TestInfo test, Dut device, Tester peer) {
     try (device;
         peer) {
       assertEquals(List.of(), peer.faults());

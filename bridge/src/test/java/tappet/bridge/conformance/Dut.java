@@ -1,5 +1,7 @@
 package tappet.bridge.conformance;
 
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
 import java.io.IOException;
 import java.io.InputStream;
 import java.net.InetAddress;
@@ -11,6 +13,7 @@ import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.util.concurrent.TimeUnit;
 import java.util.regex.MatchResult;
 import tappet.bridge.JavaProcess;
 import tappet.bridge.Tappet;
@@ -31,12 +34,21 @@ final class Dut implements AutoCloseable {
 
   /** Starts one that has nothing but its own hub, and waits until it can be joined. */
   static Dut alone(Path folder) throws IOException {
-    return run(folder, NODE, "[]");
+    return run(folder, NODE, "connections: []");
   }
 
   /** Starts one that joins the hub at a port of this machine. */
   static Dut joining(Path folder, String node, int port) throws IOException {
-    return run(folder, node, "[{tcp: '127.0.0.1:%d'}]".formatted(port));
+    return run(folder, node, connections(port));
+  }
+
+  /** Starts one whose layout has a clock, and that joins the hub at a port of this machine. */
+  static Dut withClock(Path folder, String clock, int port) throws IOException {
+    return run(folder, NODE, "clock: " + clock + "\n" + connections(port));
+  }
+
+  private static String connections(int port) {
+    return "connections: [{tcp: '127.0.0.1:%d'}]".formatted(port);
   }
 
   /** Starts the daemon on the demo's layout and simulator. */
@@ -52,10 +64,10 @@ final class Dut implements AutoCloseable {
     return start(Files.writeString(folder.resolve("tappet.yaml"), settings));
   }
 
-  private static Dut run(Path folder, String node, String connections) throws IOException {
+  private static Dut run(Path folder, String node, String more) throws IOException {
     copy("layout.yaml", folder);
     copy("rules.yaml", folder);
-    return start(Files.writeString(folder.resolve("tappet.yaml"), settings(node, connections)));
+    return start(Files.writeString(folder.resolve("tappet.yaml"), settings(node, more)));
   }
 
   private static Dut start(Path settings) throws IOException {
@@ -68,7 +80,7 @@ final class Dut implements AutoCloseable {
     }
   }
 
-  private static String settings(String node, String connections) {
+  private static String settings(String node, String more) {
     return """
         daemon: 1
         layout: layout.yaml
@@ -76,9 +88,9 @@ final class Dut implements AutoCloseable {
         node: %s
         hub: 127.0.0.1:0
         desk: 127.0.0.1:0
-        connections: %s
+        %s
         """
-        .formatted(String.join(".", node.split("(?<=\\G..)")), connections);
+        .formatted(String.join(".", node.split("(?<=\\G..)")), more);
   }
 
   JavaProcess process() {
@@ -105,6 +117,20 @@ final class Dut implements AutoCloseable {
     return ask(request("/why?name=" + name));
   }
 
+  /** Watches it until this alarm stands. */
+  void awaitAlarm(String words) {
+    hub();
+    var standing = client.sendAsync(request("/watch").build(), HttpResponse.BodyHandlers.ofLines());
+    boolean found =
+        standing
+            .thenApply(HttpResponse::body)
+            .thenApplyAsync(
+                lines -> lines.anyMatch(line -> line.matches(".*ALARM .*" + words + ".*")))
+            .orTimeout(JavaProcess.PATIENCE.toSeconds(), TimeUnit.SECONDS)
+            .join();
+    assertTrue(found, words);
+  }
+
   private HttpRequest.Builder request(String path) {
     return HttpRequest.newBuilder(URI.create("http://" + desk + path))
         .timeout(JavaProcess.PATIENCE);
@@ -115,6 +141,16 @@ final class Dut implements AutoCloseable {
       return client.send(request.build(), HttpResponse.BodyHandlers.ofString()).body();
     } catch (IOException e) {
       throw new AssertionError("the desk does not answer: " + process.lines(), e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new AssertionError(e);
+    }
+  }
+
+  /** Ends it as a service is ended, so that it can keep what it has to. */
+  void end() {
+    try {
+      process.terminate();
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new AssertionError(e);

@@ -44,6 +44,9 @@ final class Tester implements AutoCloseable {
 
   private static final long RESERVATION_WAIT_MS = 200;
 
+  /** Longer than a node pauses between announcements, even on a busy machine. */
+  private static final long QUIET_MS = 200;
+
   /** The form TN-9.7.4.4 §4 shows, and no other: extended data frames only. */
   private static final Pattern FRAME = Pattern.compile(":X([0-9A-F]{8})N((?:[0-9A-F]{2}){0,8});");
 
@@ -66,8 +69,18 @@ final class Tester implements AutoCloseable {
   /** A tester that has no alias yet. */
   Tester(Socket socket) {
     this.socket = socket;
+    sendAtOnce(socket);
     reader.setDaemon(true);
     reader.start();
+  }
+
+  /** Small pieces too, or every second one waits for 40 ms. */
+  private static void sendAtOnce(Socket socket) {
+    try {
+      socket.setTcpNoDelay(true);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 
   /** Joins a hub as a node with two aliases, and finds the device under test. */
@@ -120,6 +133,13 @@ final class Tester implements AutoCloseable {
     for (int quiet = 0; quiet < 3; quiet++) {
       send("19488ttt 0ddd");
       quiet = hearUntil("19170ddd " + Dut.NODE).size() > 1 ? -1 : quiet;
+    }
+  }
+
+  /** Waits until it has announced all its events: some of them any moment, at its own pace. */
+  void hearItOut() {
+    while (!hearFor(QUIET_MS).isEmpty()) {
+      // until it is quiet
     }
   }
 
@@ -190,6 +210,29 @@ final class Tester implements AutoCloseable {
     send(frames);
     send("19488ttt 0ddd");
     expect("19170ddd " + Dut.NODE);
+  }
+
+  /** For so long it must say nothing but its own questions. */
+  void expectSilence(long ms) {
+    List<Heard> heard = hearFor(ms).stream().filter(frame -> !isOwnQuestion(frame)).toList();
+    if (!heard.isEmpty()) {
+      throw wrong("expected silence for " + ms + " ms, heard " + heard);
+    }
+  }
+
+  /** All that comes within the time. */
+  List<Heard> hearFor(long ms) {
+    List<Heard> heard = new ArrayList<>();
+    long endNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(ms);
+    for (Heard frame = poll(endNs); frame != null; frame = poll(endNs)) {
+      heard.add(frame);
+    }
+    return heard;
+  }
+
+  /** When the latest frames were sent, on the clock of {@link System#nanoTime}. */
+  long saidNs() {
+    return saidNs;
   }
 
   /** All frames up to this one, itself included. */
