@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import tappet.layout.Layout;
+import tappet.layout.Signal;
 import tappet.sentence.Condition;
 import tappet.source.Fields;
 import tappet.source.Problems;
@@ -87,7 +88,7 @@ final class RouteRowReader {
         declared.names(approach, "section", sections),
         conflicts(fields.optional("not with", "[t8w-t4w]")),
         overlap(fields.optional("overlap", "{clear: [tilling-e], time: 8 s}")),
-        fields.optional("call on", "restricting").identifier().map(YamlNode.Text::value),
+        callOn(fields.optional("call on", "restricting")),
         automatic,
         needs(fields.optional("needs", "section tilling-w is clear")));
   }
@@ -104,6 +105,14 @@ final class RouteRowReader {
         .flatMap(item -> item.text().stream())
         .map(YamlNode.Text::value)
         .toList();
+  }
+
+  private static Optional<String> callOn(Value written) {
+    Optional<String> aspect = written.identifier().map(YamlNode.Text::value);
+    if (aspect.equals(Optional.of(Signal.STOP))) {
+      written.note("no train is called on by stop", "write for example 'restricting'");
+    }
+    return aspect;
   }
 
   /** Nobody cancels an automatic signal, so no time runs for it. */

@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
+import tappet.layout.Track;
 import tappet.layout.TrackPlan;
 import tappet.sentence.Command.Heading;
 import tappet.source.NearNames;
@@ -16,15 +16,25 @@ import tappet.source.Problems;
  */
 final class TrafficCheck {
 
-  /** How a row runs through one section: the joints it comes in and goes out by. */
-  private record Pass(RouteRow row, Heading heading, String in, String out) {
+  /**
+   * How a row runs through one section of a line.
+   *
+   * @param in the joint it comes in by
+   * @param out the joint it goes out by
+   * @param sense 1 where it goes on to, or has come from, what the line lists further down; -1
+   *     where it runs up the list; 0 where the joints do not tell
+   */
+  private record Pass(
+      RouteRow row, Heading heading, String section, String in, String out, int sense) {
 
     boolean runsAgainst(Pass other) {
-      return in.equals(other.out) || out.equals(other.in);
+      return sense * other.sense < 0
+          || (section.equals(other.section) && (in.equals(other.out) || out.equals(other.in)));
     }
 
     boolean runsWith(Pass other) {
-      return in.equals(other.in) || out.equals(other.out);
+      return sense * other.sense > 0
+          || (section.equals(other.section) && (in.equals(other.in) || out.equals(other.out)));
     }
   }
 
@@ -45,9 +55,35 @@ final class TrafficCheck {
 
   private void check(TrafficLine line) {
     line.signals().forEach((heading, signals) -> checkSignals(line, signals));
-    if (table.routes().values().stream().allMatch(row -> isKnown(line, row))) {
-      line.sections().forEach(section -> checkWays(section, line));
+    if (isChain(line) && table.routes().values().stream().allMatch(row -> isKnown(line, row))) {
+      checkWays(line);
     }
+  }
+
+  /** Each section adjoins the one listed before it. */
+  private boolean isChain(TrafficLine line) {
+    List<String> sections = List.copyOf(line.sections());
+    for (int at = 1; at < sections.size(); at++) {
+      if (!adjoin(sections.get(at - 1), sections.get(at))) {
+        problems.add(
+            line.place(),
+            "section %s of line %s does not adjoin section %s"
+                .formatted(sections.get(at), line.id(), sections.get(at - 1)),
+            "list the sections from one end of the line to the other");
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private boolean adjoin(String one, String other) {
+    return plan.layout().joints().keySet().stream()
+        .map(this::sectionsAt)
+        .anyMatch(sections -> sections.contains(one) && sections.contains(other));
+  }
+
+  private List<String> sectionsAt(String joint) {
+    return plan.tracksAt(joint).stream().map(Track::section).toList();
   }
 
   private void checkSignals(TrafficLine line, List<String> signals) {
@@ -81,50 +117,69 @@ final class TrafficCheck {
     return false;
   }
 
-  /** All that run one way come in by the same side of a section, and the others by its other. */
-  private void checkWays(String section, TrafficLine line) {
-    List<Pass> passes = passesThrough(section, line);
-    for (int one = 0; one < passes.size(); one++) {
+  /** All that run one way run the same way, and the others against them. */
+  private void checkWays(TrafficLine line) {
+    List<Pass> passes = passesOver(line);
+    for (int one = 1; one < passes.size(); one++) {
       for (int other = 0; other < one; other++) {
-        checkPair(passes.get(one), passes.get(other), section, line);
+        if (disagree(passes.get(one), passes.get(other))) {
+          noteWays(passes.get(other), passes.get(one), line);
+          return;
+        }
       }
     }
   }
 
-  private void checkPair(Pass one, Pass other, String section, TrafficLine line) {
-    boolean sameHeading = one.heading() == other.heading();
-    if (sameHeading ? one.runsAgainst(other) : one.runsWith(other)) {
-      problems.add(
-          line.place(),
-          "routes %s and %s run %s through section %s, but line %s has them %s"
-              .formatted(
-                  other.row().id(),
-                  one.row().id(),
-                  sameHeading ? "against each other" : "the same way",
-                  section,
-                  line.id(),
-                  sameHeading ? "both " + one.heading().word() + "ward" : "opposed"),
-          "look which way %s and %s lead".formatted(other.row().from(), one.row().from()));
-    }
+  private static boolean disagree(Pass one, Pass other) {
+    return one.heading() == other.heading() ? one.runsAgainst(other) : one.runsWith(other);
   }
 
-  private List<Pass> passesThrough(String section, TrafficLine line) {
+  private void noteWays(Pass one, Pass other, TrafficLine line) {
+    boolean sameHeading = one.heading() == other.heading();
+    problems.add(
+        line.place(),
+        "routes %s and %s run %s over line %s, which has them %s"
+            .formatted(
+                one.row().id(),
+                other.row().id(),
+                sameHeading ? "against each other" : "the same way",
+                line.id(),
+                sameHeading ? "both " + one.heading().word() + "ward" : "opposed"),
+        "look which way %s and %s lead".formatted(one.row().from(), other.row().from()));
+  }
+
+  private List<Pass> passesOver(TrafficLine line) {
     List<Pass> passes = new ArrayList<>();
     for (RouteRow row : table.routes().values()) {
-      if (row.path().contains(section)) {
-        line.headingOf(row).flatMap(heading -> pass(row, heading, section)).ifPresent(passes::add);
-      }
+      line.headingOf(row).ifPresent(heading -> addPasses(row, heading, line, passes));
     }
     return passes;
   }
 
-  private Optional<Pass> pass(RouteRow row, Heading heading, String section) {
-    return RouteFinder.pathsBetween(plan.layout().signals().get(row.from()), row.to(), plan)
-        .stream()
-        .filter(path -> path.switches().equals(row.switches()))
+  private void addPasses(RouteRow row, Heading heading, TrafficLine line, List<Pass> passes) {
+    RoutePath path =
+        RouteFinder.pathsBetween(plan.layout().signals().get(row.from()), row.to(), plan).stream()
+            .filter(way -> way.switches().equals(row.switches()))
+            .findFirst()
+            .orElseThrow();
+    List<String> order = List.copyOf(line.sections());
+    for (String section : row.path()) {
+      if (line.sections().contains(section)) {
+        List<String> ends = ends(path, section);
+        int sense = further(ends.get(1), section, order) - further(ends.get(0), section, order);
+        passes.add(
+            new Pass(row, heading, section, ends.get(0), ends.get(1), Integer.signum(sense)));
+      }
+    }
+  }
+
+  /** 1 where a joint leads to a section further down the line's list, -1 further up, else 0. */
+  private int further(String joint, String section, List<String> order) {
+    return sectionsAt(joint).stream()
+        .filter(other -> order.contains(other) && !other.equals(section))
+        .mapToInt(other -> Integer.signum(order.indexOf(other) - order.indexOf(section)))
         .findFirst()
-        .map(path -> ends(path, section))
-        .map(ends -> new Pass(row, heading, ends.get(0), ends.get(1)));
+        .orElse(0);
   }
 
   /** The joints between which a way lies in {@code section}. */

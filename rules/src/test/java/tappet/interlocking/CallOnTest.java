@@ -4,7 +4,6 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.util.List;
 import org.junit.jupiter.api.Test;
 
 /** Calling on: the exception of 49 CFR 236.308 for a train that joins another. */
@@ -63,8 +62,10 @@ class CallOnTest {
     var refused = desk.tell("call on c4e to h");
     assertFalse(refused.granted());
     assertEquals(
-        "route c4e-h cannot be called on:\n"
-            + "  the rules do not let route c4e-h call a train on\n",
+        """
+        route c4e-h cannot be called on:
+          the rules do not let route c4e-h call a train on
+        """,
         refused.explanation().text());
   }
 

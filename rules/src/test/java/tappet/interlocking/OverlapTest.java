@@ -58,7 +58,7 @@ class OverlapTest {
     desk.runs("near", "first", "middle");
     assertTrue(desk.locked("a2e-m2e"));
     assertTrue(desk.why("a2e-m2e").contains("the overlap of route a2e-m2e is locked"));
-    desk.pass(5.4);
+    desk.pass(7.4);
     assertTrue(desk.locked("a2e-m2e"));
     assertFalse(desk.tell("line t2e to z").granted());
     desk.pass(0.2);

@@ -77,7 +77,9 @@ final class Throat {
             main: {beyond stop: approach, beyond approach: approach}
           """);
 
-  /** The same with a signal in the middle that is worked by the dispatcher, and an overlap beyond. */
+  /**
+   * The same with a signal in the middle that is worked by the dispatcher, and an overlap beyond.
+   */
   private static final Desk.Railroad OVERLAP =
       Desk.Railroad.read(
           LAYOUT
