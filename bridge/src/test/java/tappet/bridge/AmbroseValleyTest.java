@@ -38,17 +38,15 @@ class AmbroseValleyTest {
     assertEquals(List.of("tilling-siding"), line.train("Extra 41").sections());
 
     line.tell("line c6w to m2w");
-    line.tell("line m2w to t8w");
     line.tell("line t8w to t4w");
     // The middle sections are single track: nobody is lined against the Mill Turn.
-    assertTrue(line.refused("line t6e to m2e").contains("cannot be lined"));
+    assertTrue(line.refused("line t6e to m2e").contains("traffic on midway is set west"));
     line.tell("run 'Mill Turn'");
     line.passUntil(A_WHILE, "the meet", () -> line.waitsAt("Mill Turn", "t4w"));
     assertTrue(line.waitsAt("Extra 41", "t6e"));
 
     line.passTime(Duration.ofSeconds(5));
     line.tell("line c2e to corvane-end");
-    line.tell("line m2e to c2e");
     line.tell("line t6e to m2e");
     line.tell("line f6w to fallow-1-end");
     line.tell("line t4w to f6w");
@@ -73,10 +71,14 @@ class AmbroseValleyTest {
     assertTrue(line.refused("line t2e to t4e").contains("tilling-main"));
 
     line.tell("line t4e to m2e");
-    line.passUntil(A_WHILE, "41 at Midway", () -> line.waitsAt("Extra 41", "m2e"));
+    line.passUntil(A_WHILE, "41 at Corvane", () -> line.waitsAt("Extra 41", "c2e"));
     line.passTime(Duration.ofSeconds(3));
     line.tell("line t2e to t4e");
     line.passUntil(A_WHILE, "57 at Tilling", () -> line.waitsAt("Extra 57", "t4e"));
+    assertTrue(line.refused("line c4w to m2w").contains("traffic on midway is set east"));
+    line.tell("line c2e to corvane-end");
+    line.passUntil(A_WHILE, "41 at the end", () -> line.isAtEndOfTrack("Extra 41"));
+    line.passTime(Duration.ofSeconds(3));
     assertEverythingIsPutBack(line);
   }
 
@@ -107,7 +109,6 @@ class AmbroseValleyTest {
 
   private static void lineFromStagingTo(Rehearsal line, String end) {
     line.tell("line c2e to " + end);
-    line.tell("line m2e to c2e");
     line.tell("line t4e to m2e");
     line.tell("line t2e to t4e");
     line.tell("line f4e to t2e");

@@ -10,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import tappet.layout.Layout;
@@ -22,6 +23,8 @@ import tappet.rules.AspectReach;
 import tappet.rules.ControlTable;
 import tappet.rules.RouteRow;
 import tappet.rules.SignalNeed;
+import tappet.rules.TrafficLine;
+import tappet.sentence.Command.Heading;
 
 /** The circuits of a whole layout: declared first, since they read each other, and then defined. */
 final class Circuits {
@@ -32,6 +35,8 @@ final class Circuits {
   final Map<String, SectionCircuit> sections = new LinkedHashMap<>();
   final Map<String, SwitchCircuit> switches = new LinkedHashMap<>();
   final Map<String, RouteCircuit> routes = new LinkedHashMap<>();
+  final Map<String, AutomaticCircuit> automatics = new LinkedHashMap<>();
+  final Map<String, TrafficCircuit> lines = new LinkedHashMap<>();
   final Map<String, SignalCircuit> signals = new LinkedHashMap<>();
   final ClockCircuit clock = new ClockCircuit(network);
   final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
@@ -44,6 +49,7 @@ final class Circuits {
    */
   final Variable started;
 
+  private final Map<String, TrafficCircuit> lineOfSection = new LinkedHashMap<>();
   private final RouteIndex index = new RouteIndex();
   private final Map<String, List<SignalNeed>> needsBySignal;
   private final Map<String, Set<RouteCircuit>> conflicts = new LinkedHashMap<>();
@@ -87,6 +93,11 @@ final class Circuits {
     return routes.get(id);
   }
 
+  /** What is true while a route is locked, or the traffic calls its automatic signal. */
+  Variable lockedBy(String route) {
+    return automatics.containsKey(route) ? automatics.get(route).called : route(route).locked;
+  }
+
   List<RouteCircuit> routesFrom(String signal) {
     return index.from(signal);
   }
@@ -105,6 +116,37 @@ final class Circuits {
    */
   Set<RouteCircuit> conflictsOf(RouteRow row) {
     return conflicts.getOrDefault(row.id(), Set.of());
+  }
+
+  /** By what a signal clears, in the order of the table. */
+  List<Clearing> clearingsFrom(String signal) {
+    List<Clearing> clearings = new ArrayList<>(routesFrom(signal));
+    automatics.values().stream()
+        .filter(automatic -> automatic.row.from().equals(signal))
+        .forEach(clearings::add);
+    return clearings;
+  }
+
+  /** The lines that a row runs over, and which way. */
+  Map<TrafficCircuit, Heading> linesOf(RouteRow row) {
+    Map<TrafficCircuit, Heading> ways = new LinkedHashMap<>();
+    for (String section : row.path()) {
+      Optional.ofNullable(lineOfSection.get(section))
+          .ifPresent(line -> ways.put(line, line.line.headingOf(row).orElseThrow()));
+    }
+    return ways;
+  }
+
+  /** The lines whose traffic locks a switch, since an automatic signal leads over it. */
+  Set<TrafficCircuit> linesLocking(String switchId) {
+    Set<TrafficCircuit> locking = new LinkedHashSet<>();
+    for (AutomaticCircuit automatic : automatics.values()) {
+      RouteRow row = automatic.row;
+      if (row.switches().containsKey(switchId) || row.flank().containsKey(switchId)) {
+        locking.addAll(linesOf(row).keySet());
+      }
+    }
+    return locking;
   }
 
   /** That no emergency stands. */
@@ -144,7 +186,8 @@ final class Circuits {
                 sections.put(
                     id, new SectionCircuit(section, table.times().lossOfShunt(), network)));
     layout.switches().forEach((id, toe) -> switches.put(id, new SwitchCircuit(toe, network)));
-    table.routes().forEach((id, row) -> routes.put(id, new RouteCircuit(row, network)));
+    table.lines().values().forEach(this::declare);
+    table.routes().values().forEach(this::declare);
     routes.values().forEach(index::add);
     layout
         .signals()
@@ -155,6 +198,20 @@ final class Circuits {
                     new SignalCircuit(
                         signal, aspects.getOrDefault(id, Set.of()), signalsAhead, network)));
     table.routes().values().forEach(this::noteConflicts);
+  }
+
+  private void declare(TrafficLine line) {
+    TrafficCircuit circuit = new TrafficCircuit(line, network);
+    lines.put(line.id(), circuit);
+    line.sections().forEach(section -> lineOfSection.put(section, circuit));
+  }
+
+  private void declare(RouteRow row) {
+    if (row.automatic()) {
+      automatics.put(row.id(), new AutomaticCircuit(row, network));
+    } else {
+      routes.put(row.id(), new RouteCircuit(row, network));
+    }
   }
 
   private void noteConflicts(RouteRow row) {
@@ -182,7 +239,9 @@ final class Circuits {
   private void define() {
     sections.values().forEach(section -> section.define(this));
     switches.values().forEach(toe -> toe.define(this));
+    lines.values().forEach(line -> line.define(this));
     routes.values().forEach(route -> route.define(this));
+    automatics.values().forEach(automatic -> automatic.define(this));
     signals.values().forEach(signal -> signal.define(this));
   }
 }

@@ -40,7 +40,10 @@ final class Conditions {
       return literal(shows(circuits.signal(signal.signal()), signal.aspect()), wanted);
     }
     if (condition instanceof Condition.RouteIsLocked route) {
-      return literal(is(circuits.route(route.route()).locked), wanted);
+      return literal(is(circuits.lockedBy(route.route())), wanted);
+    }
+    if (condition instanceof Condition.TrafficIs traffic) {
+      return literal(is(circuits.lines.get(traffic.line()).lies(traffic.heading())), wanted);
     }
     if (condition instanceof Condition.TimeIsBetween span) {
       return circuits.clock.holds(span, wanted);

@@ -36,6 +36,7 @@ public final class Interlocking {
   private final Outlets outlets;
   private final Requests requests;
   private final Why why;
+  private final StandingRequests standingRequests;
 
   /** By signal: the aspect the field was last told. */
   private final Map<String, String> showing = new LinkedHashMap<>();
@@ -56,7 +57,8 @@ public final class Interlocking {
     this.timers = new Timers(circuits.built());
     this.outlets = new Outlets(circuits);
     this.why = new Why(circuits, stepper, timers);
-    this.requests = new Requests(circuits, stepper, why);
+    this.standingRequests = new StandingRequests(network(), circuits.routes.values());
+    this.requests = new Requests(circuits, stepper, why, standingRequests);
     layout.signals().keySet().forEach(id -> showing.put(id, Signal.STOP));
   }
 
@@ -139,9 +141,9 @@ public final class Interlocking {
     return Optional.empty();
   }
 
-  /** Whether any section is held by a route. */
+  /** Whether anything is locked by a route, or its automatic signal is called. */
   public boolean routeLocked(String route) {
-    return stepper.value(circuits.route(route).locked);
+    return stepper.value(circuits.lockedBy(route));
   }
 
   /** What a person must see to now, in the owner's words. */
@@ -196,12 +198,24 @@ public final class Interlocking {
     }
   }
 
+  /** Lets the network settle, and then lays on what has been waiting for it, one at a time. */
   private void settle(Outcome outcome, long nowNs) {
+    settleOnce(outcome, nowNs);
+    for (Optional<RouteCircuit> ready = standingRequests.ready(stepper);
+        ready.isPresent();
+        ready = standingRequests.ready(stepper)) {
+      stepper.pulse(ready.get().asked);
+      settleOnce(outcome, nowNs);
+    }
+  }
+
+  private void settleOnce(Outcome outcome, long nowNs) {
     stepper.step(
         (variable, value) -> {
           timers.follow(variable, value, nowNs);
           outcome.note(variable, value);
           followAlarm(variable, value);
+          standingRequests.follow(variable, value);
         });
   }
 

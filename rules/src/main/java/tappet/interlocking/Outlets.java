@@ -9,6 +9,7 @@ import tappet.layout.Signal;
 import tappet.network.Stepper;
 import tappet.network.Variable;
 import tappet.network.VariableTable;
+import tappet.sentence.Command.Heading;
 
 /** Which variables of the network mean something outside it. */
 final class Outlets {
@@ -33,6 +34,7 @@ final class Outlets {
     circuits.emergencies.values().forEach(this::tellOf);
     circuits.sections.values().forEach(this::tellOf);
     circuits.switches.values().forEach(this::tellOf);
+    circuits.lines.values().forEach(this::tellOf);
     circuits.routes.values().forEach(this::tellOf);
     for (SignalCircuit signal : circuits.signals.values()) {
       signal.shows().values().forEach(shown -> signals.put(shown, signal));
@@ -104,8 +106,17 @@ final class Outlets {
     String name = Naming.route(circuit.row);
     tell(circuit.locked, name + " is locked", name + " is released");
     tell(circuit.cancelling, name + " is being cancelled", "");
+    tell(circuit.fleeted, name + " is fleeted", name + " is fleeted no longer");
+    tell(circuit.stacked, name + " is stacked", name + " is stacked no longer");
     for (String section : circuit.row.path()) {
       tell(circuit.holds(section), "", name + " lets section " + section + " go");
+    }
+  }
+
+  private void tellOf(TrafficCircuit circuit) {
+    String name = "traffic on " + circuit.line.id();
+    for (Heading heading : Heading.values()) {
+      tell(circuit.lies(heading), name + " is set " + heading.word(), name + " is free");
     }
   }
 

@@ -2,6 +2,7 @@ package tappet.interlocking;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Function;
 import tappet.network.Explanation;
 import tappet.network.Stepper;
 import tappet.network.Variable;
@@ -18,11 +19,13 @@ final class Requests {
   private final Circuits circuits;
   private final Stepper stepper;
   private final Why why;
+  private final StandingRequests standing;
 
-  Requests(Circuits circuits, Stepper stepper, Why why) {
+  Requests(Circuits circuits, Stepper stepper, Why why, StandingRequests standing) {
     this.circuits = circuits;
     this.stepper = stepper;
     this.why = why;
+    this.standing = standing;
   }
 
   /** A request that has been laid on; its answer is due when the step has settled. */
@@ -32,8 +35,17 @@ final class Requests {
   }
 
   Pending lay(Command command, long nowNs) {
-    if (command instanceof Command.Line line) {
-      return line(line, nowNs);
+    if (command instanceof Command.OfRoute route) {
+      return ofRoute(route, nowNs);
+    }
+    if (command instanceof Command.SetTraffic set) {
+      return setTraffic(set);
+    }
+    if (command instanceof Command.Unfleet unfleet) {
+      return forget(unfleet.signal(), route -> route.fleeted, signal -> signal.unfleeted);
+    }
+    if (command instanceof Command.Unstack unstack) {
+      return forget(unstack.signal(), route -> route.stacked, signal -> signal.unstacked);
     }
     if (command instanceof Command.Cancel cancel) {
       return cancel(cancel);
@@ -44,43 +56,135 @@ final class Requests {
     return settled(refused("the interlocking works no trains", List.of()));
   }
 
-  private Pending line(Command.Line line, long nowNs) {
-    if (!circuits.signals.containsKey(line.from())) {
-      return settled(noSuch("signal", line.from(), circuits.signals.keySet()));
+  private Pending ofRoute(Command.OfRoute asked, long nowNs) {
+    if (!circuits.signals.containsKey(asked.from())) {
+      return settled(noSuch("signal", asked.from(), circuits.signals.keySet()));
     }
     List<RouteCircuit> ways =
-        circuits.routesFrom(line.from()).stream()
-            .filter(route -> route.row.to().equals(line.to()))
+        circuits.routesFrom(asked.from()).stream()
+            .filter(route -> route.row.to().equals(asked.to()))
             .toList();
     if (ways.isEmpty()) {
-      return settled(noRoute(line));
+      return settled(noRoute(asked));
+    }
+    if (asked instanceof Command.CallOn) {
+      return callOn(ways, nowNs);
     }
     for (RouteCircuit way : ways) {
       if (is(way.available) || is(way.canClearAgain)) {
         stepper.pulse(way.asked);
-        return now -> granted(Naming.route(way.row) + " is lined", why.waitingFor(way));
+        return fleet(asked, way, Naming.route(way.row) + " is lined");
       }
     }
-    return settled(notAvailable(ways, nowNs));
+    return notAvailable(asked, ways, nowNs);
   }
 
-  private Answer noRoute(Command.Line line) {
+  private Answer noRoute(Command.OfRoute asked) {
+    if (circuits.clearingsFrom(asked.from()).size() > circuits.routesFrom(asked.from()).size()) {
+      String automatic = Naming.signal(circuits.signal(asked.from()).signal) + " is automatic";
+      return refused(
+          automatic, List.of(Explanation.fact("it clears by itself when its traffic is set")));
+    }
     List<String> ends =
-        circuits.routesFrom(line.from()).stream().map(route -> route.row.to()).distinct().toList();
-    String wrong = "no route leads from " + line.from() + " to " + line.to();
-    String meant = NearNames.meant(line.to(), ends, "no route starts there");
+        circuits.routesFrom(asked.from()).stream().map(route -> route.row.to()).distinct().toList();
+    String wrong = "no route leads from " + asked.from() + " to " + asked.to();
+    String meant = NearNames.meant(asked.to(), ends, "no route starts there");
     return refused(wrong, List.of(Explanation.fact(meant)));
   }
 
-  private Answer notAvailable(List<RouteCircuit> ways, long nowNs) {
+  /** Fleets the way where that is what was asked. */
+  private Pending fleet(Command.OfRoute asked, RouteCircuit way, String done) {
+    boolean fleet = asked instanceof Command.Fleet;
+    if (fleet) {
+      stepper.pulse(way.fleetAsked);
+    }
+    return now -> granted(fleet ? done + " and fleeted" : done, why.waitingFor(way));
+  }
+
+  private Pending notAvailable(Command.OfRoute asked, List<RouteCircuit> ways, long nowNs) {
     for (RouteCircuit way : ways) {
       if (is(way.signalCalled)) {
-        return granted(Naming.route(way.row) + " is lined already", why.waitingFor(way));
+        return fleet(asked, way, Naming.route(way.row) + " is lined already");
       }
     }
     List<Explanation> reasons = new ArrayList<>();
     ways.forEach(way -> reasons.addAll(why.cannotBeLined(way, nowNs)));
-    return refused(Naming.route(ways.get(0).row) + " cannot be lined", reasons);
+    if (asked instanceof Command.Stack) {
+      return stack(ways.get(0), reasons);
+    }
+    return settled(refused(Naming.route(ways.get(0).row) + " cannot be lined", reasons));
+  }
+
+  private Pending stack(RouteCircuit way, List<Explanation> reasons) {
+    String name = Naming.route(way.row);
+    if (standing.size() >= StandingRequests.MOST) {
+      return settled(
+          refused(
+              name + " cannot be stacked",
+              List.of(
+                  Explanation.fact(
+                      StandingRequests.MOST + " routes are fleeted or stacked already"))));
+    }
+    stepper.pulse(way.stackAsked);
+    return now ->
+        is(way.stacked)
+            ? granted(name + " is stacked and waits", reasons)
+            : refused(name + " cannot be stacked", reasons);
+  }
+
+  private Pending callOn(List<RouteCircuit> ways, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>();
+    for (RouteCircuit way : ways) {
+      if (way.callOn.isEmpty()) {
+        String fact = "the rules do not let " + Naming.route(way.row) + " call a train on";
+        reasons.add(Explanation.fact(fact));
+      } else if (is(way.callOn.get().available)) {
+        stepper.pulse(way.callOn.get().asked);
+        return now -> granted(Naming.route(way.row) + " calls a train on", why.waitingFor(way));
+      } else {
+        reasons.addAll(why.cannotCallOn(way, nowNs));
+      }
+    }
+    return settled(refused(Naming.route(ways.get(0).row) + " cannot be called on", reasons));
+  }
+
+  private Pending setTraffic(Command.SetTraffic set) {
+    TrafficCircuit line = circuits.lines.get(set.line());
+    if (line == null) {
+      return settled(noSuch("line", set.line(), circuits.lines.keySet()));
+    }
+    Variable can = line.canBeSaid(set.heading());
+    if (!is(can)) {
+      return settled(refused(can.words().whenFalse(), why.reasonsOf(can)));
+    }
+    stepper.pulse(line.asked(set.heading()));
+    return now -> granted(line.lies(set.heading()).words().whenTrue(), List.of());
+  }
+
+  private Pending forget(
+      String id, Function<RouteCircuit, Variable> what, Function<SignalCircuit, Variable> pulse) {
+    SignalCircuit signal = circuits.signals.get(id);
+    if (signal == null) {
+      return settled(noSuch("signal", id, circuits.signals.keySet()));
+    }
+    List<RouteCircuit> routes = circuits.routesFrom(id);
+    List<Explanation> standing =
+        routes.stream()
+            .map(what)
+            .filter(this::is)
+            .map(variable -> Explanation.fact(variable.words().whenTrue()))
+            .toList();
+    if (standing.isEmpty()) {
+      return settled(
+          refused(
+              "there is nothing to forget",
+              routes.stream()
+                  .map(what)
+                  .map(variable -> Explanation.fact(variable.words().whenFalse()))
+                  .toList()));
+    }
+    stepper.pulse(pulse.apply(signal));
+    return now -> granted("forgotten", standing);
   }
 
   private Pending cancel(Command.Cancel cancel) {
@@ -88,7 +192,7 @@ final class Requests {
     if (signal == null) {
       return settled(noSuch("signal", cancel.signal(), circuits.signals.keySet()));
     }
-    if (!is(signal.lined)) {
+    if (!is(signal.lined) && circuits.routesFrom(cancel.signal()).stream().noneMatch(this::waits)) {
       return settled(refused(signal.lined.words().whenFalse(), List.of()));
     }
     stepper.pulse(signal.cancelled);
@@ -108,6 +212,10 @@ final class Requests {
     }
     stepper.pulse(toe.asked(move.position()));
     return now -> granted(Naming.toe(toe.toe) + " is sent " + move.position().word(), List.of());
+  }
+
+  private boolean waits(RouteCircuit route) {
+    return is(route.waits);
   }
 
   private boolean mayBeSent(SwitchCircuit toe, Variable blocked) {

@@ -10,6 +10,8 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Stream;
 import tappet.network.Expression;
 import tappet.network.NetworkBuilder;
 import tappet.network.Variable;
@@ -20,7 +22,7 @@ import tappet.rules.RouteRow;
  * One route, in the trade's order: asked for, granted, switches called and sections held, proved,
  * signal cleared, accepted by a train, released behind it section by section, gone.
  */
-final class RouteCircuit {
+final class RouteCircuit implements Clearing {
 
   final RouteRow row;
 
@@ -54,6 +56,25 @@ final class RouteCircuit {
   /** It has been cancelled and waits to be released. */
   final Variable cancelling;
 
+  /** Lined again behind each train, without anyone asking. */
+  final Variable fleeted;
+
+  /** Waits to be lined once. */
+  final Variable stacked;
+
+  /** Fleeted or stacked: asked for as soon as it is available. */
+  final Variable waits;
+
+  /** Someone asks for it to be fleeted. */
+  final Variable fleetAsked;
+
+  /** Someone asks for it to be stacked. */
+  final Variable stackAsked;
+
+  /** Lets a train into its last section although that may be occupied. */
+  final Optional<CallOnCircuit> callOn;
+
+  private final Optional<OverlapCircuit> overlap;
   private final Variable clearedAgain;
   private final Variable timeRun;
   private final Variable givenUp;
@@ -70,6 +91,15 @@ final class RouteCircuit {
         network.equation(
             role + "available", Words.because(name + " can be lined", name + " cannot be lined"));
     granted = network.equation(role + "granted", Words.through());
+    fleetAsked = network.pulse(role + "fleet asked", Words.through());
+    stackAsked = network.pulse(role + "stack asked", Words.through());
+    fleeted =
+        network.latch(role + "fleeted", Words.fact(name + " is fleeted", name + " is not fleeted"));
+    stacked =
+        network.latch(role + "stacked", Words.fact(name + " is stacked", name + " is not stacked"));
+    waits = network.equation(role + "waits", Words.through(), any(is(fleeted), is(stacked)));
+    callOn = row.callOn().map(aspect -> new CallOnCircuit(name, role, network));
+    overlap = row.overlap().map(beyond -> new OverlapCircuit(row, beyond, network));
     canClearAgain = network.equation(role + "can clear again", Words.through());
     clearedAgain = network.equation(role + "cleared again", Words.through());
     signalCalled =
@@ -103,7 +133,10 @@ final class RouteCircuit {
         network.equation(
             role + "locked",
             Words.fact(name + " is locked", name + " is not locked"),
-            any(holds.values().stream().<Expression>map(Expression::is).toList()));
+            any(
+                Stream.concat(holds.values().stream(), overlap.stream().map(beyond -> beyond.held))
+                    .<Expression>map(Expression::is)
+                    .toList()));
     cancelling =
         network.latch(
             role + "cancelling",
@@ -129,13 +162,50 @@ final class RouteCircuit {
     return entered.get(first());
   }
 
+  @Override
+  public RouteRow row() {
+    return row;
+  }
+
+  @Override
+  public Variable proceeds() {
+    return proceeds;
+  }
+
+  @Override
+  public Optional<Variable> callingOn() {
+    return callOn.map(call -> call.stands);
+  }
+
+  /** That everything it needs is taken in this tick. */
+  Expression isGranted() {
+    return is(granted);
+  }
+
+  /** That none of its own sections is held any more. */
+  Expression isRunThrough() {
+    return all(holds.values().stream().<Expression>map(Expression::not).toList());
+  }
+
+  /** That it is given up after a cancelling. */
+  Expression isGivenUp() {
+    return is(givenUp);
+  }
+
   void define(Circuits circuits) {
     NetworkBuilder network = circuits.network;
     SignalCircuit signal = circuits.signal(row.from());
 
-    network.define(available, all(demands(circuits)));
-    network.define(granted, all(is(asked), is(available)));
-    network.define(proved, all(proofs(circuits)));
+    List<Expression> demands = demands(circuits);
+    List<Expression> vacancies = new Proof(row, circuits).vacant(row.path());
+    network.define(available, all(join(demands, vacancies)));
+    callOn.ifPresent(call -> call.define(this, join(demands, allButLast(vacancies)), network));
+    network.define(
+        granted,
+        any(all(is(asked), is(available)), callOn.map(CallOnCircuit::isGranted).orElse(never())));
+    network.define(proved, all(proofs(vacancies, circuits)));
+    defineWaiting(signal, circuits);
+    overlap.ifPresent(beyond -> beyond.define(this, circuits));
 
     network.define(canClearAgain, all(wholeAndUnused()));
     network.define(clearedAgain, all(is(asked), is(canClearAgain)));
@@ -154,36 +224,55 @@ final class RouteCircuit {
     }
   }
 
-  /** What must be so before anything is taken. */
+  /** What must be so before anything is taken, besides the vacancy of its sections. */
   private List<Expression> demands(Circuits circuits) {
     List<Expression> demands = new ArrayList<>();
     demands.add(is(circuits.started));
     demands.addAll(circuits.noEmergency());
     row.path().forEach(section -> demands.add(not(circuits.section(section).held)));
-    demands.addAll(sectionsVacant(circuits));
+    demands.addAll(new Proof(row, circuits).vacant(row.alsoClear()));
     row.switches().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
     row.flank().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
     circuits.conflictsOf(row).forEach(other -> demands.add(not(other.locked)));
+    circuits.linesOf(row).forEach((line, heading) -> demands.add(not(line.closed(heading))));
+    overlap.ifPresent(beyond -> demands.add(not(beyond.held)));
     demands.addAll(circuits.ownersNeeds(row));
     return demands;
   }
 
-  /** 49 CFR 236.303, 236.311: held, vacant, every switch called and detected, the owner content. */
-  private List<Expression> proofs(Circuits circuits) {
-    List<Expression> proofs = new ArrayList<>(circuits.noEmergency());
+  /** Held, called and proved; who is called on may find the last section occupied. */
+  private List<Expression> proofs(List<Expression> vacancies, Circuits circuits) {
+    List<Expression> proofs = new Proof(row, circuits).besidesSections();
     holds.values().forEach(hold -> proofs.add(is(hold)));
-    proofs.addAll(sectionsVacant(circuits));
-    row.switches().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
-    row.flank().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
-    proofs.addAll(circuits.ownersNeeds(row));
+    proofs.addAll(allButLast(vacancies));
+    proofs.add(any(vacancies.get(vacancies.size() - 1), callsOn()));
     return proofs;
   }
 
-  private List<Expression> sectionsVacant(Circuits circuits) {
-    List<Expression> vacant = new ArrayList<>();
-    row.path().forEach(section -> vacant.add(is(circuits.section(section).vacant)));
-    row.alsoClear().forEach(section -> vacant.add(is(circuits.section(section).vacant)));
-    return vacant;
+  /**
+   * What is fleeted or stacked is forgotten when something becomes unknown or an emergency is
+   * called: nothing clears again by itself then.
+   */
+  private void defineWaiting(SignalCircuit signal, Circuits circuits) {
+    List<Expression> interruptions = new ArrayList<>();
+    circuits.emergencies.values().forEach(kind -> interruptions.add(is(kind.stands)));
+    row.path().forEach(section -> interruptions.add(not(circuits.section(section).known)));
+    interruptions.add(is(signal.cancelled));
+    Expression interrupted = any(interruptions);
+    circuits.network.define(
+        fleeted,
+        all(is(fleetAsked), any(is(granted), is(clearedAgain), is(signalCalled))),
+        any(interrupted, is(signal.unfleeted)));
+    circuits.network.define(
+        stacked, is(stackAsked), any(interrupted, is(signal.unstacked), is(granted)));
+  }
+
+  private static List<Expression> allButLast(List<Expression> expressions) {
+    return expressions.subList(0, expressions.size() - 1);
+  }
+
+  private static List<Expression> join(List<Expression> some, List<Expression> more) {
+    return Stream.concat(some.stream(), more.stream()).toList();
   }
 
   private List<Expression> wholeAndUnused() {
@@ -197,11 +286,18 @@ final class RouteCircuit {
     return all(is(shown), is(signalCalled), not(proved));
   }
 
+  /** The train that another is called on to is no train of this route. */
   private Expression nothingInside(Circuits circuits) {
-    return all(
-        row.path().stream()
-            .map(section -> any(not(holds(section)), is(circuits.section(section).vacant)))
-            .toList());
+    List<Expression> empty = new ArrayList<>();
+    for (String section : row.path()) {
+      boolean last = section.equals(last());
+      empty.add(
+          any(
+              not(holds(section)),
+              is(circuits.section(section).vacant),
+              last ? all(callsOn(), not(accepted())) : never()));
+    }
+    return all(empty);
   }
 
   /**
@@ -249,5 +345,9 @@ final class RouteCircuit {
 
   private String first() {
     return row.path().get(0);
+  }
+
+  private String last() {
+    return row.path().get(row.path().size() - 1);
   }
 }

@@ -17,6 +17,7 @@ import tappet.network.NetworkBuilder;
 import tappet.network.Variable;
 import tappet.network.Words;
 import tappet.rules.AspectLadder;
+import tappet.rules.RouteRow;
 
 /**
  * What a signal shows: by the speed of the route that proceeds from it and by what the next signal
@@ -34,6 +35,12 @@ final class SignalCircuit {
   /** A person takes the signal away. */
   final Variable cancelled;
 
+  /** A person lets its routes go behind the next train. */
+  final Variable unfleeted;
+
+  /** A person forgets what is stacked from it. */
+  final Variable unstacked;
+
   /** It shows something better than Stop. */
   final Variable proceeds;
 
@@ -47,6 +54,8 @@ final class SignalCircuit {
     String name = Naming.signal(signal);
     String role = "signal " + signal.id() + ": ";
     cancelled = network.pulse(role + "cancelled", Words.through());
+    unfleeted = network.pulse(role + "unfleeted", Words.through());
+    unstacked = network.pulse(role + "unstacked", Words.through());
     proceeds =
         network.equation(
             role + "proceeds",
@@ -84,39 +93,46 @@ final class SignalCircuit {
   }
 
   void define(Circuits circuits) {
+    List<Clearing> ways = circuits.clearingsFrom(signal.id());
     List<RouteCircuit> routes = circuits.routesFrom(signal.id());
     NetworkBuilder network = circuits.network;
     network.define(
-        proceeds, any(routes.stream().<Expression>map(route -> is(route.proceeds)).toList()));
+        proceeds, any(ways.stream().<Expression>map(way -> is(way.proceeds())).toList()));
     network.define(lined, any(routes.stream().<Expression>map(route -> is(route.locked)).toList()));
     for (int round = 0; round < showsInRound.size(); round++) {
       for (Map.Entry<String, Variable> shown : showsInRound.get(round).entrySet()) {
-        network.define(shown.getValue(), shownFor(shown.getKey(), round, routes, circuits));
+        network.define(shown.getValue(), shownFor(shown.getKey(), round, ways, circuits));
       }
     }
   }
 
-  private Expression shownFor(
-      String aspect, int round, List<RouteCircuit> routes, Circuits circuits) {
-    List<Expression> ways = new ArrayList<>();
-    for (RouteCircuit route : routes) {
-      AspectLadder ladder = circuits.table.ladderOf(route.row);
+  private Expression shownFor(String aspect, int round, List<Clearing> ways, Circuits circuits) {
+    List<Expression> shown = new ArrayList<>();
+    for (Clearing way : ways) {
+      AspectLadder ladder = circuits.table.ladderOf(way.row());
+      if (way.row().callOn().filter(aspect::equals).isPresent()) {
+        shown.add(all(is(way.proceeds()), way.callsOn()));
+      }
       if (round == 0 && ladder.lowest().equals(aspect)) {
-        ways.add(is(route.proceeds));
+        shown.add(all(is(way.proceeds()), not(way.callsOn())));
       } else if (round > 0) {
-        ways.add(all(is(route.proceeds), nextShowsOneOf(aspect, route, ladder, round, circuits)));
+        shown.add(
+            all(
+                is(way.proceeds()),
+                not(way.callsOn()),
+                nextShowsOneOf(aspect, way.row(), ladder, round, circuits)));
       }
     }
-    return any(ways);
+    return any(shown);
   }
 
   /** The next signal shows something beyond which the ladder gives {@code aspect}. */
   private Expression nextShowsOneOf(
-      String aspect, RouteCircuit route, AspectLadder ladder, int round, Circuits circuits) {
-    if (route.row.nextSignal().isEmpty()) {
+      String aspect, RouteRow row, AspectLadder ladder, int round, Circuits circuits) {
+    if (row.nextSignal().isEmpty()) {
       return ladder.lowest().equals(aspect) ? Expression.always() : Expression.never();
     }
-    SignalCircuit next = circuits.signal(route.row.nextSignal().get());
+    SignalCircuit next = circuits.signal(row.nextSignal().get());
     return any(
         ladder.beyond().entrySet().stream()
             .filter(rung -> rung.getValue().equals(aspect))

@@ -128,6 +128,9 @@ final class SwitchCircuit {
     locks.add(not(circuits.started));
     circuits.emergencies.values().forEach(emergency -> locks.add(is(emergency.stands)));
     locks.add(not(circuits.section(toe.section()).vacant));
+    for (TrafficCircuit line : circuits.linesLocking(toe.id())) {
+      locks.add(not(all(line.idle())));
+    }
     for (RouteCircuit route : circuits.routesSetting(toe.id())) {
       if (route.row.switches().containsKey(toe.id())) {
         locks.add(is(route.holds(toe.section())));

@@ -11,6 +11,7 @@ import tappet.network.Explanation;
 import tappet.network.Stepper;
 import tappet.network.Timers;
 import tappet.network.Variable;
+import tappet.sentence.Command.Heading;
 
 /**
  * Answers "why?" about devices and routes: picks the equations to ask and leaves the reasons to
@@ -37,6 +38,8 @@ final class Why {
     names.addAll(circuits.switches.keySet());
     names.addAll(circuits.sections.keySet());
     names.addAll(circuits.routes.keySet());
+    names.addAll(circuits.automatics.keySet());
+    names.addAll(circuits.lines.keySet());
     return names;
   }
 
@@ -53,6 +56,12 @@ final class Why {
     if (circuits.routes.containsKey(name)) {
       return Optional.of(route(circuits.route(name), nowNs));
     }
+    if (circuits.automatics.containsKey(name)) {
+      return Optional.of(automatic(circuits.automatics.get(name)));
+    }
+    if (circuits.lines.containsKey(name)) {
+      return Optional.of(traffic(circuits.lines.get(name)));
+    }
     return circuits.built().find(name).map(explainer::explain);
   }
 
@@ -64,6 +73,10 @@ final class Why {
   }
 
   private List<Explanation> stopped(SignalCircuit signal, long nowNs) {
+    List<Explanation> waiting = automaticsWaiting(signal);
+    if (!waiting.isEmpty()) {
+      return waiting;
+    }
     if (!is(signal.lined)) {
       List<Explanation> reasons = new ArrayList<>();
       reasons.add(Explanation.fact(signal.lined.words().whenFalse()));
@@ -80,20 +93,48 @@ final class Why {
 
   private List<Explanation> proceeding(SignalCircuit signal) {
     List<Explanation> reasons = new ArrayList<>();
-    for (RouteCircuit route : circuits.routesFrom(signal.signal.id())) {
-      if (is(route.proceeds)) {
-        reasons.add(Explanation.fact(Naming.route(route.row) + " is lined and proved"));
-        reasons.add(
-            Explanation.fact(
-                "its speed is " + route.row.speed() + ", and " + whatLiesBeyond(route)));
+    for (Clearing way : circuits.clearingsFrom(signal.signal.id())) {
+      if (is(way.proceeds())) {
+        String lined = way.row().automatic() ? " has its traffic set" : " is lined";
+        reasons.add(Explanation.fact(Naming.route(way.row()) + lined + " and proved"));
+        reasons.add(Explanation.fact(whatLiesBeyond(way)));
       }
     }
     return reasons;
   }
 
-  private String whatLiesBeyond(RouteCircuit route) {
-    return route
-        .row
+  private List<Explanation> automaticsWaiting(SignalCircuit signal) {
+    return circuits.automatics.values().stream()
+        .filter(automatic -> automatic.row.from().equals(signal.signal.id()))
+        .map(this::automatic)
+        .toList();
+  }
+
+  private Explanation automatic(AutomaticCircuit automatic) {
+    boolean proceeds = is(automatic.proceeds);
+    return new Explanation(
+        Naming.route(automatic.row) + (proceeds ? " is clear" : " is automatic, but"),
+        explainer.reasonsOf(automatic.proceeds));
+  }
+
+  private Explanation traffic(TrafficCircuit line) {
+    for (Heading heading : Heading.values()) {
+      if (is(line.lies(heading))) {
+        return new Explanation(
+            line.lies(heading).words().whenTrue(), explainer.reasonsOf(line.free));
+      }
+    }
+    return Explanation.fact("traffic on " + line.line.id() + " is set neither way");
+  }
+
+  private String whatLiesBeyond(Clearing way) {
+    String speed = "its speed is " + way.row().speed() + ", and ";
+    boolean callsOn = way.callingOn().filter(this::is).isPresent();
+    return callsOn ? "it calls a train on" : speed + nextSignal(way);
+  }
+
+  private String nextSignal(Clearing way) {
+    return way.row()
         .nextSignal()
         .map(circuits::signal)
         .map(next -> Naming.signal(next.signal) + " shows " + Outlets.aspect(next, stepper))
@@ -183,6 +224,19 @@ final class Why {
         .filter(demand -> demand.because().isEmpty() || !demands.containsAll(demand.because()))
         .forEach(reasons::add);
     return reasons;
+  }
+
+  /** What stands against calling a train on. */
+  List<Explanation> cannotCallOn(RouteCircuit route, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
+    reasons.addAll(cancelTime(route, nowNs));
+    reasons.addAll(explainer.reasonsOf(route.callOn.orElseThrow().available));
+    return reasons;
+  }
+
+  /** What an equation follows from. */
+  List<Explanation> reasonsOf(Variable variable) {
+    return explainer.reasonsOf(variable);
   }
 
   /** What keeps a cancelled signal's routes locked for now. */

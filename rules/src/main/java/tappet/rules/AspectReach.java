@@ -92,6 +92,7 @@ public final class AspectReach {
     for (String next : beyond(row, aspects)) {
       ladder.aspectBeyond(next).ifPresent(shown::add);
     }
+    row.callOn().ifPresent(shown::add);
     return shown;
   }
 }

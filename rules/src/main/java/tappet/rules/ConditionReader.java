@@ -18,6 +18,7 @@ final class ConditionReader {
   private final Layout layout;
   private final Problems problems;
   private final List<Condition.RouteIsLocked> routesNamed = new ArrayList<>();
+  private final List<Condition.TrafficIs> linesNamed = new ArrayList<>();
 
   ConditionReader(Layout layout, Problems problems) {
     this.layout = layout;
@@ -38,6 +39,11 @@ final class ConditionReader {
     routesNamed.forEach(named -> check(named.route(), "rule file", "route", routes, named.place()));
   }
 
+  /** Checks the lines between control points named so far. */
+  void checkLines(Collection<String> lines) {
+    linesNamed.forEach(named -> check(named.line(), "rule file", "line", lines, named.place()));
+  }
+
   private void checkNames(Condition condition) {
     if (condition instanceof Condition.SectionIs is) {
       check(is.section(), "layout", "section", layout.sections().keySet(), is.place());
@@ -47,6 +53,8 @@ final class ConditionReader {
       checkSignal(is);
     } else if (condition instanceof Condition.RouteIsLocked is) {
       routesNamed.add(is);
+    } else if (condition instanceof Condition.TrafficIs is) {
+      linesNamed.add(is);
     } else if (condition instanceof Condition.Not not) {
       checkNames(not.part());
     } else if (condition instanceof Condition.All all) {

@@ -9,12 +9,14 @@ import java.util.Map;
  * @param times the times that hold for the whole railroad
  * @param routes the routes by id, in the order of the file
  * @param ladders the aspect ladders by speed
+ * @param lines the lines between control points by id
  * @param needs what the owner demands of signals beside the rows
  */
 public record ControlTable(
     Times times,
     Map<String, RouteRow> routes,
     Map<String, AspectLadder> ladders,
+    Map<String, TrafficLine> lines,
     List<SignalNeed> needs) {
 
   /** The routes that start at {@code signal}, in the order of the file. */

@@ -44,13 +44,14 @@ public final class RouteFinder {
   }
 
   private List<RoutePath> from(Signal signal) {
-    Steps start = new Steps(signal.id(), List.of(), Map.of());
+    Steps start = new Steps(signal.id(), List.of(), List.of(signal.at()), Map.of());
     plan.into(signal.at(), signal.into()).forEach(track -> follow(start, track, signal.at()));
     return found;
   }
 
   /** What has been run over so far. */
-  private record Steps(String from, List<Track> tracks, Map<String, Position> switches) {
+  private record Steps(
+      String from, List<Track> tracks, List<String> joints, Map<String, Position> switches) {
 
     boolean runsOverAgain(Track track) {
       boolean entersAnotherSection =
@@ -72,12 +73,14 @@ public final class RouteFinder {
       longer.add(track);
       Map<String, Position> more = new LinkedHashMap<>(switches);
       track.leg().ifPresent(leg -> more.put(leg.switchId(), leg.position()));
-      return new Steps(from, longer, more);
+      List<String> further = new ArrayList<>(joints);
+      further.add(track.otherEnd(joints.get(joints.size() - 1)));
+      return new Steps(from, longer, further, more);
     }
 
     RoutePath to(String end) {
       List<String> sections = tracks.stream().map(Track::section).distinct().toList();
-      return new RoutePath(from, end, sections, switches);
+      return new RoutePath(from, end, sections, joints, switches);
     }
   }
 

@@ -10,7 +10,12 @@ import tappet.layout.Position;
  * @param from the signal it starts at
  * @param to the signal, or the joint at the end of track, it leads to
  * @param sections the sections it runs over, in order of travel, each once
+ * @param joints the joints it passes, from the signal's own to the one it ends at
  * @param switches the position of every switch it runs over, facing and trailing
  */
 public record RoutePath(
-    String from, String to, List<String> sections, Map<String, Position> switches) {}
+    String from,
+    String to,
+    List<String> sections,
+    List<String> joints,
+    Map<String, Position> switches) {}

@@ -20,10 +20,15 @@ import tappet.source.Place;
  * @param switches the position of every switch on its path
  * @param flank the position of switches off its path that keep others away
  * @param speed the speed whose aspect ladder it uses
- * @param release the time that runs when it is cancelled after its signal has been shown
+ * @param release the time that runs when it is cancelled after its signal has been shown; zero
+ *     where it is automatic
  * @param approach the sections in which a train may have seen its signal; empty: one is always
  *     assumed
  * @param conflicts further routes that may not be set together with it
+ * @param overlap what is kept free beyond its end; empty where nothing is
+ * @param callOn the aspect by which it lets a train into an occupied last section; empty where it
+ *     does not (49 CFR 236.308 has such an exception named)
+ * @param automatic whether its signal follows the traffic of its line and nobody asks for it
  * @param needs the owner's own condition
  * @param place where the row stands
  */
@@ -40,5 +45,8 @@ public record RouteRow(
     Duration release,
     List<String> approach,
     List<String> conflicts,
+    Optional<Overlap> overlap,
+    Optional<String> callOn,
+    boolean automatic,
     Optional<Condition> needs,
     Place place) {}

@@ -1,11 +1,13 @@
 package tappet.rules;
 
+import java.time.Duration;
 import java.util.Collection;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import tappet.layout.Layout;
+import tappet.layout.Signal;
 import tappet.sentence.Condition;
 import tappet.source.Fields;
 import tappet.source.Problems;
@@ -69,6 +71,7 @@ final class RouteRowReader {
     Value clear = fields.optional("clear", "[tilling-w, tilling-main]");
     Value flank = fields.optional("flank", "{t3: normal}");
     Value approach = fields.optional("approach", "[west-main]");
+    boolean automatic = fields.optional("automatic", "yes").yesOrNo().orElse(false);
     return new WrittenRow(
         fields.place(),
         id(name, from, to),
@@ -80,10 +83,13 @@ final class RouteRowReader {
         declared.names(clear, "section", sections),
         declared.positions(flank, switches),
         fields.required("speed", "main").word(speeds).map(YamlNode.Text::value),
-        RuleReader.aboveZero(fields.required("release", "12 s")),
+        release(automatic, fields),
         approach,
         declared.names(approach, "section", sections),
         conflicts(fields.optional("not with", "[t8w-t4w]")),
+        overlap(fields.optional("overlap", "{clear: [tilling-e], time: 8 s}")),
+        callOn(fields.optional("call on", "restricting")),
+        automatic,
         needs(fields.optional("needs", "section tilling-w is clear")));
   }
 
@@ -99,6 +105,40 @@ final class RouteRowReader {
         .flatMap(item -> item.text().stream())
         .map(YamlNode.Text::value)
         .toList();
+  }
+
+  private static Optional<String> callOn(Value written) {
+    Optional<String> aspect = written.identifier().map(YamlNode.Text::value);
+    if (aspect.equals(Optional.of(Signal.STOP))) {
+      written.note("no train is called on by stop", "write for example 'restricting'");
+    }
+    return aspect;
+  }
+
+  /** Nobody cancels an automatic signal, so no time runs for it. */
+  private static Optional<Duration> release(boolean automatic, Fields fields) {
+    if (!automatic) {
+      return RuleReader.aboveZero(fields.required("release", "12 s"));
+    }
+    Value release = fields.optional("release", "12 s");
+    if (release.present()) {
+      release.note("an automatic route is never cancelled", "take the release time out");
+    }
+    return Optional.of(Duration.ZERO);
+  }
+
+  private Optional<Overlap> overlap(Value written) {
+    return written.present() ? written.read(this::overlap).flatMap(read -> read) : Optional.empty();
+  }
+
+  private Optional<Overlap> overlap(Fields fields) {
+    var clear =
+        declared.names(
+            fields.required("clear", "[tilling-e]"), "section", layout.sections().keySet());
+    var switches =
+        declared.positions(fields.optional("switches", "{t2: normal}"), layout.switches().keySet());
+    return RuleReader.aboveZero(fields.required("time", "8 s"))
+        .map(time -> new Overlap(WrittenRow.values(clear), WrittenRow.byId(switches), time));
   }
 
   private Optional<Condition> needs(Value written) {

@@ -125,6 +125,15 @@ final class RowOnPlan {
     row.flank().keySet().stream()
         .filter(id -> path.switches().containsKey(id.value()))
         .forEach(id -> noteFlankOnTheWay(id, path));
+    row.overlap()
+        .ifPresent(
+            overlap ->
+                overlap.clear().stream()
+                    .filter(path.sections()::contains)
+                    .forEach(section -> noteOverlapOnTheWay(section, path, row)));
+    if (row.callOn().isPresent() && path.sections().size() == 1) {
+      noteCallOnToTheSignal(path, row);
+    }
     row.approachSections().stream()
         .filter(section -> path.sections().contains(section.value()))
         .forEach(section -> noteApproachBeyond(section, path));
@@ -143,6 +152,23 @@ final class RowOnPlan {
         id.place(),
         "switch %s is on the way from %s to %s".formatted(id.value(), path.from(), path.to()),
         "a switch under flank lies off the way; take it out here");
+  }
+
+  private void noteOverlapOnTheWay(String section, RoutePath path, WrittenRow row) {
+    problems.add(
+        row.place(),
+        "section %s of the overlap is on the way from %s to %s"
+            .formatted(section, path.from(), path.to()),
+        "an overlap lies beyond the end; take it out here");
+  }
+
+  /** The signal would fall before the train that is called on has passed it. */
+  private void noteCallOnToTheSignal(RoutePath path, WrittenRow row) {
+    problems.add(
+        row.place(),
+        "the only section from %s to %s is the one that may be occupied"
+            .formatted(path.from(), path.to()),
+        "a train is called on over a section of its own, such as that of a switch");
   }
 
   private void noteApproachBeyond(YamlNode.Text section, RoutePath path) {

@@ -51,6 +51,7 @@ public final class RuleReader {
             .read(new RuleReader(layout, plan, problems)::table);
     if (table.isPresent() && problems.sorted().size() == before) {
       new TableCheck(layout, table.get(), problems).check();
+      new TrafficCheck(new TrackPlan(layout), table.get(), problems).check();
     }
     return problems.sorted().size() == before ? table : Optional.empty();
   }
@@ -72,6 +73,7 @@ public final class RuleReader {
     Value times = file.optional("times", "{loss of shunt: 2 s, start: 12 s}");
     Value routes = file.required("routes", "[{from: a, to: b, ...}]");
     Value aspects = file.required("aspects", "{main: {beyond stop: approach}}");
+    Value traffic = file.optional("traffic", "[{line: midway, sections: [mid-west]}]");
     Value also = file.optional("also", "[{signal: a, needs: section b is clear}]");
 
     Map<String, AspectLadder> ladders = ladders(aspects);
@@ -80,7 +82,9 @@ public final class RuleReader {
     Map<String, RouteRow> rows = rows(routes, reader);
     List<SignalNeed> needs = needs(also);
     conditions.checkRoutes(reader.idsWritten());
-    return new ControlTable(times(times, rows), rows, ladders, needs);
+    Map<String, TrafficLine> lines = new TrafficReader(layout, problems).lines(traffic);
+    conditions.checkLines(lines.keySet());
+    return new ControlTable(times(times, rows), rows, ladders, lines, needs);
   }
 
   private void version(Value version) {

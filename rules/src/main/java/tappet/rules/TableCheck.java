@@ -34,6 +34,7 @@ final class TableCheck {
   private void checkRungsAreGiven() {
     Set<String> given = new TreeSet<>();
     table.ladders().values().forEach(ladder -> given.addAll(ladder.beyond().values()));
+    table.routes().values().forEach(row -> row.callOn().ifPresent(given::add));
     given.add(Signal.STOP);
     for (AspectLadder ladder : table.ladders().values()) {
       for (String next : ladder.beyond().keySet()) {

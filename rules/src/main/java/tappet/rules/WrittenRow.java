@@ -2,9 +2,11 @@ package tappet.rules;
 
 import java.time.Duration;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import tappet.layout.Position;
 import tappet.sentence.Condition;
 import tappet.source.Place;
@@ -33,6 +35,9 @@ record WrittenRow(
     Value approach,
     List<YamlNode.Text> approachSections,
     List<String> conflicts,
+    Optional<Overlap> overlap,
+    Optional<String> callOn,
+    boolean automatic,
     Optional<Condition> needs) {
 
   /** Whether every switch under {@code switches} could be read. */
@@ -62,15 +67,36 @@ record WrittenRow(
             path.to(),
             nextSignal,
             path.sections(),
-            values(sections).stream().filter(id -> !path.sections().contains(id)).toList(),
+            offTheWay(path),
             path.switches(),
-            byId(flank),
+            besideTheWay(),
             speed.get(),
             release.get(),
             values(approachSections),
             conflicts,
+            overlap,
+            callOn,
+            automatic,
             needs,
             place));
+  }
+
+  /**
+   * Sections that must be clear besides those of the way: fouling ones and those of the overlap.
+   */
+  private List<String> offTheWay(RoutePath path) {
+    Set<String> sections = new LinkedHashSet<>(values(this.sections));
+    overlap.ifPresent(beyond -> sections.addAll(beyond.clear()));
+    return sections.stream().filter(id -> !path.sections().contains(id)).toList();
+  }
+
+  /**
+   * Switches that are locked with the whole route: those that keep others away, and the overlap's.
+   */
+  private Map<String, Position> besideTheWay() {
+    Map<String, Position> beside = byId(flank);
+    overlap.ifPresent(beyond -> beside.putAll(beyond.switches()));
+    return beside;
   }
 
   /** Names without their places. */

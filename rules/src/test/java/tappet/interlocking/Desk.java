@@ -66,8 +66,8 @@ final class Desk {
   /** A railroad as its two files describe it. */
   record Railroad(Layout layout, ControlTable table) {
 
-    /** The Ambrose Valley Line. */
-    static final Railroad DEMO = read(config("demo/layout.yaml"), config("demo/rules.yaml"));
+    /** The Ambrose Valley Line with plain routes only, each lined by the dispatcher. */
+    static final Railroad DEMO = read(resource("layout.yaml"), resource("rules.yaml"));
 
     /** The station with one switch of config/starter. */
     static final Railroad STARTER =
@@ -111,8 +111,16 @@ final class Desk {
   }
 
   static String config(String file) {
+    return text(Path.of("..", "config").resolve(file));
+  }
+
+  private static String resource(String file) {
+    return text(Path.of("src", "test", "resources", "plain").resolve(file));
+  }
+
+  private static String text(Path file) {
     try {
-      return Files.readString(Path.of("..", "config").resolve(file));
+      return Files.readString(file);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }

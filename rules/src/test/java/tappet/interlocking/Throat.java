@@ -56,9 +56,58 @@ final class Throat {
         main: {beyond stop: approach}
       """;
 
+  /** The same with an automatic signal in the middle that leads over the second switch. */
+  private static final Desk.Railroad AUTOMATIC =
+      Desk.Railroad.read(
+          LAYOUT
+              + """
+                m2e: {at: c, into: second, shows: {stop: 0A.00.00.00.00.01.43.00, approach: 0A.00.00.00.00.01.43.01}}
+                d2w: {at: d, into: second, shows: {stop: 0A.00.00.00.00.01.44.00, approach: 0A.00.00.00.00.01.44.01}}
+              """,
+          """
+          rules: 1
+          times: {loss of shunt: 2 s, start: 10 s}
+          routes:
+            - {from: a2e, to: m2e, switches: {s1: normal}, speed: main, release: 10 s}
+            - {from: m2e, to: z, switches: {s2: normal}, speed: main, automatic: yes}
+            - {from: d2w, to: y, switches: {s2: normal, s1: normal}, speed: main, release: 10 s}
+          traffic:
+            - {line: way, sections: [middle, second, last], eastward: [a2e, m2e], westward: [d2w]}
+          aspects:
+            main: {beyond stop: approach, beyond approach: approach}
+          """);
+
+  /**
+   * The same with a signal in the middle that is worked by the dispatcher, and an overlap beyond.
+   */
+  private static final Desk.Railroad OVERLAP =
+      Desk.Railroad.read(
+          LAYOUT
+              + """
+                m2e: {at: c, into: second, shows: {stop: 0A.00.00.00.00.01.43.00, approach: 0A.00.00.00.00.01.43.01}}
+              """,
+          """
+          rules: 1
+          times: {loss of shunt: 2 s, start: 10 s}
+          routes:
+            - {from: a2e, to: m2e, switches: {s1: normal}, overlap: {clear: [second], switches: {s2: normal}, time: 8 s}, speed: main, release: 10 s}
+            - {from: m2e, to: z, switches: {s2: normal}, speed: main, release: 10 s}
+            - {from: t2e, to: z, switches: {s2: reverse}, speed: main, release: 10 s}
+          aspects:
+            main: {beyond stop: approach, beyond approach: approach}
+          """);
+
   private static final Desk.Railroad RAILROAD = Desk.Railroad.read(LAYOUT, RULES);
 
   private Throat() {}
+
+  static Desk overlap() {
+    return Desk.ready(OVERLAP);
+  }
+
+  static Desk automatic() {
+    return Desk.ready(AUTOMATIC);
+  }
 
   static Desk desk() {
     return Desk.ready(RAILROAD);

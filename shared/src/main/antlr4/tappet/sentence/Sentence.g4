@@ -25,11 +25,18 @@ fact
   | SWITCH name IS NOT? position=(NORMAL | REVERSE)              # switchIs
   | SIGNAL name IS NOT? aspect=name                              # signalIs
   | ROUTE name IS NOT? LOCKED                                    # routeIsLocked
+  | TRAFFIC name IS NOT? heading=(EAST | WEST)                   # trafficIs
   | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY        # timeIsBetween
   ;
 
 command
   : LINE from=name TO to=name                 # line
+  | FLEET from=name TO to=name                # fleet
+  | UNFLEET name                              # unfleet
+  | CALL ON from=name TO to=name              # callOn
+  | STACK from=name TO to=name                # stack
+  | UNSTACK name                              # unstack
+  | SET TRAFFIC name heading=(EAST | WEST)    # setTraffic
   | CANCEL name                               # cancel
   | THROW name position=(NORMAL | REVERSE)    # throw
   | RUN name heading=(EAST | WEST)?           # run
@@ -52,6 +59,7 @@ name
   | LINE | CANCEL | THROW | RUN | HALT | EAST | WEST
   | TIME | BETWEEN
   | START | STOP | SET | CLOCK | RATE
+  | FLEET | UNFLEET | CALL | ON | STACK | UNSTACK | TRAFFIC
   ;
 
 AND : 'and' ;
@@ -70,6 +78,13 @@ NORMAL : 'normal' ;
 REVERSE : 'reverse' ;
 LOCKED : 'locked' ;
 LINE : 'line' ;
+FLEET : 'fleet' ;
+UNFLEET : 'unfleet' ;
+CALL : 'call' ;
+ON : 'on' ;
+STACK : 'stack' ;
+UNSTACK : 'unstack' ;
+TRAFFIC : 'traffic' ;
 CANCEL : 'cancel' ;
 THROW : 'throw' ;
 RUN : 'run' ;

@@ -1,5 +1,6 @@
 package tappet.sentence;
 
+import java.util.Locale;
 import java.util.Optional;
 import tappet.layout.Position;
 import tappet.lcc.clock.ClockEvent;
@@ -14,7 +15,35 @@ public sealed interface Command {
    * @param place where {@code from} stands
    * @param toPlace where {@code to} stands
    */
-  record Line(String from, String to, Place place, Place toPlace) implements Command {}
+  record Line(String from, String to, Place place, Place toPlace) implements OfRoute {}
+
+  /** {@code fleet A to B}: line the route, and again behind each train until it is cancelled. */
+  record Fleet(String from, String to, Place place, Place toPlace) implements OfRoute {}
+
+  /** {@code call on A to B}: line the route although its last section may be occupied. */
+  record CallOn(String from, String to, Place place, Place toPlace) implements OfRoute {}
+
+  /** {@code stack A to B}: line the route once, as soon as it can be. */
+  record Stack(String from, String to, Place place, Place toPlace) implements OfRoute {}
+
+  /** Asks for a route from one signal to another signal or end of track. */
+  sealed interface OfRoute extends Command {
+
+    /** The signal it starts at. */
+    String from();
+
+    /** The signal or joint it leads to. */
+    String to();
+  }
+
+  /** {@code unfleet A}: let the route from A go behind the next train. */
+  record Unfleet(String signal, Place place) implements Command {}
+
+  /** {@code unstack A}: forget what was stacked from A. */
+  record Unstack(String signal, Place place) implements Command {}
+
+  /** {@code set traffic midway east}: say which way trains run over an occupied line. */
+  record SetTraffic(String line, Heading heading, Place place) implements Command {}
 
   /** {@code cancel A}: take the signal away and give the route up. */
   record Cancel(String signal, Place place) implements Command {}
@@ -43,6 +72,16 @@ public sealed interface Command {
   /** Which way along the drawn plan: east is where {@code x} grows. */
   enum Heading {
     EAST,
-    WEST
+    WEST;
+
+    /** The other way. */
+    public Heading opposite() {
+      return this == EAST ? WEST : EAST;
+    }
+
+    /** As an owner writes it. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
   }
 }

@@ -27,11 +27,51 @@ final class CommandReader extends SentenceBaseVisitor<Command> {
 
   @Override
   public Command visitLine(SentenceParser.LineContext line) {
-    return new Command.Line(
-        Names.name(line.from),
-        Names.name(line.to),
-        Names.place(line.from, at),
-        Names.place(line.to, at));
+    return ofRoute(line.from, line.to, Command.Line::new);
+  }
+
+  @Override
+  public Command visitFleet(SentenceParser.FleetContext fleet) {
+    return ofRoute(fleet.from, fleet.to, Command.Fleet::new);
+  }
+
+  @Override
+  public Command visitCallOn(SentenceParser.CallOnContext callOn) {
+    return ofRoute(callOn.from, callOn.to, Command.CallOn::new);
+  }
+
+  @Override
+  public Command visitStack(SentenceParser.StackContext stack) {
+    return ofRoute(stack.from, stack.to, Command.Stack::new);
+  }
+
+  /** Makes a command of a route's two ends and their places. */
+  @FunctionalInterface
+  private interface OfRoute {
+    Command of(String from, String to, Place place, Place toPlace);
+  }
+
+  private Command ofRoute(
+      SentenceParser.NameContext from, SentenceParser.NameContext to, OfRoute command) {
+    return command.of(Names.name(from), Names.name(to), Names.place(from, at), Names.place(to, at));
+  }
+
+  @Override
+  public Command visitUnfleet(SentenceParser.UnfleetContext unfleet) {
+    return new Command.Unfleet(Names.name(unfleet.name()), Names.place(unfleet.name(), at));
+  }
+
+  @Override
+  public Command visitUnstack(SentenceParser.UnstackContext unstack) {
+    return new Command.Unstack(Names.name(unstack.name()), Names.place(unstack.name(), at));
+  }
+
+  @Override
+  public Command visitSetTraffic(SentenceParser.SetTrafficContext set) {
+    return new Command.SetTraffic(
+        Names.name(set.name()),
+        Command.Heading.valueOf(upper(set.heading)),
+        Names.place(set.name(), at));
   }
 
   @Override

@@ -32,6 +32,9 @@ public sealed interface Condition {
   /** {@code route X is locked}: some of it is held. */
   record RouteIsLocked(String route, Place place) implements Condition {}
 
+  /** {@code traffic midway is east}: trains may run that way over the line. */
+  record TrafficIs(String line, Command.Heading heading, Place place) implements Condition {}
+
   /**
    * {@code time is between 06:00 and 22:00}: by the fast clock, the first minute in and the last
    * one out. Where {@code from} is not before {@code to}, midnight lies between them.

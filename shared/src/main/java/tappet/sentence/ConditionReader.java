@@ -83,6 +83,14 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
   }
 
   @Override
+  public Condition visitTrafficIs(SentenceParser.TrafficIsContext fact) {
+    var heading = Command.Heading.valueOf(upper(fact.heading));
+    return sided(
+        fact.NOT() != null,
+        new Condition.TrafficIs(Names.name(fact.name()), heading, Names.place(fact.name(), at)));
+  }
+
+  @Override
   public Condition visitTimeIsBetween(SentenceParser.TimeIsBetweenContext fact) {
     return sided(
         fact.NOT() != null,

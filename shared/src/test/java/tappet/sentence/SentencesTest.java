@@ -129,7 +129,7 @@ class SentencesTest {
           """
       ``                                  | f:3:11: there is no condition here; write for example: section tilling-w is clear
       sectoin x is clear                  | f:3:11: 'sectoin' starts no condition; did you mean 'section'?
-      bridge x is clear                   | f:3:11: 'bridge' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time' or '('
+      bridge x is clear                   | f:3:11: 'bridge' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'traffic', 'time' or '('
       section                             | f:3:18: a name is missing after 'section'; write for example: section tilling-w is clear
       section is clear                    | f:3:19: a name is missing after 'section'; write for example: section tilling-w is clear
       section tilling_w is clear          | f:3:19: 'tilling_w' cannot be a name; names have letters, digits and hyphens; others stand in quotes
@@ -152,10 +152,10 @@ class SentencesTest {
       route r is locked adn route s is locked | f:3:29: 'adn' does not fit after 'route r is locked'; did you mean 'and'?
       (route r is locked                  | f:3:11: this '(' is never closed; add ')'
       route r is locked)                  | f:3:28: this ')' closes nothing; remove it
-      ()                                  | f:3:12: ')' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time' or '('
+      ()                                  | f:3:12: ')' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'traffic', 'time' or '('
       time is between noon and 22:00      | f:3:27: a time of day is missing after 'time is between'; write for example: time is between 06:00 and 22:00
       time is between 06:00 and 26:00     | f:3:37: a time of day is missing after 'time is between 06:00 and'; write for example: time is between 06:00 and 22:00
-      line t2e to t4e                     | f:3:11: 'line' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time' or '('
+      line t2e to t4e                     | f:3:11: 'line' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'traffic', 'time' or '('
       """)
   void wrongConditionIsToldInTradeWords(String text, String message) {
     assertEquals(Optional.empty(), Sentences.condition(text, AT, problems));
@@ -192,7 +192,7 @@ class SentencesTest {
           """
       ``                       | f:3:11: there is no command here; write for example: line t2e to t4e
       thorw t1 reverse         | f:3:11: 'thorw' starts no command; did you mean 'throw'?
-      please throw t1 reverse  | f:3:11: 'please' starts no command; start it with 'line', 'cancel', 'throw', 'run', 'halt', 'start', 'stop' or 'set'
+      please throw t1 reverse  | f:3:11: 'please' starts no command; start it with 'line', 'fleet', 'unfleet', 'call', 'stack', 'unstack', 'cancel', 'throw' or 5 more
       line t2e                 | f:3:19: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e t4e             | f:3:20: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e to              | f:3:22: a name is missing after 'line t2e to'; write for example: line t2e to t4e

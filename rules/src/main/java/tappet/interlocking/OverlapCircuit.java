@@ -1,0 +1,55 @@
+package tappet.interlocking;
+
+import static tappet.network.Expression.all;
+import static tappet.network.Expression.any;
+import static tappet.network.Expression.is;
+
+import java.util.List;
+import tappet.network.Expression;
+import tappet.network.NetworkBuilder;
+import tappet.network.Variable;
+import tappet.network.Words;
+import tappet.rules.Overlap;
+import tappet.rules.RouteRow;
+
+/**
+ * Keeps the overlap of a route locked until its train has come to a stand in the last section,
+ * which is taken to be so after a time, or until the train may run on.
+ */
+final class OverlapCircuit {
+
+  /** The overlap is locked. */
+  final Variable held;
+
+  private final RouteRow row;
+  private final Variable trainHasCome;
+  private final Variable timeRun;
+
+  OverlapCircuit(RouteRow row, Overlap overlap, NetworkBuilder network) {
+    this.row = row;
+    String name = "the overlap of " + Naming.route(row);
+    String role = "route " + row.id() + ": ";
+    held =
+        network.latch(
+            role + "holds overlap", Words.fact(name + " is locked", name + " is not locked"));
+    trainHasCome = network.equation(role + "overlap runs out", Words.through());
+    timeRun =
+        network.timer(
+            role + "overlap time",
+            Words.fact("the time of " + name + " has run", "the time of " + name + " runs"),
+            trainHasCome,
+            overlap.time());
+  }
+
+  void define(RouteCircuit route, Circuits circuits) {
+    Expression mayRunOn =
+        any(
+            circuits.routesFrom(row.to()).stream()
+                .<Expression>map(next -> is(next.locked))
+                .toList());
+    circuits.network.define(trainHasCome, all(is(held), route.isRunThrough()));
+    List<Expression> released =
+        List.of(route.isGivenUp(), is(timeRun), all(is(trainHasCome), mayRunOn));
+    circuits.network.define(held, route.isGranted(), any(released));
+  }
+}

@@ -1,0 +1,52 @@
+package tappet.interlocking;
+
+import java.util.LinkedHashSet;
+import java.util.Optional;
+import java.util.Set;
+import tappet.network.Network;
+import tappet.network.Stepper;
+import tappet.network.Variable;
+import tappet.network.VariableTable;
+
+/**
+ * The routes that are fleeted or stacked, in the order in which people asked. Each is laid on as a
+ * request of its own as soon as the network says that it can be granted, so that two are never
+ * granted at once (interlocking sheet, H.6).
+ */
+final class StandingRequests {
+
+  /** More than a dispatcher keeps in mind. */
+  static final int MOST = 24;
+
+  private final VariableTable<RouteCircuit> byWait;
+  private final Set<RouteCircuit> waiting = new LinkedHashSet<>();
+
+  StandingRequests(Network network, Iterable<RouteCircuit> routes) {
+    byWait = new VariableTable<>(network);
+    routes.forEach(route -> byWait.put(route.waits, route));
+  }
+
+  /** Keeps the order in which routes begin to wait. */
+  void follow(Variable variable, boolean value) {
+    byWait
+        .get(variable)
+        .ifPresent(
+            route -> {
+              if (value) {
+                waiting.add(route);
+              } else {
+                waiting.remove(route);
+              }
+            });
+  }
+
+  /** How many there are. */
+  int size() {
+    return waiting.size();
+  }
+
+  /** The first that can be granted now. */
+  Optional<RouteCircuit> ready(Stepper stepper) {
+    return waiting.stream().filter(route -> stepper.value(route.available)).findFirst();
+  }
+}

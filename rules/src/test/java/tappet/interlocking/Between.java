@@ -1,0 +1,85 @@
+package tappet.interlocking;
+
+/**
+ * Two control points with a line of two blocks between them and a pair of automatic signals where
+ * the blocks meet. At the east end a switch leads to a second track.
+ *
+ * <pre>
+ *   a ─ west ─ b ─── mid-1 ─── m ─── mid-2 ─── c ─ east-os (e1) ─ d ─ east ─── e
+ *         b4w │ b2e      m2w │ m2e       c2w │ c4e              '─ g ─ pocket ─ h
+ * </pre>
+ */
+final class Between {
+
+  static final String LAYOUT =
+      """
+      layout: 1
+      name: Between control points
+      joints: {a: [0, 1], b: [2, 1], m: [4, 1], c: [6, 1], d: [7, 1], g: [7, 0], e: [9, 1], h: [9, 0]}
+      sections:
+        west: {between: [a, b], length: 2 m, occupied: 0A.00.00.00.00.01.11.01, clear: 0A.00.00.00.00.01.11.00}
+        mid-1: {between: [b, m], length: 2 m, occupied: 0A.00.00.00.00.01.12.01, clear: 0A.00.00.00.00.01.12.00}
+        mid-2: {between: [m, c], length: 2 m, occupied: 0A.00.00.00.00.01.13.01, clear: 0A.00.00.00.00.01.13.00}
+        east-os: {length: 1 m, occupied: 0A.00.00.00.00.01.14.01, clear: 0A.00.00.00.00.01.14.00}
+        east: {between: [d, e], length: 2 m, occupied: 0A.00.00.00.00.01.15.01, clear: 0A.00.00.00.00.01.15.00}
+        pocket: {between: [g, h], length: 2 m, occupied: 0A.00.00.00.00.01.16.01, clear: 0A.00.00.00.00.01.16.00}
+      switches:
+        e1:
+          section: east-os
+          points: c
+          normal: d
+          reverse: g
+          to: {normal: 0A.00.00.00.00.01.21.00, reverse: 0A.00.00.00.00.01.21.01}
+          at: {normal: 0A.00.00.00.00.01.31.00, reverse: 0A.00.00.00.00.01.31.01}
+      signals:
+        b2e: {at: b, into: mid-1, shows: {stop: 0A.00.00.00.00.01.41.00, approach: 0A.00.00.00.00.01.41.01, advance: 0A.00.00.00.00.01.41.02, clear: 0A.00.00.00.00.01.41.03, restricting: 0A.00.00.00.00.01.41.04}}
+        b4w: {at: b, into: west, shows: {stop: 0A.00.00.00.00.01.42.00, approach: 0A.00.00.00.00.01.42.01}}
+        m2e: {at: m, into: mid-2, shows: {stop: 0A.00.00.00.00.01.43.00, approach: 0A.00.00.00.00.01.43.01, advance: 0A.00.00.00.00.01.43.02, clear: 0A.00.00.00.00.01.43.03}}
+        m2w: {at: m, into: mid-1, shows: {stop: 0A.00.00.00.00.01.44.00, approach: 0A.00.00.00.00.01.44.01, advance: 0A.00.00.00.00.01.44.02}}
+        c4e: {at: c, into: east-os, shows: {stop: 0A.00.00.00.00.01.45.00, approach: 0A.00.00.00.00.01.45.01, restricting: 0A.00.00.00.00.01.45.04}}
+        d2w: {at: d, into: east-os, shows: {stop: 0A.00.00.00.00.01.46.00, approach: 0A.00.00.00.00.01.46.01, advance: 0A.00.00.00.00.01.46.02, clear: 0A.00.00.00.00.01.46.03}}
+        g2w: {at: g, into: east-os, shows: {stop: 0A.00.00.00.00.01.47.00, approach: 0A.00.00.00.00.01.47.01, advance: 0A.00.00.00.00.01.47.02, clear: 0A.00.00.00.00.01.47.03}}
+      """;
+
+  static final String RULES =
+      """
+      rules: 1
+      times: {loss of shunt: 2 s, start: 10 s}
+      routes:
+        - {from: b2e, to: m2e, clear: [mid-1], speed: main, release: 8 s}
+        - {from: m2e, to: c4e, clear: [mid-2], speed: main, automatic: yes}
+        - {from: c4e, to: e, switches: {e1: normal}, clear: [east-os, east], speed: main, release: 8 s, call on: restricting}
+        - {from: c4e, to: h, switches: {e1: reverse}, clear: [east-os, pocket], speed: main, release: 8 s}
+        - {from: d2w, to: m2w, switches: {e1: normal}, clear: [east-os, mid-2], speed: main, release: 8 s}
+        - {from: g2w, to: m2w, switches: {e1: reverse}, clear: [east-os, mid-2], speed: main, release: 8 s}
+        - {from: m2w, to: b4w, clear: [mid-1], speed: main, automatic: yes}
+        - {from: b4w, to: a, clear: [west], speed: main, release: 8 s}
+      traffic:
+        - {line: middle, sections: [mid-1, mid-2], eastward: [b2e, m2e], westward: [d2w, g2w, m2w]}
+      aspects:
+        main:
+          beyond stop: approach
+          beyond restricting: approach
+          beyond approach: advance
+          beyond advance: clear
+          beyond clear: clear
+      """;
+
+  private static final Desk.Railroad RAILROAD = Desk.Railroad.read(LAYOUT, RULES);
+
+  private Between() {}
+
+  static Desk desk() {
+    return Desk.ready(RAILROAD);
+  }
+
+  /** A desk just started: nothing is known. */
+  static Desk started() {
+    return Desk.started(RAILROAD);
+  }
+
+  /** The same railroad with a row written otherwise. */
+  static Desk desk(String row, String otherRow) {
+    return Desk.ready(LAYOUT, RULES.replace(row, otherRow));
+  }
+}
