@@ -176,6 +176,7 @@ final class RouteCircuit {
     row.switches().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
     row.flank().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
     proofs.addAll(circuits.ownersNeeds(row));
+    proofs.addAll(circuits.signal(row.from()).lamps.proofs(circuits.table.ladderOf(row)));
     return proofs;
   }
 

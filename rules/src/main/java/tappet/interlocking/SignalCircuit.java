@@ -40,17 +40,22 @@ final class SignalCircuit {
   /** A route from it is locked. */
   final Variable lined;
 
+  /** What is known of its lamps. */
+  final LampCircuit lamps;
+
   private final List<Map<String, Variable>> showsInRound = new ArrayList<>();
 
   SignalCircuit(Signal signal, Set<String> aspects, int signalsAhead, NetworkBuilder network) {
     this.signal = signal;
+    this.lamps = new LampCircuit(signal, network);
     String name = Naming.signal(signal);
     String role = "signal " + signal.id() + ": ";
     cancelled = network.pulse(role + "cancelled", Words.through());
     proceeds =
         network.equation(
             role + "proceeds",
-            Words.fact(name + " shows a proceed aspect", name + " shows " + Signal.STOP));
+            Words.fact(
+                name + " shows a proceed aspect", name + " shows " + signal.called(Signal.STOP)));
     lined =
         network.equation(
             role + "lined",
@@ -84,8 +89,13 @@ final class SignalCircuit {
   }
 
   void define(Circuits circuits) {
+    if (signal.repeats().isPresent()) {
+      defineRepeater(circuits.signal(signal.repeats().get()), circuits.network);
+      return;
+    }
     List<RouteCircuit> routes = circuits.routesFrom(signal.id());
     NetworkBuilder network = circuits.network;
+    routes.forEach(route -> lamps.define(route, circuits));
     network.define(
         proceeds, any(routes.stream().<Expression>map(route -> is(route.proceeds)).toList()));
     network.define(lined, any(routes.stream().<Expression>map(route -> is(route.locked)).toList()));
@@ -96,6 +106,21 @@ final class SignalCircuit {
     }
   }
 
+  /** A repeater shows what the other signal does, as far as its own lamps can. */
+  private void defineRepeater(SignalCircuit repeated, NetworkBuilder network) {
+    for (int round = 0; round < showsInRound.size(); round++) {
+      Map<String, Variable> others = repeated.showsInRound.get(round);
+      showsInRound
+          .get(round)
+          .forEach(
+              (aspect, shown) ->
+                  network.define(shown, all(is(others.get(aspect)), lamps.canShow(aspect))));
+    }
+    network.define(
+        proceeds, any(shows().values().stream().<Expression>map(Expression::is).toList()));
+    network.define(lined, Expression.never());
+  }
+
   private Expression shownFor(
       String aspect, int round, List<RouteCircuit> routes, Circuits circuits) {
     List<Expression> ways = new ArrayList<>();
@@ -104,7 +129,8 @@ final class SignalCircuit {
       if (round == 0 && ladder.lowest().equals(aspect)) {
         ways.add(is(route.proceeds));
       } else if (round > 0) {
-        ways.add(all(is(route.proceeds), nextShowsOneOf(aspect, route, ladder, round, circuits)));
+        Expression meant = nextShowsOneOf(aspect, route, ladder, round, circuits);
+        ways.add(all(is(route.proceeds), lamps.shown(aspect, meant, route, ladder)));
       }
     }
     return any(ways);

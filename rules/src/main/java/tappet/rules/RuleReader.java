@@ -74,13 +74,16 @@ public final class RuleReader {
     Value aspects = file.required("aspects", "{main: {beyond stop: approach}}");
     Value also = file.optional("also", "[{signal: a, needs: section b is clear}]");
 
+    Value lights = file.optional("lights", "[" + LightReader.EXAMPLE + "]");
+
     Map<String, AspectLadder> ladders = ladders(aspects);
     RouteRowReader reader =
         new RouteRowReader(layout, plan, ladders.keySet(), conditions, problems);
     Map<String, RouteRow> rows = rows(routes, reader);
     List<SignalNeed> needs = needs(also);
+    Map<String, SignalLight> lit = new LightReader(layout, conditions, problems).lights(lights);
     conditions.checkRoutes(reader.idsWritten());
-    return new ControlTable(times(times, rows), rows, ladders, needs);
+    return new ControlTable(times(times, rows), rows, ladders, needs, lit);
   }
 
   private void version(Value version) {
