@@ -53,24 +53,34 @@ final class Rehearsal {
   private boolean plugged = true;
   private long nowNs;
 
-  private Rehearsal(List<TrainSpec> trains) {
-    OwnerFiles.Railroad railroad = ambroseValley();
+  private Rehearsal(OwnerFiles.Railroad railroad, List<TrainSpec> trains) {
     interlocking = new Interlocking(railroad.layout(), railroad.table());
     box = new SignalBox(NODE, interlocking, this::toField, new Recorder());
     railway = new Railway(new TrackPlan(railroad.layout()), trains, this::toBox);
   }
 
   static OwnerFiles.Railroad ambroseValley() {
+    return railroad(DEMO);
+  }
+
+  /** What layout.yaml and rules.yaml of a folder describe. */
+  static OwnerFiles.Railroad railroad(Path folder) {
     Problems problems = new Problems();
     Optional<OwnerFiles.Railroad> railroad =
-        new OwnerFiles(problems).railroad(DEMO.resolve("layout.yaml"), DEMO.resolve("rules.yaml"));
+        new OwnerFiles(problems)
+            .railroad(folder.resolve("layout.yaml"), folder.resolve("rules.yaml"));
     assertEquals(List.of(), problems.sorted());
     return railroad.orElseThrow();
   }
 
   /** Box and boards have just been switched on. */
   static Rehearsal switchedOn(TrainSpec... trains) {
-    Rehearsal rehearsal = new Rehearsal(List.of(trains));
+    return switchedOn(ambroseValley(), trains);
+  }
+
+  /** The same on another railroad. */
+  static Rehearsal switchedOn(OwnerFiles.Railroad railroad, TrainSpec... trains) {
+    Rehearsal rehearsal = new Rehearsal(railroad, List.of(trains));
     rehearsal.box.start(0);
     rehearsal.box.connectionUp(CABLE, true, 0);
     rehearsal.railway.start(0);

@@ -38,6 +38,7 @@ final class Circuits {
   final Map<String, AutomaticCircuit> automatics = new LinkedHashMap<>();
   final Map<String, TrafficCircuit> lines = new LinkedHashMap<>();
   final Map<String, SignalCircuit> signals = new LinkedHashMap<>();
+  final Map<String, ApproachLight> lights = new LinkedHashMap<>();
   final ClockCircuit clock = new ClockCircuit(network);
   final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
 
@@ -154,6 +155,11 @@ final class Circuits {
     return emergencies.values().stream().map(emergency -> not(emergency.stands)).toList();
   }
 
+  /** The owner's conditions. */
+  Conditions conditions() {
+    return conditions;
+  }
+
   /** What the owner demands of a row: its own needs and those of its signal. */
   List<Expression> ownersNeeds(RouteRow row) {
     List<Expression> needs = new ArrayList<>();
@@ -196,7 +202,15 @@ final class Circuits {
                 signals.put(
                     id,
                     new SignalCircuit(
-                        signal, aspects.getOrDefault(id, Set.of()), signalsAhead, network)));
+                        signal,
+                        aspects.getOrDefault(signal.repeats().orElse(id), Set.of()),
+                        signalsAhead,
+                        network)));
+    table
+        .lights()
+        .forEach(
+            (id, rule) ->
+                lights.put(id, new ApproachLight(rule, layout.signals().get(id), network)));
     table.routes().values().forEach(this::noteConflicts);
   }
 
@@ -243,5 +257,6 @@ final class Circuits {
     routes.values().forEach(route -> route.define(this));
     automatics.values().forEach(automatic -> automatic.define(this));
     signals.values().forEach(signal -> signal.define(this));
+    lights.values().forEach(light -> light.define(this));
   }
 }

@@ -28,6 +28,11 @@ final class Conditions {
     return expression(condition, true);
   }
 
+  /** True while the condition is known not to hold. */
+  Expression isKnownNotToHold(Condition condition) {
+    return expression(condition, false);
+  }
+
   private Expression expression(Condition condition, boolean wanted) {
     if (condition instanceof Condition.SectionIs section) {
       return occupancy(circuits.section(section.section()), section.occupancy(), wanted);

@@ -15,6 +15,9 @@ public sealed interface Input {
   /** The position a switch is detected in; empty while it moves or where nothing is known. */
   record SwitchReport(String switchId, Optional<Position> position) implements Input {}
 
+  /** Whether a lamp of a signal works, as its board tells; empty where nothing is known. */
+  record LampReport(String signal, String lamp, Optional<Boolean> works) implements Input {}
+
   /** An emergency has been called, or cleared. */
   record EmergencyReport(Emergency kind, boolean stands) implements Input {}
 

@@ -41,6 +41,9 @@ public final class Interlocking {
   /** By signal: the aspect the field was last told. */
   private final Map<String, String> showing = new LinkedHashMap<>();
 
+  /** By signal: what its lights were last told, an aspect or nothing at all. */
+  private final Map<String, Optional<String>> lit = new LinkedHashMap<>();
+
   /** The alarms that stand, in the order of their declaration. */
   private final Set<Variable> standing = new TreeSet<>(Comparator.comparingInt(Variable::index));
 
@@ -60,6 +63,7 @@ public final class Interlocking {
     this.standingRequests = new StandingRequests(network(), circuits.routes.values());
     this.requests = new Requests(circuits, stepper, why, standingRequests);
     layout.signals().keySet().forEach(id -> showing.put(id, Signal.STOP));
+    layout.signals().keySet().forEach(id -> lit.put(id, Optional.of(Signal.STOP)));
   }
 
   /** The layout it works. */
@@ -121,6 +125,11 @@ public final class Interlocking {
     return showing.get(signal);
   }
 
+  /** Whether a signal's lights are out because no train can see them. */
+  public boolean dark(String signal) {
+    return lit.get(signal).isEmpty();
+  }
+
   /** What is known of a section now. */
   public Occupancy occupancy(String section) {
     SectionCircuit circuit = circuits.section(section);
@@ -161,6 +170,8 @@ public final class Interlocking {
       lay(report);
     } else if (input instanceof Input.SwitchReport report) {
       lay(report);
+    } else if (input instanceof Input.LampReport report) {
+      lay(report);
     } else if (input instanceof Input.EmergencyReport report) {
       lay(report);
     } else if (input instanceof Input.ClockReport report) {
@@ -181,6 +192,14 @@ public final class Interlocking {
     for (Position position : Position.values()) {
       stepper.set(toe.detected(position), report.position().equals(Optional.of(position)));
     }
+  }
+
+  private void lay(Input.LampReport report) {
+    SignalLampCircuit lamps = circuits.signal(report.signal()).lamps;
+    lamps.known(report.lamp()).ifPresent(known -> stepper.set(known, report.works().isPresent()));
+    lamps
+        .failed(report.lamp())
+        .ifPresent(failed -> stepper.set(failed, report.works().equals(Optional.of(false))));
   }
 
   private void lay(Input.EmergencyReport report) {
@@ -231,6 +250,6 @@ public final class Interlocking {
   }
 
   private Outcome outcome() {
-    return new Outcome(outlets, showing);
+    return new Outcome(outlets, showing, lit);
   }
 }

@@ -15,14 +15,18 @@ final class Outcome {
 
   private final Outlets outlets;
   private final Map<String, String> showing;
+  private final Map<String, Optional<String>> lit;
   private final Set<SignalCircuit> touched = new LinkedHashSet<>();
   private final List<Output> outputs = new ArrayList<>();
   private final List<String> changes = new ArrayList<>();
 
   /**
-   * @param showing by signal: the aspect the field was last told; kept up to date here
+   * @param showing by signal: the aspect it means to show; kept up to date here
+   * @param lit by signal: what its lights were last told, nothing where they are dark; kept up to
+   *     date here
    */
-  Outcome(Outlets outlets, Map<String, String> showing) {
+  Outcome(Outlets outlets, Map<String, String> showing, Map<String, Optional<String>> lit) {
+    this.lit = lit;
     this.outlets = outlets;
     this.showing = showing;
   }
@@ -37,15 +41,27 @@ final class Outcome {
 
   Step step(Stepper stepper, Optional<Answer> answer) {
     touched.forEach(signal -> show(signal, Outlets.aspect(signal, stepper)));
+    touched.forEach(signal -> light(signal, outlets.isDark(signal, stepper)));
     return new Step(outputs, changes, answer);
   }
 
   private void show(SignalCircuit signal, String aspect) {
     String id = signal.signal.id();
-    if (aspect.equals(showing.put(id, aspect))) {
+    if (!aspect.equals(showing.put(id, aspect))) {
+      changes.add(Naming.signal(signal.signal) + " shows " + signal.signal.called(aspect));
+    }
+  }
+
+  /** What changes behind dark lights is told to the field when they are lit again. */
+  private void light(SignalCircuit signal, boolean dark) {
+    String id = signal.signal.id();
+    Optional<String> now = dark ? Optional.empty() : Optional.of(showing.get(id));
+    if (now.equals(lit.put(id, now))) {
       return;
     }
-    changes.add(Naming.signal(signal.signal) + " shows " + aspect);
-    outputs.add(aspect.equals(Signal.STOP) ? 0 : outputs.size(), new Output.Show(id, aspect));
+    boolean first = now.equals(Optional.of(Signal.STOP));
+    outputs.add(
+        first ? 0 : outputs.size(),
+        now.<Output>map(aspect -> new Output.Show(id, aspect)).orElse(new Output.Dark(id)));
   }
 }

@@ -25,6 +25,7 @@ final class Outlets {
   private final VariableTable<SignalCircuit> signals;
   private final VariableTable<Output.Throw> throwsOf;
   private final VariableTable<Telling> tellings;
+  private final Map<String, ApproachLight> lights;
   private final Set<Variable> alarms = new HashSet<>();
 
   Outlets(Circuits circuits) {
@@ -38,7 +39,10 @@ final class Outlets {
     circuits.routes.values().forEach(this::tellOf);
     for (SignalCircuit signal : circuits.signals.values()) {
       signal.shows().values().forEach(shown -> signals.put(shown, signal));
+      signal.lamps.failures().forEach(this::tellOfLamp);
     }
+    lights = circuits.lights;
+    lights.forEach((id, light) -> signals.put(light.dark, circuits.signal(id)));
     circuits.emergencies.values().forEach(emergency -> alarms.add(emergency.stands));
     circuits.switches.values().forEach(toe -> alarms.add(toe.outOfCorrespondence));
   }
@@ -74,6 +78,17 @@ final class Outlets {
       }
     }
     return Signal.STOP;
+  }
+
+  /** Whether a signal's lights are to be out. */
+  boolean isDark(SignalCircuit signal, Stepper stepper) {
+    ApproachLight light = lights.get(signal.signal.id());
+    return light != null && stepper.value(light.dark);
+  }
+
+  private void tellOfLamp(Variable failed) {
+    alarms.add(failed);
+    tell(failed, failed.words().whenTrue(), failed.words().whenFalse() + " again");
   }
 
   private void tellOf(SectionCircuit circuit) {

@@ -8,6 +8,12 @@ public sealed interface Output {
   /** A signal is to show an aspect from now on. */
   record Show(String signal, String aspect) implements Output {}
 
+  /**
+   * A signal's lights are to be out from now on, whatever it means behind them, since no train can
+   * see them.
+   */
+  record Dark(String signal) implements Output {}
+
   /** A switch is to move to a position, or to stay there. */
   record Throw(String switchId, Position position) implements Output {}
 }

@@ -246,6 +246,9 @@ final class RouteCircuit implements Clearing {
     holds.values().forEach(hold -> proofs.add(is(hold)));
     proofs.addAll(allButLast(vacancies));
     proofs.add(any(vacancies.get(vacancies.size() - 1), callsOn()));
+    row.callOn()
+        .map(circuits.signal(row.from()).lamps::canShow)
+        .ifPresent(shown -> proofs.add(any(not(callsOn()), shown)));
     return proofs;
   }
 

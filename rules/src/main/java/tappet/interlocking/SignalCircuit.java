@@ -47,10 +47,14 @@ final class SignalCircuit {
   /** A route from it is locked. */
   final Variable lined;
 
+  /** What is known of its lamps. */
+  final SignalLampCircuit lamps;
+
   private final List<Map<String, Variable>> showsInRound = new ArrayList<>();
 
   SignalCircuit(Signal signal, Set<String> aspects, int signalsAhead, NetworkBuilder network) {
     this.signal = signal;
+    this.lamps = new SignalLampCircuit(signal, network);
     String name = Naming.signal(signal);
     String role = "signal " + signal.id() + ": ";
     cancelled = network.pulse(role + "cancelled", Words.through());
@@ -59,7 +63,8 @@ final class SignalCircuit {
     proceeds =
         network.equation(
             role + "proceeds",
-            Words.fact(name + " shows a proceed aspect", name + " shows " + Signal.STOP));
+            Words.fact(
+                name + " shows a proceed aspect", name + " shows " + signal.called(Signal.STOP)));
     lined =
         network.equation(
             role + "lined",
@@ -93,9 +98,14 @@ final class SignalCircuit {
   }
 
   void define(Circuits circuits) {
+    if (signal.repeats().isPresent()) {
+      defineRepeater(circuits.signal(signal.repeats().get()), circuits.network);
+      return;
+    }
     List<Clearing> ways = circuits.clearingsFrom(signal.id());
     List<RouteCircuit> routes = circuits.routesFrom(signal.id());
     NetworkBuilder network = circuits.network;
+    ways.forEach(way -> lamps.define(way, circuits));
     network.define(
         proceeds, any(ways.stream().<Expression>map(way -> is(way.proceeds())).toList()));
     network.define(lined, any(routes.stream().<Expression>map(route -> is(route.locked)).toList()));
@@ -104,6 +114,21 @@ final class SignalCircuit {
         network.define(shown.getValue(), shownFor(shown.getKey(), round, ways, circuits));
       }
     }
+  }
+
+  /** A repeater shows what the other signal does, as far as its own lamps can. */
+  private void defineRepeater(SignalCircuit repeated, NetworkBuilder network) {
+    for (int round = 0; round < showsInRound.size(); round++) {
+      Map<String, Variable> others = repeated.showsInRound.get(round);
+      showsInRound
+          .get(round)
+          .forEach(
+              (aspect, shown) ->
+                  network.define(shown, all(is(others.get(aspect)), lamps.canShow(aspect))));
+    }
+    network.define(
+        proceeds, any(shows().values().stream().<Expression>map(Expression::is).toList()));
+    network.define(lined, Expression.never());
   }
 
   private Expression shownFor(String aspect, int round, List<Clearing> ways, Circuits circuits) {
@@ -116,11 +141,12 @@ final class SignalCircuit {
       if (round == 0 && ladder.lowest().equals(aspect)) {
         shown.add(all(is(way.proceeds()), not(way.callsOn())));
       } else if (round > 0) {
+        Expression meant = nextShowsOneOf(aspect, way.row(), ladder, round, circuits);
         shown.add(
             all(
                 is(way.proceeds()),
                 not(way.callsOn()),
-                nextShowsOneOf(aspect, way.row(), ladder, round, circuits)));
+                lamps.shown(aspect, meant, way, ladder)));
       }
     }
     return any(shown);

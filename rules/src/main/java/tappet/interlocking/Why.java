@@ -67,9 +67,38 @@ final class Why {
 
   private Explanation signal(SignalCircuit signal, long nowNs) {
     String aspect = Outlets.aspect(signal, stepper);
-    String shows = Naming.signal(signal.signal) + " shows " + aspect;
-    return new Explanation(
-        shows, aspect.equals(Signal.STOP) ? stopped(signal, nowNs) : proceeding(signal));
+    String shows = Naming.signal(signal.signal) + " shows " + signal.signal.called(aspect);
+    List<Explanation> reasons = new ArrayList<>(darkness(signal));
+    if (signal.signal.repeats().isPresent()) {
+      reasons.addAll(repeating(signal, nowNs));
+    } else {
+      reasons.addAll(aspect.equals(Signal.STOP) ? stopped(signal, nowNs) : proceeding(signal));
+    }
+    return new Explanation(shows, reasons);
+  }
+
+  private List<Explanation> darkness(SignalCircuit signal) {
+    ApproachLight light = circuits.lights.get(signal.signal.id());
+    return light != null && is(light.dark)
+        ? List.of(Explanation.fact(light.dark.words().whenTrue()))
+        : List.of();
+  }
+
+  private List<Explanation> repeating(SignalCircuit repeater, long nowNs) {
+    SignalCircuit repeated = circuits.signal(repeater.signal.repeats().orElseThrow());
+    List<Explanation> reasons = new ArrayList<>(lampsOut(repeater));
+    Explanation other = signal(repeated, nowNs);
+    reasons.add(
+        new Explanation(
+            "it repeats signal " + repeated.signal.id() + ": " + other.clause(), other.because()));
+    return reasons;
+  }
+
+  private List<Explanation> lampsOut(SignalCircuit signal) {
+    return signal.lamps.works().stream()
+        .filter(works -> !is(works))
+        .flatMap(works -> explainer.reasonsOf(works).stream())
+        .toList();
   }
 
   private List<Explanation> stopped(SignalCircuit signal, long nowNs) {
@@ -98,6 +127,9 @@ final class Why {
         String lined = way.row().automatic() ? " has its traffic set" : " is lined";
         reasons.add(Explanation.fact(Naming.route(way.row()) + lined + " and proved"));
         reasons.add(Explanation.fact(whatLiesBeyond(way)));
+        if (signal.lamps.serves(way).filter(serve -> !is(serve)).isPresent()) {
+          reasons.addAll(lampsOut(signal));
+        }
       }
     }
     return reasons;
@@ -137,7 +169,11 @@ final class Why {
     return way.row()
         .nextSignal()
         .map(circuits::signal)
-        .map(next -> Naming.signal(next.signal) + " shows " + Outlets.aspect(next, stepper))
+        .map(
+            next ->
+                Naming.signal(next.signal)
+                    + " shows "
+                    + next.signal.called(Outlets.aspect(next, stepper)))
         .orElse("the track ends beyond");
   }
 

@@ -66,7 +66,7 @@ final class ConditionReader {
 
   private void checkSignal(Condition.SignalIs is) {
     if (check(is.signal(), "layout", "signal", layout.signals().keySet(), is.place())) {
-      Collection<String> aspects = layout.signals().get(is.signal()).shows().keySet();
+      Collection<String> aspects = layout.signals().get(is.signal()).aspects();
       if (!aspects.contains(is.aspect())) {
         problems.add(
             is.place(),

@@ -11,13 +11,15 @@ import java.util.Map;
  * @param ladders the aspect ladders by speed
  * @param lines the lines between control points by id
  * @param needs what the owner demands of signals beside the rows
+ * @param lights by signal: when it is lit, where that is not always
  */
 public record ControlTable(
     Times times,
     Map<String, RouteRow> routes,
     Map<String, AspectLadder> ladders,
     Map<String, TrafficLine> lines,
-    List<SignalNeed> needs) {
+    List<SignalNeed> needs,
+    Map<String, SignalLight> lights) {
 
   /** The routes that start at {@code signal}, in the order of the file. */
   public List<RouteRow> routesFrom(String signal) {

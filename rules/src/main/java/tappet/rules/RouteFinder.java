@@ -103,6 +103,7 @@ public final class RouteFinder {
 
   private Optional<Signal> signalAt(String joint, List<Track> onwards) {
     return plan.signalsAt(joint).stream()
+        .filter(signal -> signal.repeats().isEmpty())
         .filter(signal -> onwards.stream().anyMatch(track -> track.section().equals(signal.into())))
         .findFirst();
   }

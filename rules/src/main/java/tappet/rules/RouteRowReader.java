@@ -22,6 +22,7 @@ final class RouteRowReader {
   private final Collection<String> speeds;
   private final ConditionReader conditions;
   private final Declared declared;
+  private final Repeaters repeaters;
 
   /** The ids of all rows, also of those that a mistake leaves out. */
   private final Set<String> idsWritten = new LinkedHashSet<>();
@@ -40,6 +41,7 @@ final class RouteRowReader {
     this.speeds = speeds;
     this.conditions = conditions;
     this.declared = new Declared(problems);
+    this.repeaters = new Repeaters(layout, problems);
   }
 
   /** The ids of the rows so far: what others may name without a second message. */
@@ -52,6 +54,9 @@ final class RouteRowReader {
     WrittenRow written = written(fields);
     written.id().ifPresent(idsWritten::add);
     if (written.from().isEmpty() || written.to().isEmpty()) {
+      return Optional.empty();
+    }
+    if (repeaters.isNamed(written.from()) || repeaters.isNamed(written.to())) {
       return Optional.empty();
     }
     return plan.flatMap(checks -> checks.path(written)).flatMap(path -> rowOn(path, written));

@@ -76,15 +76,18 @@ public final class RuleReader {
     Value traffic = file.optional("traffic", "[{line: midway, sections: [mid-west]}]");
     Value also = file.optional("also", "[{signal: a, needs: section b is clear}]");
 
+    Value lights = file.optional("lights", "[" + LightReader.EXAMPLE + "]");
+
     Map<String, AspectLadder> ladders = ladders(aspects);
     RouteRowReader reader =
         new RouteRowReader(layout, plan, ladders.keySet(), conditions, problems);
     Map<String, RouteRow> rows = rows(routes, reader);
     List<SignalNeed> needs = needs(also);
+    Map<String, SignalLight> lit = new LightReader(layout, conditions, problems).lights(lights);
     conditions.checkRoutes(reader.idsWritten());
     Map<String, TrafficLine> lines = new TrafficReader(layout, problems).lines(traffic);
     conditions.checkLines(lines.keySet());
-    return new ControlTable(times(times, rows), rows, ladders, lines, needs);
+    return new ControlTable(times(times, rows), rows, ladders, lines, needs, lit);
   }
 
   private void version(Value version) {

@@ -6,6 +6,7 @@ import java.util.TreeSet;
 import tappet.layout.Layout;
 import tappet.layout.Signal;
 import tappet.source.NearNames;
+import tappet.source.Place;
 import tappet.source.Problems;
 
 /** Holds rows, ladders and signals against each other, once each has been read by itself. */
@@ -28,6 +29,8 @@ final class TableCheck {
     checkBottom();
     table.routes().values().forEach(this::checkLadderIsWhole);
     aspects.forEach(this::checkEvents);
+    layout.signals().values().forEach(this::checkRepeater);
+    new LadderOrderCheck(layout, table, problems).check();
   }
 
   /** A rung beyond an aspect that no ladder gives is a slip of the pen. */
@@ -73,14 +76,39 @@ final class TableCheck {
   }
 
   private void checkEvents(String signal, Set<String> shown) {
+    checkEvents(layout.signals().get(signal), shown, table.routesFrom(signal).get(0).place());
+  }
+
+  private void checkRepeater(Signal signal) {
+    signal
+        .repeats()
+        .ifPresent(
+            repeated ->
+                checkEvents(signal, aspects.getOrDefault(repeated, Set.of()), signal.place()));
+  }
+
+  private void checkEvents(Signal signal, Set<String> shown, Place place) {
     for (String aspect : shown) {
-      if (!layout.signals().get(signal).shows().containsKey(aspect)) {
+      if (!signal.aspects().contains(aspect)) {
         problems.add(
-            table.routesFrom(signal).get(0).place(),
-            "signal %s can come to show %s, for which the layout has no event"
-                .formatted(signal, aspect),
-            "add '%s: <event id>' under shows of %s in the layout file".formatted(aspect, signal));
+            place,
+            "signal %s can come to show %s, for which the layout has no %s"
+                .formatted(signal.id(), aspect, signal.lights().isPresent() ? "lights" : "event"),
+            lacking(signal, aspect));
       }
     }
+  }
+
+  private static String lacking(Signal signal, String aspect) {
+    return signal
+        .lights()
+        .map(
+            lights ->
+                "add '%s: [<a light for each head>]' to looks '%s' in the layout file"
+                    .formatted(aspect, lights.looks().id()))
+        .orElseGet(
+            () ->
+                "add '%s: <event id>' under shows of %s in the layout file"
+                    .formatted(aspect, signal.id()));
   }
 }

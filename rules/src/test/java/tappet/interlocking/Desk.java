@@ -130,6 +130,23 @@ final class Desk {
   void allClear() {
     layout.sections().keySet().forEach(this::clear);
     layout.switches().keySet().forEach(id -> lies(id, Position.NORMAL));
+    layout.signals().values().forEach(this::allLampsWork);
+  }
+
+  private void allLampsWork(Signal signal) {
+    signal
+        .lights()
+        .ifPresent(lights -> lights.provings().forEach(lamp -> lamp(signal.id(), lamp.id(), true)));
+  }
+
+  /** A signal's board tells that a lamp works, or has failed. */
+  void lamp(String signal, String lamp, boolean works) {
+    take(interlocking.step(new Input.LampReport(signal, lamp, Optional.of(works)), nowNs));
+  }
+
+  /** Nothing is known of a lamp any more. */
+  void lampUnknown(String signal, String lamp) {
+    take(interlocking.step(new Input.LampReport(signal, lamp, Optional.empty()), nowNs));
   }
 
   void occupy(String section) {

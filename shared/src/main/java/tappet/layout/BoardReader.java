@@ -110,7 +110,7 @@ final class BoardReader {
   }
 
   private static boolean owns(NodeId node, Signal signal) {
-    return signal.shows().values().stream().anyMatch(event -> owns(node, event));
+    return signal.events().stream().anyMatch(event -> owns(node, event));
   }
 
   private static boolean owns(NodeId node, EventId event) {

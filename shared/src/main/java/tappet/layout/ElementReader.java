@@ -28,17 +28,24 @@ final class ElementReader {
   private final Problems problems;
   private final Map<String, Place> intoPlaces;
   private final Wiring wiring = new Wiring();
+  private final SignalReader signals;
 
   /**
    * A reader of one file's elements.
    *
+   * @param looks which lights make up which aspect, by the name of the form of signal
    * @param intoPlaces where to note the place at which each signal says what it leads into
    */
-  ElementReader(LayoutReader.Lists lists, Map<String, Place> intoPlaces, Problems problems) {
+  ElementReader(
+      LayoutReader.Lists lists,
+      Map<String, Looks> looks,
+      Map<String, Place> intoPlaces,
+      Problems problems) {
     this.joints = declared(lists.joints());
     this.sections = declared(lists.sections());
     this.intoPlaces = intoPlaces;
     this.problems = problems;
+    this.signals = new SignalReader(looks, declared(lists.signals()).keySet(), wiring, problems);
   }
 
   Optional<Joint> joint(YamlNode.Text id, Value written) {
@@ -138,13 +145,15 @@ final class ElementReader {
           var at = jointNamed(fields.required("at", "j1"));
           var into = fields.required("into", "west-main");
           intoPlaces.put(id.value(), into.place());
-          return new Signal(
-              id.value(),
-              name(id, fields),
-              at.orElse(""),
-              sectionNamed(into).orElse(""),
-              aspects(id, fields.required("shows", "{stop: " + EVENT + "}")),
-              id.place());
+          return signals.complete(
+              new Signal(
+                  id.value(),
+                  name(id, fields),
+                  at.orElse(""),
+                  sectionNamed(into).orElse(""),
+                  aspects(id, shows(fields)),
+                  id.place()),
+              fields);
         });
   }
 
@@ -157,6 +166,13 @@ final class ElementReader {
               .formatted(id.shown(), joints.get(id.value()).line()),
           "rename one of the two, because routes can lead to both");
     }
+  }
+
+  /** A signal whose lamps are switched one by one has no events of its aspects. */
+  private static Value shows(Fields fields) {
+    var example = "{stop: " + EVENT + "}";
+    boolean byLamp = fields.optional("lamps", "").present();
+    return byLamp ? fields.optional("shows", example) : fields.required("shows", example);
   }
 
   private Map<String, EventId> aspects(YamlNode.Text signal, Value shows) {

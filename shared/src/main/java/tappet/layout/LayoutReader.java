@@ -81,7 +81,7 @@ public final class LayoutReader {
     var name = written.required("name", "Ambrose Valley Line").text();
     var lists = lists(written);
     var boards = written.optional("boards", "{fallow: {node: 0A.57.00.00.01.00}}").named();
-    var reader = new ElementReader(lists, intoPlaces, problems);
+    var reader = new ElementReader(lists, looks(written), intoPlaces, problems);
     var layout =
         new Layout(
             file,
@@ -111,6 +111,13 @@ public final class LayoutReader {
         written.required("sections", "{west-main: {between: [j1, j2], length: 3.2 m}}").named(),
         written.optional("switches", "{t1: {section: os, points: j1}}").named(),
         written.optional("signals", "{t2e: {at: j1, into: west-main}}").named());
+  }
+
+  private Map<String, Looks> looks(Fields written) {
+    return LooksReader.read(
+        written.optional("looks", "{two-head: {stop: [red, red], approach: [yellow, red]}}"),
+        written.optional("restriction", "[stop, approach, clear]"),
+        problems);
   }
 
   private <T> Map<String, T> all(

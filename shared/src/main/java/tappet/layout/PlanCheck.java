@@ -35,6 +35,7 @@ final class PlanCheck {
     layout.sections().values().forEach(this::checkSection);
     layout.joints().values().forEach(this::checkJoint);
     layout.signals().values().forEach(this::checkSignal);
+    layout.signals().values().forEach(this::checkRepeater);
     checkOneSignalEachWay();
   }
 
@@ -93,6 +94,21 @@ final class PlanCheck {
           "both sides of joint '%s' are in section '%s'".formatted(signal.at(), signal.into()),
           "a signal stands where two sections meet");
     }
+  }
+
+  /** What repeats a repeater could tell of a signal that nobody there can see. */
+  private void checkRepeater(Signal signal) {
+    signal
+        .repeats()
+        .map(layout.signals()::get)
+        .filter(repeated -> repeated.repeats().isPresent())
+        .ifPresent(
+            repeated ->
+                problems.add(
+                    signal.place(),
+                    "signal '%s' repeats '%s', which is a repeater itself"
+                        .formatted(signal.id(), repeated.id()),
+                    "write 'repeats: %s'".formatted(repeated.repeats().orElseThrow())));
   }
 
   private String sectionsAt(String joint) {

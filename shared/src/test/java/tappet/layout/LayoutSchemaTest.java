@@ -71,6 +71,13 @@ class LayoutSchemaTest {
     "throw-time-without-unit, type, /switches/s1/throw time",
     "signal-without-stop, required, /signals/e2/shows",
     "name-with-a-space, propertyNames, /sections",
+    "looks-lack-stop, required, /looks/one",
+    "light-of-no-colour, pattern, /looks/one/approach/0",
+    "lamps-and-shows, oneOf, /signals/e2",
+    "lamps-without-looks, oneOf, /signals/e2",
+    "lamp-missing, additionalProperties, /signals/e2/lamps/0",
+    "lamp-proved-by-half, dependentRequired, /signals/e2/lamps/0/red",
+    "signal-kind-and-heads-misspelt, enum, /signals/e2/kind",
   })
   void mistakeOfShapeDoesNotFitTheSchema(String name, String keyword, String where)
       throws IOException {

@@ -15,6 +15,7 @@ enum AspectSpeed {
   DIVERGING(0.5),
   /** Prepared to stop at the next signal. */
   APPROACH(0.6),
+  LIMITED(0.75),
   LINE(1);
 
   private final double part;
@@ -40,6 +41,9 @@ enum AspectSpeed {
     }
     if (name.startsWith("diverging") || name.startsWith("medium")) {
       return DIVERGING;
+    }
+    if (name.startsWith("limited")) {
+      return LIMITED;
     }
     return name.equals("approach") ? APPROACH : LINE;
   }

@@ -221,6 +221,22 @@ public final class Railway {
     settle();
   }
 
+  /**
+   * Lets a lamp of a signal burn out.
+   *
+   * @param lamp as the layout's lamp proving calls it, such as {@code top-green}
+   */
+  public void failLamp(String signal, String lamp) {
+    trackside.burnOut(signal, lamp, true, nowNs);
+    settle();
+  }
+
+  /** Puts a new lamp in. */
+  public void mendLamp(String signal, String lamp) {
+    trackside.burnOut(signal, lamp, false, nowNs);
+    settle();
+  }
+
   /** Throws a switch by hand, in no time. */
   public void throwByHand(String switchId, Position position) {
     trackside.throwByHand(switchId, position);

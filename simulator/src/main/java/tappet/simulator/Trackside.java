@@ -6,6 +6,8 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.Consumer;
+import tappet.layout.SignalLamp;
+import tappet.layout.LampProving;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Section;
@@ -23,6 +25,7 @@ final class Trackside implements Road {
   private final Map<String, SwitchMachine> switches = new LinkedHashMap<>();
   private final Map<String, Detector> detectors = new LinkedHashMap<>();
   private final Map<String, String> aspects = new LinkedHashMap<>();
+  private final Map<String, LampPost> lampPosts = new LinkedHashMap<>();
 
   /** Switches that lie normal, clear sections and signals at Stop. */
   Trackside(Layout layout, long throwNs, Consumer<EventId> tell) {
@@ -31,18 +34,26 @@ final class Trackside implements Road {
     layout.switches().keySet().forEach(id -> switches.put(id, new SwitchMachine(throwNs)));
     layout.sections().keySet().forEach(id -> detectors.put(id, new Detector()));
     layout.signals().keySet().forEach(id -> aspects.put(id, Signal.STOP));
+    layout
+        .signals()
+        .forEach(
+            (id, signal) ->
+                signal.lights().ifPresent(lights -> lampPosts.put(id, new LampPost(lights))));
   }
 
-  /** When the next switch comes to lie. */
+  /** When the next switch comes to lie, or a light comes to look other. */
   OptionalLong deadlineNs() {
     OptionalLong first = OptionalLong.empty();
     for (SwitchMachine machine : switches.values()) {
       first = Deadlines.earlier(first, machine.deadlineNs());
     }
+    for (LampPost post : lampPosts.values()) {
+      first = Deadlines.earlier(first, post.deadlineNs());
+    }
     return first;
   }
 
-  /** Moves the switches up to now; true if one has come to lie. */
+  /** Moves switches and lights up to now; true if one has come to lie, or to look other. */
   boolean advance(long nowNs) {
     boolean anyArrived = false;
     for (var entry : switches.entrySet()) {
@@ -51,6 +62,9 @@ final class Trackside implements Road {
         tellPosition(entry.getKey());
       }
       anyArrived |= arrived;
+    }
+    for (LampPost post : lampPosts.values()) {
+      anyArrived |= post.advance(nowNs);
     }
     return anyArrived;
   }
@@ -66,6 +80,21 @@ final class Trackside implements Road {
 
   void show(String signal, String aspect) {
     aspects.put(signal, aspect);
+  }
+
+  /** A lamp of a signal is told to be so. */
+  void light(String signal, SignalLamp lamp, LampPost.State state, long nowNs) {
+    lampPost(signal).told(lamp, state, nowNs);
+  }
+
+  LampPost lampPost(String signal) {
+    return known("signal with lamps", signal, lampPosts);
+  }
+
+  /** A lamp burns out, or a new one is put in; its board tells if it can. */
+  void burnOut(String signal, String lamp, boolean out, long nowNs) {
+    LampProving proving = lampPost(signal).burnOut(lamp, out, nowNs);
+    tell.accept(out ? proving.failed() : proving.works());
   }
 
   /**
@@ -102,7 +131,8 @@ final class Trackside implements Road {
   }
 
   String aspect(String signal) {
-    return known("signal", signal, aspects);
+    LampPost post = lampPosts.get(signal);
+    return post == null ? known("signal", signal, aspects) : post.aspect();
   }
 
   /** What the detector tells, which a fault can make another thing than the truth. */
@@ -115,9 +145,12 @@ final class Trackside implements Road {
     return run.exits().stream().filter(exit -> wheelsGoTo(exit.run())).findFirst();
   }
 
+  /** A repeater at Stop stops nobody: it tells of the signal ahead. */
   @Override
   public AspectSpeed speedBy(String signal) {
-    return AspectSpeed.of(aspect(signal));
+    AspectSpeed speed = AspectSpeed.of(aspect(signal));
+    boolean repeater = layout.signals().get(signal).repeats().isPresent();
+    return repeater && speed == AspectSpeed.STOP ? AspectSpeed.APPROACH : speed;
   }
 
   private boolean wheelsGoTo(Run next) {

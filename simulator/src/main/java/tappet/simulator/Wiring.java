@@ -1,6 +1,9 @@
 package tappet.simulator;
 
+import tappet.layout.SignalLamp;
+import tappet.layout.LampProving;
 import tappet.layout.Layout;
+import tappet.layout.Lights;
 import tappet.layout.Position;
 import tappet.layout.Section;
 import tappet.layout.Signal;
@@ -9,6 +12,9 @@ import tappet.lcc.EventId;
 
 /** Wires what stands beside the track to the boards that own its events. */
 final class Wiring {
+
+  /** What a signal without any light shows. */
+  static final String DARK = "dark";
 
   private final Bus bus;
   private final Trackside trackside;
@@ -52,6 +58,31 @@ final class Wiring {
 
   private void wire(Signal signal) {
     signal.shows().forEach((aspect, event) -> wireAspect(signal.id(), aspect, event));
+    signal.dark().ifPresent(event -> wireAspect(signal.id(), DARK, event));
+    signal.lights().ifPresent(lights -> wire(signal.id(), lights));
+  }
+
+  private void wire(String signal, Lights lights) {
+    for (SignalLamp lamp : lights.lamps()) {
+      wireLamp(signal, lamp, LampPost.State.LIT, lamp.lit());
+      wireLamp(signal, lamp, LampPost.State.DARK, lamp.dark());
+      lamp.flashing().ifPresent(event -> wireLamp(signal, lamp, LampPost.State.FLASHING, event));
+    }
+    lights.provings().forEach(lamp -> wireProving(signal, lamp));
+  }
+
+  private void wireLamp(String signal, SignalLamp lamp, LampPost.State state, EventId event) {
+    bus.owner(event)
+        .consume(
+            event,
+            nowNs -> light(signal, lamp, state, nowNs),
+            () -> trackside.lampPost(signal).state(lamp) == state);
+  }
+
+  private void wireProving(String signal, LampProving lamp) {
+    LampPost post = trackside.lampPost(signal);
+    bus.owner(lamp.failed()).produce(lamp.failed(), () -> post.isOut(lamp));
+    bus.owner(lamp.works()).produce(lamp.works(), () -> !post.isOut(lamp));
   }
 
   private void wireAspect(String signal, String aspect, EventId event) {
@@ -64,6 +95,11 @@ final class Wiring {
 
   private void call(String toe, Position position, long nowNs) {
     trackside.call(toe, position, nowNs);
+    traffic.wake(nowNs);
+  }
+
+  private void light(String signal, SignalLamp lamp, LampPost.State state, long nowNs) {
+    trackside.light(signal, lamp, state, nowNs);
     traffic.wake(nowNs);
   }
 

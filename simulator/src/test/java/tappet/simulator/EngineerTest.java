@@ -122,6 +122,8 @@ class EngineerTest {
     "slow-clear, RESTRICTING",
     "diverging-approach, DIVERGING",
     "medium-clear, DIVERGING",
+    "limited-approach, LIMITED",
+    "stop-and-proceed, STOP",
     "approach, APPROACH",
     "approach-diverging, LINE",
     "clear, LINE",

@@ -133,6 +133,7 @@ public final class SignalBox {
 
   /** Begins with every signal at Stop; the field is told so as soon as the node may speak. */
   public void start(long nowNs) {
+    latestNs = nowNs;
     carryOut(interlocking.start(nowNs));
   }
 
@@ -291,6 +292,7 @@ public final class SignalBox {
     if (nowNs >= askAgainNs) {
       askUnanswered(nowNs);
     }
+    field.flash(nowNs).forEach(node::report);
     guarded(() -> carryOut(interlocking.advance(nowNs)));
     takeInputs(nowNs);
   }
@@ -303,6 +305,7 @@ public final class SignalBox {
             boards.deadlineNs(),
             clock.deadlineNs(),
             alarms.deadlineNs(),
+            field.flashDueNs(),
             failed ? OptionalLong.empty() : interlocking.deadlineNs())
         .flatMapToLong(OptionalLong::stream)
         .filter(deadline -> deadline != NEVER)
@@ -316,6 +319,7 @@ public final class SignalBox {
   }
 
   private Optional<Step> step(Input input, long nowNs) {
+    latestNs = nowNs;
     Step[] taken = new Step[1];
     guarded(
         () -> {
@@ -334,7 +338,7 @@ public final class SignalBox {
   }
 
   private void carryOut(Output output) {
-    node.report(field.tell(output));
+    field.tell(output, latestNs).forEach(node::report);
     field.leave(output).ifPresent(inputs::add);
   }
 
@@ -373,7 +377,7 @@ public final class SignalBox {
   /** One signal that cannot be told must not keep the others from Stop. */
   private void toStop(String signal) {
     try {
-      node.report(field.tell(new Output.Show(signal, Signal.STOP)));
+      field.tell(new Output.Show(signal, Signal.STOP), latestNs).forEach(node::report);
     } catch (RuntimeException e) {
       LOG.error("Signal {} could not be told to stop", signal, e);
     }

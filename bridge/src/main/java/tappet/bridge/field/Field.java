@@ -1,10 +1,13 @@
 package tappet.bridge.field;
 
+import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -12,7 +15,10 @@ import tappet.interlocking.Emergency;
 import tappet.interlocking.Input;
 import tappet.interlocking.Output;
 import tappet.layout.Board;
+import tappet.layout.SignalLamp;
 import tappet.layout.Layout;
+import tappet.layout.Light;
+import tappet.layout.Lights;
 import tappet.layout.Position;
 import tappet.layout.Section;
 import tappet.layout.Signal;
@@ -36,6 +42,7 @@ public final class Field {
 
   private final Map<EventId, String> commands = new LinkedHashMap<>();
   private final Map<String, EventId> told = new LinkedHashMap<>();
+  private final Flasher flasher = new Flasher();
 
   public Field(Layout layout) {
     this.layout = layout;
@@ -44,6 +51,7 @@ public final class Field {
     layout.sections().values().forEach(this::listenTo);
     layout.switches().values().forEach(this::listenTo);
     layout.switches().values().forEach(this::speakTo);
+    layout.signals().values().forEach(this::listenTo);
     layout.signals().values().forEach(this::speakTo);
   }
 
@@ -148,10 +156,18 @@ public final class Field {
     return again(board.signals());
   }
 
-  private static Stream<Meaning> meaningsOf(Board board) {
-    return Stream.concat(
-        board.sections().stream().map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN)),
-        board.switches().stream().map(id -> new Meaning.SwitchIs(id, Position.NORMAL)));
+  private Stream<Meaning> meaningsOf(Board board) {
+    return Stream.of(
+            board.sections().stream().map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN)),
+            board.switches().stream().map(id -> new Meaning.SwitchIs(id, Position.NORMAL)),
+            board.signals().stream().flatMap(this::lampsOf))
+        .flatMap(meanings -> meanings);
+  }
+
+  private Stream<Meaning> lampsOf(String signal) {
+    return layout.signals().get(signal).lights().stream()
+        .flatMap(lights -> lights.provings().stream())
+        .map(lamp -> new Meaning.LampIs(signal, lamp.id(), true));
   }
 
   /** Everything is unknown. */
@@ -160,11 +176,82 @@ public final class Field {
     return lost.stream().flatMap(meaning -> forget(meaning).stream()).toList();
   }
 
-  /** The event that tells the field of an output. */
-  public EventId tell(Output output) {
+  /**
+   * The events that tell the field of an output, in order: one, or for a signal whose lamps are
+   * switched one by one those of the lamps that change.
+   */
+  public List<EventId> tell(Output output, long nowNs) {
     if (output instanceof Output.Show show) {
-      return tell("signal " + show.signal(), event(show));
+      Signal signal = layout.signals().get(show.signal());
+      return signal.lights().isPresent()
+          ? light(signal, signal.lights().get().looks().lights(show.aspect()), nowNs)
+          : List.of(tell("signal " + show.signal(), signal.shows().get(show.aspect())));
     }
+    if (output instanceof Output.Dark dark) {
+      Signal signal = layout.signals().get(dark.signal());
+      return signal.lights().isPresent()
+          ? light(signal, List.of(), nowNs)
+          : List.of(tell("signal " + dark.signal(), signal.dark().orElseThrow()));
+    }
+    return List.of(tell(output));
+  }
+
+  /**
+   * Every lamp that is to change goes out before any is lit, also one that only begins or ceases to
+   * flash: at no moment does a train read more than one of the two aspects allows, since a dark
+   * head is read as its most restrictive light (49 CFR 236.23).
+   */
+  private List<EventId> light(Signal signal, List<Light> lights, long nowNs) {
+    List<EventId> out = new ArrayList<>();
+    List<EventId> lit = new ArrayList<>();
+    for (SignalLamp lamp : signal.lights().orElseThrow().lamps()) {
+      Light head = lamp.head() < lights.size() ? lights.get(lamp.head()) : Light.DARK;
+      boolean shines = head.colour().equals(Optional.of(lamp.colour()));
+      boolean byUs = shines && head.flashing() && lamp.flashing().isEmpty();
+      EventId event = shines ? event(lamp, head.flashing()) : lamp.dark();
+      boolean flashed = flasher.flashes(lamp);
+      EventId before = told.get(device(signal, lamp));
+      if (byUs == flashed && (flashed || event.equals(before))) {
+        continue;
+      }
+      flasher.turn(lamp, byUs, nowNs);
+      told.put(device(signal, lamp), event);
+      if (!shines || flashed || isLit(lamp, before)) {
+        out.add(lamp.dark());
+      }
+      if (shines) {
+        lit.add(event);
+      }
+    }
+    out.addAll(lit);
+    return out;
+  }
+
+  private static boolean isLit(SignalLamp lamp, EventId told) {
+    return told != null && !told.equals(lamp.dark());
+  }
+
+  private static EventId event(SignalLamp lamp, boolean flashing) {
+    return flashing ? lamp.flashing().orElse(lamp.lit()) : lamp.lit();
+  }
+
+  private static String device(Signal signal, SignalLamp lamp) {
+    return "signal " + signal.id() + ": " + lamp.id();
+  }
+
+  /** The events of the lamps that the daemon flashes itself, as far as they are due. */
+  public List<EventId> flash(long nowNs) {
+    List<EventId> events = flasher.due(nowNs);
+    events.forEach(event -> told.put(commands.get(event), event));
+    return events;
+  }
+
+  /** When {@link #flash} is next needed. */
+  public OptionalLong flashDueNs() {
+    return flasher.nextNs();
+  }
+
+  private EventId tell(Output output) {
     Output.Throw move = (Output.Throw) output;
     Switch toe = layout.switches().get(move.switchId());
     return tell("switch " + move.switchId(), toe.to().get(move.position()));
@@ -190,13 +277,18 @@ public final class Field {
   }
 
   private List<EventId> again(Collection<String> signals) {
-    return signals.stream()
-        .flatMap(id -> Optional.ofNullable(told.get("signal " + id)).stream())
-        .toList();
+    return signals.stream().flatMap(id -> again(layout.signals().get(id))).toList();
   }
 
-  private EventId event(Output.Show show) {
-    return layout.signals().get(show.signal()).shows().get(show.aspect());
+  /** Lamps that are out come first, as ever. */
+  private Stream<EventId> again(Signal signal) {
+    List<SignalLamp> lamps = signal.lights().map(Lights::lamps).orElse(List.of());
+    Stream<EventId> ofLamps =
+        lamps.stream()
+            .sorted(
+                Comparator.comparing(lamp -> !lamp.dark().equals(told.get(device(signal, lamp)))))
+            .flatMap(lamp -> Optional.ofNullable(told.get(device(signal, lamp))).stream());
+    return Stream.concat(Optional.ofNullable(told.get("signal " + signal.id())).stream(), ofLamps);
   }
 
   private EventId tell(String device, EventId event) {
@@ -213,6 +305,9 @@ public final class Field {
     if (meaning instanceof Meaning.SwitchIs toe) {
       return Optional.of(new Input.SwitchReport(toe.switchId(), Optional.empty()));
     }
+    if (meaning instanceof Meaning.LampIs lamp) {
+      return Optional.of(new Input.LampReport(lamp.signal(), lamp.lamp(), Optional.empty()));
+    }
     return Optional.empty();
   }
 
@@ -222,6 +317,9 @@ public final class Field {
     }
     if (meaning instanceof Meaning.SwitchIs toe) {
       return new Input.SwitchReport(toe.switchId(), Optional.of(toe.position()));
+    }
+    if (meaning instanceof Meaning.LampIs lamp) {
+      return new Input.LampReport(lamp.signal(), lamp.lamp(), Optional.of(lamp.works()));
     }
     Meaning.EmergencyIs emergency = (Meaning.EmergencyIs) meaning;
     return new Input.EmergencyReport(emergency.kind(), emergency.stands());
@@ -244,12 +342,37 @@ public final class Field {
     }
   }
 
+  private void listenTo(Signal signal) {
+    signal
+        .lights()
+        .ifPresent(
+            lights ->
+                lights
+                    .provings()
+                    .forEach(
+                        lamp -> {
+                          meanings.put(
+                              lamp.failed(), new Meaning.LampIs(signal.id(), lamp.id(), false));
+                          meanings.put(
+                              lamp.works(), new Meaning.LampIs(signal.id(), lamp.id(), true));
+                        }));
+  }
+
   private void speakTo(Switch toe) {
     toe.to().values().forEach(event -> commands.put(event, "switch " + toe.id()));
   }
 
   private void speakTo(Signal signal) {
     signal.shows().values().forEach(event -> commands.put(event, "signal " + signal.id()));
+    signal.dark().ifPresent(event -> commands.put(event, "signal " + signal.id()));
+    List<SignalLamp> lamps = signal.lights().map(Lights::lamps).orElse(List.of());
+    lamps.forEach(lamp -> speakTo(lamp, device(signal, lamp)));
+  }
+
+  private void speakTo(SignalLamp lamp, String device) {
+    commands.put(lamp.lit(), device);
+    commands.put(lamp.dark(), device);
+    lamp.flashing().ifPresent(event -> commands.put(event, device));
   }
 
   private static Validity valid(boolean valid) {

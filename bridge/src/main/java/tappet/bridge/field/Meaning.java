@@ -26,6 +26,14 @@ sealed interface Meaning {
     }
   }
 
+  /** A lamp of a signal works, or has failed. */
+  record LampIs(String signal, String lamp, boolean works) implements Meaning {
+    @Override
+    public String device() {
+      return "lamp " + lamp + " of signal " + signal;
+    }
+  }
+
   /** An emergency stands, or has been cleared. */
   record EmergencyIs(Emergency kind, boolean stands) implements Meaning {
     @Override

@@ -8,7 +8,10 @@ import java.nio.charset.StandardCharsets;
 import javax.xml.stream.XMLOutputFactory;
 import javax.xml.stream.XMLStreamException;
 import javax.xml.stream.XMLStreamWriter;
+import tappet.layout.SignalLamp;
+import tappet.layout.LampProving;
 import tappet.layout.Layout;
+import tappet.layout.Lights;
 import tappet.layout.Position;
 import tappet.layout.Section;
 import tappet.layout.Signal;
@@ -122,7 +125,27 @@ final class Description {
     for (var shows : signal.shows().entrySet()) {
       event("Shows " + shows.getKey(), shows.getValue());
     }
+    if (signal.dark().isPresent()) {
+      event("Dark", signal.dark().get());
+    }
+    if (signal.lights().isPresent()) {
+      write(signal.lights().get());
+    }
     close();
+  }
+
+  private void write(Lights lights) throws XMLStreamException {
+    for (SignalLamp lamp : lights.lamps()) {
+      event(lamp.id() + " lit", lamp.lit());
+      event(lamp.id() + " dark", lamp.dark());
+      if (lamp.flashing().isPresent()) {
+        event(lamp.id() + " flashing", lamp.flashing().get());
+      }
+    }
+    for (LampProving lamp : lights.provings()) {
+      event(lamp.id() + " has failed", lamp.failed());
+      event(lamp.id() + " works", lamp.works());
+    }
   }
 
   private void openDevice(String id, String name) throws XMLStreamException {

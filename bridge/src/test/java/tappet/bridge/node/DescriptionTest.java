@@ -97,6 +97,17 @@ class DescriptionTest {
   }
 
   @Test
+  void lampsAndTheirProvingAreDescribed() throws Exception {
+    String text = Files.readString(Path.of("src", "test", "resources", "lamps", "layout.yaml"));
+    Layout lamps = LayoutReader.read("layout.yaml", text, new Problems()).orElseThrow();
+    String written = Description.of(IDENTITY, lamps).text();
+    for (String name :
+        List.of("red lit", "yellow dark", "red has failed", "red works", "Dark", "Shows stop")) {
+      assertTrue(written.contains("<name>" + name + "</name>"), name);
+    }
+  }
+
+  @Test
   void everyGroupIsReadOnly() throws Exception {
     var groups = document().getElementsByTagName("group");
     for (int index = 0; index < groups.getLength(); index++) {
