@@ -25,6 +25,9 @@ fact
   | SWITCH name IS NOT? position=(NORMAL | REVERSE)              # switchIs
   | SIGNAL name IS NOT? aspect=name                              # signalIs
   | ROUTE name IS NOT? LOCKED                                    # routeIsLocked
+  | DISTRICT name IS NOT? TRIPPED                                  # districtIsTripped
+  | OPENING name IS NOT? state=(CLOSED | GAPING | LOCKED | UNLOCKED)  # openingIs
+  | GRADE CROSSING name IS NOT? WARNING                            # crossingIsWarning
   | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY        # timeIsBetween
   ;
 
@@ -32,6 +35,8 @@ command
   : LINE from=name TO to=name                 # line
   | CANCEL name                               # cancel
   | THROW name position=(NORMAL | REVERSE)    # throw
+  | LOCK name                                 # lock
+  | UNLOCK name                               # unlock
   | RUN name heading=(EAST | WEST)?           # run
   | HALT name                                 # halt
   | START CLOCK                               # startClock
@@ -52,6 +57,8 @@ name
   | LINE | CANCEL | THROW | RUN | HALT | EAST | WEST
   | TIME | BETWEEN
   | START | STOP | SET | CLOCK | RATE
+  | DISTRICT | TRIPPED | OPENING | CLOSED | GAPING | LOCK | UNLOCK | UNLOCKED
+  | GRADE | CROSSING | WARNING
   ;
 
 AND : 'and' ;
@@ -83,6 +90,17 @@ STOP : 'stop' ;
 SET : 'set' ;
 CLOCK : 'clock' ;
 RATE : 'rate' ;
+DISTRICT : 'district' ;
+TRIPPED : 'tripped' ;
+OPENING : 'opening' ;
+CLOSED : 'closed' ;
+GAPING : 'open' ;
+LOCK : 'lock' ;
+UNLOCK : 'unlock' ;
+UNLOCKED : 'unlocked' ;
+GRADE : 'grade' ;
+CROSSING : 'crossing' ;
+WARNING : 'warning' ;
 OPEN : '(' ;
 CLOSE : ')' ;
 

@@ -32,6 +32,23 @@ public sealed interface Condition {
   /** {@code route X is locked}: some of it is held. */
   record RouteIsLocked(String route, Place place) implements Condition {}
 
+  /** {@code district X is tripped}: its breaker. */
+  record DistrictIsTripped(String district, Place place) implements Condition {}
+
+  /** What an opening can be. */
+  enum OpeningState {
+    CLOSED,
+    OPEN,
+    LOCKED,
+    UNLOCKED
+  }
+
+  /** {@code opening X is closed}: detected so. */
+  record OpeningIs(String opening, OpeningState state, Place place) implements Condition {}
+
+  /** {@code grade crossing X is warning}. */
+  record CrossingIsWarning(String crossing, Place place) implements Condition {}
+
   /**
    * {@code time is between 06:00 and 22:00}: by the fast clock, the first minute in and the last
    * one out. Where {@code from} is not before {@code to}, midnight lies between them.

@@ -71,6 +71,18 @@ class LayoutSchemaTest {
     "throw-time-without-unit, type, /switches/s1/throw time",
     "signal-without-stop, required, /signals/e2/shows",
     "name-with-a-space, propertyNames, /sections",
+    "power-districts, required, /districts/west",
+    "power-districts, additionalProperties, /districts/east",
+    "openings, enum, /openings/doorway/kind",
+    "openings, minItems, /openings/gap/sections",
+    "openings, dependentRequired, /openings/gap",
+    "openings, dependentRequired, /openings/bridge",
+    "openings, required, /openings/bridge/to",
+    "lamps-and-buttons, additionalProperties, /lamps/green",
+    "lamps-and-buttons, propertyNames, /buttons",
+    "spots, oneOf, /spots/bell",
+    "spots, oneOf, /spots/none",
+    "grade-crossings, required, /grade crossings/lane",
   })
   void mistakeOfShapeDoesNotFitTheSchema(String name, String keyword, String where)
       throws IOException {
