@@ -22,6 +22,7 @@ import tappet.rules.AspectReach;
 import tappet.rules.ControlTable;
 import tappet.rules.RouteRow;
 import tappet.rules.SignalNeed;
+import tappet.sentence.Condition;
 
 /** The circuits of a whole layout: declared first, since they read each other, and then defined. */
 final class Circuits {
@@ -35,6 +36,8 @@ final class Circuits {
   final Map<String, SignalCircuit> signals = new LinkedHashMap<>();
   final ClockCircuit clock = new ClockCircuit(network);
   final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
+
+  final LinesideCircuits lineside;
 
   /** True from the start until its time has run. */
   final Variable starting;
@@ -62,6 +65,7 @@ final class Circuits {
     this.needsBySignal = table.needs().stream().collect(Collectors.groupingBy(SignalNeed::signal));
     this.starting = network.latchInitiallyTrue("start: time runs", Words.through());
     this.started = startTime();
+    this.lineside = new LinesideCircuits(layout, table, network);
     declare();
     define();
     built = network.build();
@@ -112,6 +116,11 @@ final class Circuits {
     return emergencies.values().stream().map(emergency -> not(emergency.stands)).toList();
   }
 
+  /** That an owner's condition is known to hold. */
+  Expression holds(Condition condition) {
+    return conditions.holds(condition);
+  }
+
   /** What the owner demands of a row: its own needs and those of its signal. */
   List<Expression> ownersNeeds(RouteRow row) {
     List<Expression> needs = new ArrayList<>();
@@ -142,7 +151,9 @@ final class Circuits {
         .forEach(
             (id, section) ->
                 sections.put(
-                    id, new SectionCircuit(section, table.times().lossOfShunt(), network)));
+                    id,
+                    new SectionCircuit(
+                        section, table.times().lossOfShunt(), lineside.districtOf(id), network)));
     layout.switches().forEach((id, toe) -> switches.put(id, new SwitchCircuit(toe, network)));
     table.routes().forEach((id, row) -> routes.put(id, new RouteCircuit(row, network)));
     routes.values().forEach(index::add);
@@ -184,5 +195,6 @@ final class Circuits {
     switches.values().forEach(toe -> toe.define(this));
     routes.values().forEach(route -> route.define(this));
     signals.values().forEach(signal -> signal.define(this));
+    lineside.define(this);
   }
 }

@@ -165,6 +165,7 @@ final class RouteCircuit {
     row.flank().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
     circuits.conflictsOf(row).forEach(other -> demands.add(not(other.locked)));
     demands.addAll(circuits.ownersNeeds(row));
+    demands.addAll(circuits.lineside.demandsOf(this));
     return demands;
   }
 
@@ -176,6 +177,7 @@ final class RouteCircuit {
     row.switches().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
     row.flank().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
     proofs.addAll(circuits.ownersNeeds(row));
+    proofs.addAll(circuits.lineside.proofsOf(this, circuits));
     return proofs;
   }
 

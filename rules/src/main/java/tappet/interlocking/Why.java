@@ -37,6 +37,7 @@ final class Why {
     names.addAll(circuits.switches.keySet());
     names.addAll(circuits.sections.keySet());
     names.addAll(circuits.routes.keySet());
+    names.addAll(circuits.lineside.names());
     return names;
   }
 
@@ -52,6 +53,10 @@ final class Why {
     }
     if (circuits.routes.containsKey(name)) {
       return Optional.of(route(circuits.route(name), nowNs));
+    }
+    Optional<Explanation> ofLineside = circuits.lineside.why(name, stepper, explainer);
+    if (ofLineside.isPresent()) {
+      return ofLineside;
     }
     return circuits.built().find(name).map(explainer::explain);
   }
@@ -139,6 +144,9 @@ final class Why {
 
   private Explanation section(SectionCircuit section) {
     List<Explanation> reasons = new ArrayList<>();
+    if (!is(section.known)) {
+      reasons.addAll(explainer.reasonsOf(section.known));
+    }
     if (is(section.clear) && !is(section.vacant)) {
       reasons.addAll(explainer.reasonsOf(section.vacant));
     }
@@ -197,6 +205,13 @@ final class Why {
   List<Explanation> isLocked(SwitchCircuit toe, long nowNs) {
     List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
     reasons.addAll(explainer.reasonsOf(toe.locked));
+    return reasons;
+  }
+
+  /** Why something that a person asks for is not possible. */
+  List<Explanation> impossible(Variable possible, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
+    reasons.addAll(explainer.reasonsOf(possible));
     return reasons;
   }
 

@@ -10,12 +10,14 @@ import java.util.Map;
  * @param routes the routes by id, in the order of the file
  * @param ladders the aspect ladders by speed
  * @param needs what the owner demands of signals beside the rows
+ * @param lineside what it says of lamps, buttons and grade crossings
  */
 public record ControlTable(
     Times times,
     Map<String, RouteRow> routes,
     Map<String, AspectLadder> ladders,
-    List<SignalNeed> needs) {
+    List<SignalNeed> needs,
+    LinesideTable lineside) {
 
   /** The routes that start at {@code signal}, in the order of the file. */
   public List<RouteRow> routesFrom(String signal) {
