@@ -23,6 +23,7 @@ final class Trackside implements Road {
   private final Map<String, SwitchMachine> switches = new LinkedHashMap<>();
   private final Map<String, Detector> detectors = new LinkedHashMap<>();
   private final Map<String, String> aspects = new LinkedHashMap<>();
+  private final LinesideGear gear;
 
   /** Switches that lie normal, clear sections and signals at Stop. */
   Trackside(Layout layout, long throwNs, Consumer<EventId> tell) {
@@ -31,11 +32,29 @@ final class Trackside implements Road {
     layout.switches().keySet().forEach(id -> switches.put(id, new SwitchMachine(throwNs)));
     layout.sections().keySet().forEach(id -> detectors.put(id, new Detector()));
     layout.signals().keySet().forEach(id -> aspects.put(id, Signal.STOP));
+    gear = new LinesideGear(layout, throwNs, tell);
+  }
+
+  /** The other devices. */
+  LinesideGear gear() {
+    return gear;
+  }
+
+  /** A breaker trips, or power comes back. A detector without power tells that nothing is there. */
+  void trip(String district, boolean trips) {
+    gear.trip(district, trips);
+    for (String section : layout.lineside().districts().get(district).sections()) {
+      if (trips) {
+        force(section, false);
+      } else {
+        unforce(section);
+      }
+    }
   }
 
   /** When the next switch comes to lie. */
   OptionalLong deadlineNs() {
-    OptionalLong first = OptionalLong.empty();
+    OptionalLong first = gear.deadlineNs();
     for (SwitchMachine machine : switches.values()) {
       first = Deadlines.earlier(first, machine.deadlineNs());
     }
@@ -44,6 +63,7 @@ final class Trackside implements Road {
 
   /** Moves the switches up to now; true if one has come to lie. */
   boolean advance(long nowNs) {
+    gear.advance(nowNs);
     boolean anyArrived = false;
     for (var entry : switches.entrySet()) {
       boolean arrived = entry.getValue().advance(nowNs);
