@@ -42,6 +42,11 @@ final class AutomaticCircuit implements Clearing {
   }
 
   @Override
+  public Variable locked() {
+    return called;
+  }
+
+  @Override
   public Variable proceeds() {
     return proceeds;
   }

@@ -25,6 +25,7 @@ import tappet.rules.RouteRow;
 import tappet.rules.SignalNeed;
 import tappet.rules.TrafficLine;
 import tappet.sentence.Command.Heading;
+import tappet.sentence.Condition;
 
 /** The circuits of a whole layout: declared first, since they read each other, and then defined. */
 final class Circuits {
@@ -41,6 +42,8 @@ final class Circuits {
   final Map<String, ApproachLight> lights = new LinkedHashMap<>();
   final ClockCircuit clock = new ClockCircuit(network);
   final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
+
+  final LinesideCircuits lineside;
 
   /** True from the start until its time has run. */
   final Variable starting;
@@ -69,6 +72,7 @@ final class Circuits {
     this.needsBySignal = table.needs().stream().collect(Collectors.groupingBy(SignalNeed::signal));
     this.starting = network.latchInitiallyTrue("start: time runs", Words.through());
     this.started = startTime();
+    this.lineside = new LinesideCircuits(layout, table, network);
     declare();
     define();
     built = network.build();
@@ -119,6 +123,13 @@ final class Circuits {
     return conflicts.getOrDefault(row.id(), Set.of());
   }
 
+  /** By what signals clear: routes, and the ways beyond automatic signals. */
+  List<Clearing> clearings() {
+    List<Clearing> clearings = new ArrayList<>(routes.values());
+    clearings.addAll(automatics.values());
+    return clearings;
+  }
+
   /** By what a signal clears, in the order of the table. */
   List<Clearing> clearingsFrom(String signal) {
     List<Clearing> clearings = new ArrayList<>(routesFrom(signal));
@@ -160,6 +171,11 @@ final class Circuits {
     return conditions;
   }
 
+  /** That an owner's condition is known to hold. */
+  Expression holds(Condition condition) {
+    return conditions.holds(condition);
+  }
+
   /** What the owner demands of a row: its own needs and those of its signal. */
   List<Expression> ownersNeeds(RouteRow row) {
     List<Expression> needs = new ArrayList<>();
@@ -190,7 +206,9 @@ final class Circuits {
         .forEach(
             (id, section) ->
                 sections.put(
-                    id, new SectionCircuit(section, table.times().lossOfShunt(), network)));
+                    id,
+                    new SectionCircuit(
+                        section, table.times().lossOfShunt(), lineside.districtOf(id), network)));
     layout.switches().forEach((id, toe) -> switches.put(id, new SwitchCircuit(toe, network)));
     table.lines().values().forEach(this::declare);
     table.routes().values().forEach(this::declare);
@@ -258,5 +276,6 @@ final class Circuits {
     automatics.values().forEach(automatic -> automatic.define(this));
     signals.values().forEach(signal -> signal.define(this));
     lights.values().forEach(light -> light.define(this));
+    lineside.define(this);
   }
 }

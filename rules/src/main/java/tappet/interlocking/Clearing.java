@@ -14,6 +14,9 @@ interface Clearing {
   /** Its signal shows a proceed aspect. */
   Variable proceeds();
 
+  /** It is locked: by having been lined, or by the traffic of its line. */
+  Variable locked();
+
   /** True while its signal only calls a train on; empty where it never does. */
   Optional<Variable> callingOn();
 

@@ -50,6 +50,15 @@ final class Conditions {
     if (condition instanceof Condition.TrafficIs traffic) {
       return literal(is(circuits.lines.get(traffic.line()).lies(traffic.heading())), wanted);
     }
+    if (condition instanceof Condition.DistrictIsTripped power) {
+      return circuits.lineside.districts.get(power.district()).isTripped(wanted);
+    }
+    if (condition instanceof Condition.OpeningIs opening) {
+      return circuits.lineside.openings.get(opening.opening()).holds(opening.state(), wanted);
+    }
+    if (condition instanceof Condition.CrossingIsWarning crossing) {
+      return literal(is(circuits.lineside.crossings.get(crossing.crossing()).warns), wanted);
+    }
     if (condition instanceof Condition.TimeIsBetween span) {
       return circuits.clock.holds(span, wanted);
     }
@@ -67,8 +76,8 @@ final class Conditions {
   private static Expression occupancy(
       SectionCircuit section, Condition.Occupancy occupancy, boolean wanted) {
     return switch (occupancy) {
-      case CLEAR -> is(wanted ? section.vacant : section.occupied);
-      case OCCUPIED -> is(wanted ? section.occupied : section.vacant);
+      case CLEAR -> wanted ? is(section.vacant) : section.isOccupied();
+      case OCCUPIED -> wanted ? section.isOccupied() : is(section.vacant);
       case UNKNOWN -> literal(not(section.known), wanted);
     };
   }

@@ -4,6 +4,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import tappet.layout.Position;
 import tappet.sentence.Command;
+import tappet.sentence.Command.Heading;
 import tappet.sentence.Condition.Occupancy;
 
 /** One thing that the interlocking is told. */
@@ -23,6 +24,29 @@ public sealed interface Input {
 
   /** The fast clock; empty where the time is not known. */
   record ClockReport(OptionalInt minuteOfDay) implements Input {}
+
+  /** What a device that is neither section, switch nor signal reports. */
+  sealed interface OfLineside extends Input {}
+
+  /** Whether a power district's breaker has tripped; empty where nothing is known. */
+  record DistrictReport(String district, Optional<Boolean> tripped) implements OfLineside {}
+
+  /** Whether an opening is closed; empty where nothing is known. */
+  record OpeningReport(String opening, Optional<Boolean> closed) implements OfLineside {}
+
+  /** Whether an opening is locked; empty where nothing is known. */
+  record LockReport(String opening, Optional<Boolean> locked) implements OfLineside {}
+
+  /**
+   * Whether a button is pressed; empty where nothing is known.
+   *
+   * @param happened whether it was pressed or released just now, and not only found so
+   */
+  record ButtonReport(String button, Optional<Boolean> pressed, boolean happened)
+      implements OfLineside {}
+
+  /** A train passes a spot; the heading is empty where the detector does not tell it. */
+  record SpotReport(String spot, Optional<Heading> heading) implements OfLineside {}
 
   /** What a person asks. */
   record Request(Command command) implements Input {}

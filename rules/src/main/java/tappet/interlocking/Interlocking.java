@@ -82,6 +82,7 @@ public final class Interlocking {
     settle(outcome, nowNs);
     List<Output> outputs = new ArrayList<>();
     showing.keySet().forEach(id -> outputs.add(new Output.Show(id, Signal.STOP)));
+    outputs.addAll(circuits.lineside.standing(stepper));
     return new Step(outputs, List.of(), Optional.empty());
   }
 
@@ -176,6 +177,8 @@ public final class Interlocking {
       lay(report);
     } else if (input instanceof Input.ClockReport report) {
       circuits.clock.lay(report.minuteOfDay(), stepper);
+    } else if (input instanceof Input.OfLineside report) {
+      circuits.lineside.lay(report, stepper);
     }
     settle(outcome, nowNs);
     return Optional.empty();
@@ -183,7 +186,7 @@ public final class Interlocking {
 
   private void lay(Input.SectionReport report) {
     SectionCircuit section = circuits.section(report.section());
-    stepper.set(section.known, report.occupancy() != Occupancy.UNKNOWN);
+    stepper.set(section.reported, report.occupancy() != Occupancy.UNKNOWN);
     stepper.set(section.occupied, report.occupancy() == Occupancy.OCCUPIED);
   }
 
@@ -229,13 +232,33 @@ public final class Interlocking {
   }
 
   private void settleOnce(Outcome outcome, long nowNs) {
+    List<LinesideCircuits.Press> presses = new ArrayList<>();
     stepper.step(
         (variable, value) -> {
           timers.follow(variable, value, nowNs);
           outcome.note(variable, value);
           followAlarm(variable, value);
           standingRequests.follow(variable, value);
+          if (value) {
+            circuits.lineside.pressOf(variable).ifPresent(presses::add);
+          }
         });
+    presses.forEach(press -> ask(press, outcome, nowNs));
+  }
+
+  /** A button asks as a person would, one after the other, and its lamps tell the answer. */
+  private void ask(LinesideCircuits.Press press, Outcome outcome, long nowNs) {
+    Requests.Pending pending = requests.lay(press.asked().command(), nowNs);
+    settle(outcome, nowNs);
+    Answer answer = pending.answer(nowNs);
+    outcome.tell(
+        "%s asks '%s': %s"
+            .formatted(
+                Naming.device(press.button().button),
+                press.asked().sentence(),
+                Requests.inOneLine(answer)));
+    stepper.pulse(answer.granted() ? press.button().granted : press.button().refused);
+    settle(outcome, nowNs);
   }
 
   private void followAlarm(Variable variable, boolean value) {

@@ -1,5 +1,7 @@
 package tappet.interlocking;
 
+import tappet.layout.LinesideDevice;
+import tappet.layout.Opening;
 import tappet.layout.Section;
 import tappet.layout.Signal;
 import tappet.layout.Switch;
@@ -24,6 +26,18 @@ final class Naming {
 
   static String route(RouteRow row) {
     return "route " + row.id();
+  }
+
+  static String device(LinesideDevice device) {
+    return called(device.kind(), device.id(), device.name());
+  }
+
+  static String opening(Opening opening) {
+    String form = "a " + opening.form().word();
+    return called(
+        opening.kind(),
+        opening.id(),
+        opening.name().equals(opening.id()) ? form : opening.name() + ", " + form);
   }
 
   private static String called(String kind, String id, String name) {

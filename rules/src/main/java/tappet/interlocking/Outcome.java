@@ -1,6 +1,7 @@
 package tappet.interlocking;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -17,6 +18,10 @@ final class Outcome {
   private final Map<String, String> showing;
   private final Map<String, Optional<String>> lit;
   private final Set<SignalCircuit> touched = new LinkedHashSet<>();
+
+  /** What lamps, grade crossings and openings are told: the last word of the step counts. */
+  private final Map<Variable, Output> lineside = new LinkedHashMap<>();
+
   private final List<Output> outputs = new ArrayList<>();
   private final List<String> changes = new ArrayList<>();
 
@@ -34,14 +39,21 @@ final class Outcome {
   void note(Variable variable, boolean value) {
     outlets.telling(variable, value).ifPresent(changes::add);
     outlets.signalOf(variable).ifPresent(touched::add);
+    outlets.linesideOf(variable, value).ifPresent(output -> lineside.put(variable, output));
     if (value) {
       outlets.throwOf(variable).ifPresent(outputs::add);
     }
   }
 
+  /** Something to tell people besides. */
+  void tell(String what) {
+    changes.add(what);
+  }
+
   Step step(Stepper stepper, Optional<Answer> answer) {
     touched.forEach(signal -> show(signal, Outlets.aspect(signal, stepper)));
     touched.forEach(signal -> light(signal, outlets.isDark(signal, stepper)));
+    outputs.addAll(lineside.values());
     return new Step(outputs, changes, answer);
   }
 

@@ -26,6 +26,7 @@ final class Outlets {
   private final VariableTable<Output.Throw> throwsOf;
   private final VariableTable<Telling> tellings;
   private final Map<String, ApproachLight> lights;
+  private final VariableTable<LinesideCircuits.Outlet> lineside;
   private final Set<Variable> alarms = new HashSet<>();
 
   Outlets(Circuits circuits) {
@@ -45,6 +46,15 @@ final class Outlets {
     lights.forEach((id, light) -> signals.put(light.dark, circuits.signal(id)));
     circuits.emergencies.values().forEach(emergency -> alarms.add(emergency.stands));
     circuits.switches.values().forEach(toe -> alarms.add(toe.outOfCorrespondence));
+    lineside = new VariableTable<>(circuits.built());
+    circuits.lineside.outlets().forEach(lineside::put);
+    circuits.lineside.tellAll(this::tell);
+    alarms.addAll(circuits.lineside.alarms());
+  }
+
+  /** What a lamp, a grade crossing or an opening is told when a variable becomes {@code value}. */
+  Optional<Output> linesideOf(Variable variable, boolean value) {
+    return lineside.get(variable).flatMap(outlet -> outlet.when(value));
   }
 
   /** The signal that a variable makes show something. */

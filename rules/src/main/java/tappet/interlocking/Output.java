@@ -16,4 +16,16 @@ public sealed interface Output {
 
   /** A switch is to move to a position, or to stay there. */
   record Throw(String switchId, Position position) implements Output {}
+
+  /** Something that a device which is neither switch nor signal is to do. */
+  sealed interface OfLineside extends Output {}
+
+  /** A lamp is to be lit, or dark, from now on. */
+  record Light(String lamp, boolean lit) implements OfLineside {}
+
+  /** A grade crossing is to warn, or to rest, from now on. */
+  record Warn(String crossing, boolean warns) implements OfLineside {}
+
+  /** The bolt of an opening is to go home, or to be drawn. */
+  record Bolt(String opening, boolean locked) implements OfLineside {}
 }

@@ -36,6 +36,7 @@ final class Proof {
     row.flank().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
     circuits.linesOf(row).forEach((line, heading) -> proofs.add(is(line.lies(heading))));
     proofs.addAll(circuits.signal(row.from()).lamps.proofs(circuits.table.ladderOf(row)));
+    proofs.addAll(circuits.lineside.demandsOf(row));
     proofs.addAll(circuits.ownersNeeds(row));
     return proofs;
   }

@@ -20,12 +20,14 @@ final class Requests {
   private final Stepper stepper;
   private final Why why;
   private final StandingRequests standing;
+  private final OpeningRequests openings;
 
   Requests(Circuits circuits, Stepper stepper, Why why, StandingRequests standing) {
     this.circuits = circuits;
     this.stepper = stepper;
     this.why = why;
     this.standing = standing;
+    this.openings = new OpeningRequests(circuits, stepper, why);
   }
 
   /** A request that has been laid on; its answer is due when the step has settled. */
@@ -52,6 +54,12 @@ final class Requests {
     }
     if (command instanceof Command.Throw move) {
       return move(move, nowNs);
+    }
+    if (command instanceof Command.Lock lock) {
+      return openings.lock(lock.opening(), nowNs);
+    }
+    if (command instanceof Command.Unlock unlock) {
+      return openings.unlock(unlock.opening(), nowNs);
     }
     return settled(refused("the interlocking works no trains", List.of()));
   }
@@ -223,26 +231,34 @@ final class Requests {
     return !is(blocked) && !emergency && is(circuits.section(toe.toe.section()).vacant);
   }
 
-  private static Answer noSuch(String kind, String name, Iterable<String> names) {
+  static Answer noSuch(String kind, String name, Iterable<String> names) {
     List<String> known = new ArrayList<>();
     names.forEach(known::add);
     String meant = NearNames.meant(name, known, "the layout has none");
     return refused("there is no " + kind + " '" + name + "'", List.of(Explanation.fact(meant)));
   }
 
+  /** An answer for those who watch: what came of it and what stood against it. */
+  static String inOneLine(Answer answer) {
+    String clause = (answer.granted() ? "" : "refused, ") + answer.explanation().clause();
+    List<String> reasons =
+        answer.explanation().because().stream().map(Explanation::clause).toList();
+    return reasons.isEmpty() ? clause : clause + ": " + String.join(", ", reasons);
+  }
+
   private boolean is(Variable variable) {
     return stepper.value(variable);
   }
 
-  private static Pending settled(Answer answer) {
+  static Pending settled(Answer answer) {
     return nowNs -> answer;
   }
 
-  private static Answer granted(String what, List<Explanation> because) {
+  static Answer granted(String what, List<Explanation> because) {
     return new Answer(true, new Explanation(what, because));
   }
 
-  private static Answer refused(String what, List<Explanation> because) {
+  static Answer refused(String what, List<Explanation> because) {
     return new Answer(false, new Explanation(what, because));
   }
 }

@@ -168,6 +168,11 @@ final class RouteCircuit implements Clearing {
   }
 
   @Override
+  public Variable locked() {
+    return locked;
+  }
+
+  @Override
   public Variable proceeds() {
     return proceeds;
   }
@@ -237,6 +242,7 @@ final class RouteCircuit implements Clearing {
     circuits.linesOf(row).forEach((line, heading) -> demands.add(not(line.closed(heading))));
     overlap.ifPresent(beyond -> demands.add(not(beyond.held)));
     demands.addAll(circuits.ownersNeeds(row));
+    demands.addAll(circuits.lineside.demandsOf(row));
     return demands;
   }
 
@@ -249,6 +255,7 @@ final class RouteCircuit implements Clearing {
     row.callOn()
         .map(circuits.signal(row.from()).lamps::canShow)
         .ifPresent(shown -> proofs.add(any(not(callsOn()), shown)));
+    proofs.addAll(circuits.lineside.proofsOf(this, circuits));
     return proofs;
   }
 

@@ -6,6 +6,7 @@ import static tappet.network.Expression.is;
 import static tappet.network.Expression.not;
 
 import java.time.Duration;
+import java.util.Optional;
 import tappet.layout.Section;
 import tappet.network.Expression;
 import tappet.network.NetworkBuilder;
@@ -27,13 +28,26 @@ final class SectionCircuit {
   final Variable vacant;
   final Variable held;
 
-  SectionCircuit(Section section, Duration lossOfShunt, NetworkBuilder network) {
+  /** Its detector has been heard; whether that counts is for {@link #known} to say. */
+  final Variable reported;
+
+  /**
+   * @param district the power district that feeds it, where there is one
+   */
+  SectionCircuit(
+      Section section,
+      Duration lossOfShunt,
+      Optional<DistrictCircuit> district,
+      NetworkBuilder network) {
     this.section = section;
     String name = Naming.section(section);
     String role = "section " + section.id() + ": ";
 
-    known =
-        network.input(role + "known", Words.fact(name + " reports", name + " has not reported"));
+    reported =
+        network.input(
+            role + (district.isPresent() ? "reported" : "known"),
+            Words.fact(name + " reports", name + " has not reported"));
+    known = district.map(power -> power.vouchesFor(role, name, reported, network)).orElse(reported);
     occupied =
         network.input(
             role + "occupied", Words.fact(name + " is occupied", name + " is not occupied"));
@@ -47,6 +61,11 @@ final class SectionCircuit {
             all(is(clear), not(longEnough)));
     vacant = network.equation(role + "vacant", Words.through(), all(is(clear), not(justCleared)));
     held = network.equation(role + "held", Words.through());
+  }
+
+  /** It is known to be occupied: what its detector said counts only while there is power. */
+  Expression isOccupied() {
+    return known.equals(reported) ? is(occupied) : all(is(known), is(occupied));
   }
 
   void define(Circuits circuits) {

@@ -40,6 +40,7 @@ final class Why {
     names.addAll(circuits.routes.keySet());
     names.addAll(circuits.automatics.keySet());
     names.addAll(circuits.lines.keySet());
+    names.addAll(circuits.lineside.names());
     return names;
   }
 
@@ -61,6 +62,10 @@ final class Why {
     }
     if (circuits.lines.containsKey(name)) {
       return Optional.of(traffic(circuits.lines.get(name)));
+    }
+    Optional<Explanation> ofLineside = circuits.lineside.why(name, stepper, explainer);
+    if (ofLineside.isPresent()) {
+      return ofLineside;
     }
     return circuits.built().find(name).map(explainer::explain);
   }
@@ -216,6 +221,9 @@ final class Why {
 
   private Explanation section(SectionCircuit section) {
     List<Explanation> reasons = new ArrayList<>();
+    if (!is(section.known)) {
+      reasons.addAll(explainer.reasonsOf(section.known));
+    }
     if (is(section.clear) && !is(section.vacant)) {
       reasons.addAll(explainer.reasonsOf(section.vacant));
     }
@@ -287,6 +295,13 @@ final class Why {
   List<Explanation> isLocked(SwitchCircuit toe, long nowNs) {
     List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
     reasons.addAll(explainer.reasonsOf(toe.locked));
+    return reasons;
+  }
+
+  /** Why something that a person asks for is not possible. */
+  List<Explanation> impossible(Variable possible, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
+    reasons.addAll(explainer.reasonsOf(possible));
     return reasons;
   }
 

@@ -5,6 +5,7 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import tappet.layout.Layout;
+import tappet.layout.Lineside;
 import tappet.sentence.Condition;
 import tappet.sentence.Sentences;
 import tappet.source.NearNames;
@@ -55,6 +56,12 @@ final class ConditionReader {
       routesNamed.add(is);
     } else if (condition instanceof Condition.TrafficIs is) {
       linesNamed.add(is);
+    } else if (condition instanceof Condition.DistrictIsTripped is) {
+      isInLayout(is.district(), "power district", lineside().districts().keySet(), is.place());
+    } else if (condition instanceof Condition.OpeningIs is) {
+      checkOpening(is);
+    } else if (condition instanceof Condition.CrossingIsWarning is) {
+      isInLayout(is.crossing(), "grade crossing", lineside().crossings().keySet(), is.place());
     } else if (condition instanceof Condition.Not not) {
       checkNames(not.part());
     } else if (condition instanceof Condition.All all) {
@@ -74,6 +81,29 @@ final class ConditionReader {
             NearNames.meant(is.aspect(), aspects, "it shows nothing"));
       }
     }
+  }
+
+  private Lineside lineside() {
+    return layout.lineside();
+  }
+
+  private void checkOpening(Condition.OpeningIs is) {
+    boolean ofItsLock =
+        is.state() == Condition.OpeningState.LOCKED
+            || is.state() == Condition.OpeningState.UNLOCKED;
+    if (isInLayout(is.opening(), "opening", lineside().openings().keySet(), is.place())
+        && ofItsLock
+        && lineside().openings().get(is.opening()).lock().isEmpty()) {
+      problems.add(
+          is.place(),
+          "opening %s has no lock".formatted(is.opening()),
+          "write 'opening %s is closed'".formatted(is.opening()));
+    }
+  }
+
+  /** Whether the layout has a device of that name; notes it where it has not. */
+  boolean isInLayout(String name, String kind, Collection<String> known, Place place) {
+    return check(name, "layout", kind, known, place);
   }
 
   private boolean check(

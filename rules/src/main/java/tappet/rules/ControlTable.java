@@ -12,6 +12,7 @@ import java.util.Map;
  * @param lines the lines between control points by id
  * @param needs what the owner demands of signals beside the rows
  * @param lights by signal: when it is lit, where that is not always
+ * @param lineside what it says of lamps, buttons and grade crossings
  */
 public record ControlTable(
     Times times,
@@ -19,7 +20,8 @@ public record ControlTable(
     Map<String, AspectLadder> ladders,
     Map<String, TrafficLine> lines,
     List<SignalNeed> needs,
-    Map<String, SignalLight> lights) {
+    Map<String, SignalLight> lights,
+    LinesideTable lineside) {
 
   /** The routes that start at {@code signal}, in the order of the file. */
   public List<RouteRow> routesFrom(String signal) {

@@ -83,11 +83,12 @@ public final class RuleReader {
         new RouteRowReader(layout, plan, ladders.keySet(), conditions, problems);
     Map<String, RouteRow> rows = rows(routes, reader);
     List<SignalNeed> needs = needs(also);
+    LinesideTable lineside = lineside(file, rows, reader);
     Map<String, SignalLight> lit = new LightReader(layout, conditions, problems).lights(lights);
     conditions.checkRoutes(reader.idsWritten());
     Map<String, TrafficLine> lines = new TrafficReader(layout, problems).lines(traffic);
     conditions.checkLines(lines.keySet());
-    return new ControlTable(times(times, rows), rows, ladders, lines, needs, lit);
+    return new ControlTable(times(times, rows), rows, ladders, lines, needs, lit, lineside);
   }
 
   private void version(Value version) {
@@ -189,6 +190,13 @@ public final class RuleReader {
     var condition = conditions.read(fields.required("needs", "section tilling-w is clear"));
     return signal.flatMap(
         id -> condition.map(needed -> new SignalNeed(id.value(), needed, fields.place())));
+  }
+
+  private LinesideTable lineside(Fields file, Map<String, RouteRow> rows, RouteRowReader reader) {
+    var crossings =
+        new CrossingReader(
+            layout, plan.map(any -> new TrackPlan(layout)), rows, reader.idsWritten(), problems);
+    return new LinesideRuleReader(layout, rows, conditions, problems).read(file, crossings);
   }
 
   static Optional<Duration> aboveZero(Value value) {

@@ -171,6 +171,11 @@ final class Desk {
     take(interlocking.step(new Input.ClockReport(minuteOfDay), nowNs));
   }
 
+  /** The field reports anything else. */
+  void hears(Input input) {
+    take(interlocking.step(input, nowNs));
+  }
+
   private void report(String section, Occupancy occupancy) {
     take(interlocking.step(new Input.SectionReport(section, occupancy), nowNs));
   }

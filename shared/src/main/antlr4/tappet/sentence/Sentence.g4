@@ -26,6 +26,9 @@ fact
   | SIGNAL name IS NOT? aspect=name                              # signalIs
   | ROUTE name IS NOT? LOCKED                                    # routeIsLocked
   | TRAFFIC name IS NOT? heading=(EAST | WEST)                   # trafficIs
+  | DISTRICT name IS NOT? TRIPPED                                  # districtIsTripped
+  | OPENING name IS NOT? state=(CLOSED | GAPING | LOCKED | UNLOCKED)  # openingIs
+  | GRADE CROSSING name IS NOT? WARNING                            # crossingIsWarning
   | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY        # timeIsBetween
   ;
 
@@ -39,6 +42,8 @@ command
   | SET TRAFFIC name heading=(EAST | WEST)    # setTraffic
   | CANCEL name                               # cancel
   | THROW name position=(NORMAL | REVERSE)    # throw
+  | LOCK name                                 # lock
+  | UNLOCK name                               # unlock
   | RUN name heading=(EAST | WEST)?           # run
   | HALT name                                 # halt
   | START CLOCK                               # startClock
@@ -60,6 +65,8 @@ name
   | TIME | BETWEEN
   | START | STOP | SET | CLOCK | RATE
   | FLEET | UNFLEET | CALL | ON | STACK | UNSTACK | TRAFFIC
+  | DISTRICT | TRIPPED | OPENING | CLOSED | GAPING | LOCK | UNLOCK | UNLOCKED
+  | GRADE | CROSSING | WARNING
   ;
 
 AND : 'and' ;
@@ -98,6 +105,17 @@ STOP : 'stop' ;
 SET : 'set' ;
 CLOCK : 'clock' ;
 RATE : 'rate' ;
+DISTRICT : 'district' ;
+TRIPPED : 'tripped' ;
+OPENING : 'opening' ;
+CLOSED : 'closed' ;
+GAPING : 'open' ;
+LOCK : 'lock' ;
+UNLOCK : 'unlock' ;
+UNLOCKED : 'unlocked' ;
+GRADE : 'grade' ;
+CROSSING : 'crossing' ;
+WARNING : 'warning' ;
 OPEN : '(' ;
 CLOSE : ')' ;
 

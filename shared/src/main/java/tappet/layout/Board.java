@@ -13,6 +13,7 @@ import tappet.source.Place;
  * @param sections the sections it reports
  * @param switches the switches it moves and reports
  * @param signals the signals it shows
+ * @param lineside the other devices it reports or works
  * @param place where it stands in the layout file
  */
 public record Board(
@@ -22,7 +23,20 @@ public record Board(
     List<String> sections,
     List<String> switches,
     List<String> signals,
+    List<LinesideDevice> lineside,
     Place place) {
+
+  /** A board of sections, switches and signals alone. */
+  public Board(
+      String id,
+      String name,
+      NodeId node,
+      List<String> sections,
+      List<String> switches,
+      List<String> signals,
+      Place place) {
+    this(id, name, node, sections, switches, signals, List.of(), place);
+  }
 
   /** What it carries, in an owner's words: {@code sections a, b; switch t1}. */
   public String load() {
@@ -30,6 +44,7 @@ public record Board(
     append(words, sections, "section", "sections");
     append(words, switches, "switch", "switches");
     append(words, signals, "signal", "signals");
+    lineside.forEach(device -> words.append(words.isEmpty() ? "" : "; ").append(device.key()));
     return words.isEmpty() ? "nothing" : words.toString();
   }
 

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Predicate;
+import java.util.stream.Stream;
 import tappet.lcc.EventId;
 import tappet.lcc.NodeId;
 import tappet.source.NearNames;
@@ -48,6 +49,7 @@ final class BoardReader {
               carried(carries, devices.sections(), section -> owns(node, section)),
               carried(carries, devices.switches(), toe -> owns(node, toe)),
               carried(carries, devices.signals(), signal -> owns(node, signal)),
+              lineside(carries, node),
               id.place());
         });
   }
@@ -71,6 +73,7 @@ final class BoardReader {
     Set<String> known = new LinkedHashSet<>(devices.sections().keySet());
     known.addAll(devices.switches().keySet());
     known.addAll(devices.signals().keySet());
+    devices.lineside().devices().forEach(device -> known.add(device.id()));
     Set<String> named = new LinkedHashSet<>();
     for (Value item : written.items()) {
       item.text().filter(text -> isDevice(text, known)).ifPresent(text -> named.add(text.value()));
@@ -84,7 +87,7 @@ final class BoardReader {
     }
     problems.add(
         text.place(),
-        "there is no section, switch or signal %s".formatted(text.shown()),
+        "there is no device %s".formatted(text.shown()),
         NearNames.meant(text.value(), known, "declare it first"));
     return false;
   }
@@ -99,6 +102,19 @@ final class BoardReader {
           }
         });
     return List.copyOf(carried);
+  }
+
+  private List<LinesideDevice> lineside(Optional<Set<String>> named, NodeId node) {
+    return devices.lineside().devices().stream()
+        .filter(
+            device ->
+                named.map(names -> names.contains(device.id())).orElseGet(() -> owns(node, device)))
+        .toList();
+  }
+
+  private static boolean owns(NodeId node, LinesideDevice device) {
+    return Stream.concat(device.tells().values().stream(), device.told().values().stream())
+        .anyMatch(event -> owns(node, event));
   }
 
   private static boolean owns(NodeId node, Section section) {

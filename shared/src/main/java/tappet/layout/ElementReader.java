@@ -30,6 +30,9 @@ final class ElementReader {
   private final Wiring wiring = new Wiring();
   private final SignalReader signals;
 
+  /** By section: what it names as its power district. */
+  private final Map<String, Value> districtsNamed = new LinkedHashMap<>();
+
   /**
    * A reader of one file's elements.
    *
@@ -48,6 +51,11 @@ final class ElementReader {
     this.signals = new SignalReader(looks, declared(lists.signals()).keySet(), wiring, problems);
   }
 
+  /** A reader of the other devices on the same plan, which share its event ids. */
+  LinesideReader lineside(Layout plan) {
+    return new LinesideReader(plan, districtsNamed, wiring, problems);
+  }
+
   Optional<Joint> joint(YamlNode.Text id, Value written) {
     var at = written.items(2).stream().map(Value::number).flatMap(Optional::stream).toList();
     return at.size() == 2
@@ -57,15 +65,19 @@ final class ElementReader {
 
   Optional<Section> section(YamlNode.Text id, Value written) {
     return written.read(
-        fields ->
-            new Section(
-                id.value(),
-                name(id, fields),
-                between(id, fields.optional("between", "[j1, j2]")),
-                fields.required("length", "3.2 m").metres().orElse(1.0),
-                event(fields, "occupied", "section '%s' is occupied".formatted(id.value())),
-                event(fields, "clear", "section '%s' is clear".formatted(id.value())),
-                id.place()));
+        fields -> {
+          var section =
+              new Section(
+                  id.value(),
+                  name(id, fields),
+                  between(id, fields.optional("between", "[j1, j2]")),
+                  fields.required("length", "3.2 m").metres().orElse(1.0),
+                  event(fields, "occupied", "section '%s' is occupied".formatted(id.value())),
+                  event(fields, "clear", "section '%s' is clear".formatted(id.value())),
+                  id.place());
+          districtsNamed.put(id.value(), fields.optional("district", "west"));
+          return section;
+        });
   }
 
   private List<String> between(YamlNode.Text id, Value between) {

@@ -13,6 +13,7 @@ import java.util.Map;
  * @param switches the switches by id
  * @param signals the signals by id
  * @param boards the boards to be watched, by id
+ * @param lineside the other devices
  */
 public record Layout(
     String file,
@@ -21,9 +22,10 @@ public record Layout(
     Map<String, Section> sections,
     Map<String, Switch> switches,
     Map<String, Signal> signals,
-    Map<String, Board> boards) {
+    Map<String, Board> boards,
+    Lineside lineside) {
 
-  /** A layout without boards to be watched. */
+  /** A layout without boards to be watched and without other devices. */
   public Layout(
       String file,
       String name,
@@ -31,11 +33,16 @@ public record Layout(
       Map<String, Section> sections,
       Map<String, Switch> switches,
       Map<String, Signal> signals) {
-    this(file, name, joints, sections, switches, signals, Map.of());
+    this(file, name, joints, sections, switches, signals, Map.of(), Lineside.NONE);
   }
 
   /** The same layout with these boards. */
   Layout with(Map<String, Board> watched) {
-    return new Layout(file, name, joints, sections, switches, signals, watched);
+    return new Layout(file, name, joints, sections, switches, signals, watched, lineside);
+  }
+
+  /** The same layout with these devices. */
+  Layout with(Lineside devices) {
+    return new Layout(file, name, joints, sections, switches, signals, boards, devices);
   }
 }

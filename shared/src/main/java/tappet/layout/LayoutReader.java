@@ -90,6 +90,7 @@ public final class LayoutReader {
             all(lists.sections(), "section", "{between: [j1, j2], length: 3.2 m}", reader::section),
             all(lists.switches(), "switch", "{section: os, points: j1}", reader::toe),
             all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
+    layout = layout.with(reader.lineside(layout).lineside(written));
     var boardReader = new BoardReader(layout, problems);
     return layout.with(all(boards, "board", "{node: 0A.57.00.00.01.00}", boardReader::board));
   }

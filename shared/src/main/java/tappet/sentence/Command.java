@@ -51,6 +51,12 @@ public sealed interface Command {
   /** {@code throw W reverse}. */
   record Throw(String switchId, Position position, Place place) implements Command {}
 
+  /** {@code lock X}: send the bolt of an opening home. */
+  record Lock(String opening, Place place) implements Command {}
+
+  /** {@code unlock X}: draw the bolt of an opening. */
+  record Unlock(String opening, Place place) implements Command {}
+
   /** {@code run T}, {@code run T east}: let a simulated train go, turning it where told. */
   record Run(String train, Optional<Heading> heading, Place place) implements Command {}
 

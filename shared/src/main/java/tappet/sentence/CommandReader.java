@@ -88,6 +88,16 @@ final class CommandReader extends SentenceBaseVisitor<Command> {
   }
 
   @Override
+  public Command visitLock(SentenceParser.LockContext lock) {
+    return new Command.Lock(Names.name(lock.name()), Names.place(lock.name(), at));
+  }
+
+  @Override
+  public Command visitUnlock(SentenceParser.UnlockContext unlock) {
+    return new Command.Unlock(Names.name(unlock.name()), Names.place(unlock.name(), at));
+  }
+
+  @Override
   public Command visitRun(SentenceParser.RunContext run) {
     var heading =
         Optional.ofNullable(run.heading).map(word -> Command.Heading.valueOf(upper(word)));

@@ -35,6 +35,23 @@ public sealed interface Condition {
   /** {@code traffic midway is east}: trains may run that way over the line. */
   record TrafficIs(String line, Command.Heading heading, Place place) implements Condition {}
 
+  /** {@code district X is tripped}: its breaker. */
+  record DistrictIsTripped(String district, Place place) implements Condition {}
+
+  /** What an opening can be. */
+  enum OpeningState {
+    CLOSED,
+    OPEN,
+    LOCKED,
+    UNLOCKED
+  }
+
+  /** {@code opening X is closed}: detected so. */
+  record OpeningIs(String opening, OpeningState state, Place place) implements Condition {}
+
+  /** {@code grade crossing X is warning}. */
+  record CrossingIsWarning(String crossing, Place place) implements Condition {}
+
   /**
    * {@code time is between 06:00 and 22:00}: by the fast clock, the first minute in and the last
    * one out. Where {@code from} is not before {@code to}, midnight lies between them.

@@ -91,6 +91,28 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
   }
 
   @Override
+  public Condition visitDistrictIsTripped(SentenceParser.DistrictIsTrippedContext fact) {
+    return sided(
+        fact.NOT() != null,
+        new Condition.DistrictIsTripped(Names.name(fact.name()), Names.place(fact.name(), at)));
+  }
+
+  @Override
+  public Condition visitOpeningIs(SentenceParser.OpeningIsContext fact) {
+    var state = Condition.OpeningState.valueOf(upper(fact.state));
+    return sided(
+        fact.NOT() != null,
+        new Condition.OpeningIs(Names.name(fact.name()), state, Names.place(fact.name(), at)));
+  }
+
+  @Override
+  public Condition visitCrossingIsWarning(SentenceParser.CrossingIsWarningContext fact) {
+    return sided(
+        fact.NOT() != null,
+        new Condition.CrossingIsWarning(Names.name(fact.name()), Names.place(fact.name(), at)));
+  }
+
+  @Override
   public Condition visitTimeIsBetween(SentenceParser.TimeIsBetweenContext fact) {
     return sided(
         fact.NOT() != null,

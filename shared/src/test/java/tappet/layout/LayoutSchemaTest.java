@@ -78,6 +78,18 @@ class LayoutSchemaTest {
     "lamp-missing, additionalProperties, /signals/e2/lamps/0",
     "lamp-proved-by-half, dependentRequired, /signals/e2/lamps/0/red",
     "signal-kind-and-heads-misspelt, enum, /signals/e2/kind",
+    "power-districts, required, /districts/west",
+    "power-districts, additionalProperties, /districts/east",
+    "openings, enum, /openings/doorway/kind",
+    "openings, minItems, /openings/gap/sections",
+    "openings, dependentRequired, /openings/gap",
+    "openings, dependentRequired, /openings/bridge",
+    "openings, required, /openings/bridge/to",
+    "lamps-and-buttons, additionalProperties, /lamps/green",
+    "lamps-and-buttons, propertyNames, /buttons",
+    "spots, oneOf, /spots/bell",
+    "spots, oneOf, /spots/none",
+    "grade-crossings, required, /grade crossings/lane",
   })
   void mistakeOfShapeDoesNotFitTheSchema(String name, String keyword, String where)
       throws IOException {

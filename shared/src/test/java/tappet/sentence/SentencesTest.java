@@ -19,6 +19,7 @@ import tappet.lcc.clock.ClockEvent.Rate;
 import tappet.lcc.clock.ClockEvent.Time;
 import tappet.sentence.Command.Heading;
 import tappet.sentence.Condition.Occupancy;
+import tappet.sentence.Condition.OpeningState;
 import tappet.source.Place;
 import tappet.source.Problem;
 import tappet.source.Problems;
@@ -75,6 +76,19 @@ class SentencesTest {
             "time is between 06:00 and 22:30 and route r is locked",
             new Condition.All(
                 List.of(new Condition.TimeIsBetween(360, 1350, at(16)), route("r", 42)))),
+        Arguments.of("district west is tripped", new Condition.DistrictIsTripped("west", at(9))),
+        Arguments.of(
+            "opening doorway is closed",
+            new Condition.OpeningIs("doorway", OpeningState.CLOSED, at(8))),
+        Arguments.of(
+            "opening open is not open",
+            new Condition.Not(new Condition.OpeningIs("open", OpeningState.OPEN, at(8)))),
+        Arguments.of(
+            "opening doorway is unlocked",
+            new Condition.OpeningIs("doorway", OpeningState.UNLOCKED, at(8))),
+        Arguments.of(
+            "grade crossing mill-road is not warning",
+            new Condition.Not(new Condition.CrossingIsWarning("mill-road", at(15)))),
         Arguments.of(
             "time is not between 23:59 and 0:00",
             new Condition.Not(new Condition.TimeIsBetween(1439, 0, at(20)))));
@@ -94,6 +108,8 @@ class SentencesTest {
         Arguments.of("cancel t2e", new Command.Cancel("t2e", at(7))),
         Arguments.of("throw t1 normal", new Command.Throw("t1", Position.NORMAL, at(6))),
         Arguments.of("throw normal reverse", new Command.Throw("normal", Position.REVERSE, at(6))),
+        Arguments.of("lock doorway", new Command.Lock("doorway", at(5))),
+        Arguments.of("unlock lock", new Command.Unlock("lock", at(7))),
         Arguments.of("run 'Extra 41'", new Command.Run("Extra 41", Optional.empty(), at(4))),
         Arguments.of("run west west", new Command.Run("west", Optional.of(Heading.WEST), at(4))),
         Arguments.of(
@@ -129,7 +145,10 @@ class SentencesTest {
           """
       ``                                  | f:3:11: there is no condition here; write for example: section tilling-w is clear
       sectoin x is clear                  | f:3:11: 'sectoin' starts no condition; did you mean 'section'?
-      bridge x is clear                   | f:3:11: 'bridge' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'traffic', 'time' or '('
+      bridge x is clear                   | f:3:11: 'bridge' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time', 'district', 'opening' or 2 more
+      opening doorway is clear            | f:3:30: 'clear' does not fit after 'opening doorway is'; write 'locked', 'closed', 'open' or 'unlocked'
+      grade mill-road is warning          | f:3:17: 'crossing' is missing after 'grade'; write for example: grade crossing mill-road is warning
+      district west is clear              | f:3:28: 'tripped' is missing after 'district west is'; write for example: district west is tripped
       section                             | f:3:18: a name is missing after 'section'; write for example: section tilling-w is clear
       section is clear                    | f:3:19: a name is missing after 'section'; write for example: section tilling-w is clear
       section tilling_w is clear          | f:3:19: 'tilling_w' cannot be a name; names have letters, digits and hyphens; others stand in quotes
@@ -152,10 +171,10 @@ class SentencesTest {
       route r is locked adn route s is locked | f:3:29: 'adn' does not fit after 'route r is locked'; did you mean 'and'?
       (route r is locked                  | f:3:11: this '(' is never closed; add ')'
       route r is locked)                  | f:3:28: this ')' closes nothing; remove it
-      ()                                  | f:3:12: ')' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'traffic', 'time' or '('
+      ()                                  | f:3:12: ')' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time', 'district', 'opening' or 2 more
       time is between noon and 22:00      | f:3:27: a time of day is missing after 'time is between'; write for example: time is between 06:00 and 22:00
       time is between 06:00 and 26:00     | f:3:37: a time of day is missing after 'time is between 06:00 and'; write for example: time is between 06:00 and 22:00
-      line t2e to t4e                     | f:3:11: 'line' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'traffic', 'time' or '('
+      line t2e to t4e                     | f:3:11: 'line' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time', 'district', 'opening' or 2 more
       """)
   void wrongConditionIsToldInTradeWords(String text, String message) {
     assertEquals(Optional.empty(), Sentences.condition(text, AT, problems));
@@ -192,7 +211,7 @@ class SentencesTest {
           """
       ``                       | f:3:11: there is no command here; write for example: line t2e to t4e
       thorw t1 reverse         | f:3:11: 'thorw' starts no command; did you mean 'throw'?
-      please throw t1 reverse  | f:3:11: 'please' starts no command; start it with 'line', 'fleet', 'unfleet', 'call', 'stack', 'unstack', 'cancel', 'throw' or 5 more
+      please throw t1 reverse  | f:3:11: 'please' starts no command; start it with 'line', 'cancel', 'throw', 'run', 'halt', 'start', 'stop', 'set' or 2 more
       line t2e                 | f:3:19: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e t4e             | f:3:20: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e to              | f:3:22: a name is missing after 'line t2e to'; write for example: line t2e to t4e

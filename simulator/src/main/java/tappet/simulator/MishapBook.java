@@ -3,6 +3,7 @@ package tappet.simulator;
 import java.util.ArrayList;
 import java.util.List;
 import tappet.layout.Layout;
+import tappet.layout.Opening;
 import tappet.layout.Track;
 import tappet.simulator.Mishap.Kind;
 
@@ -35,6 +36,12 @@ final class MishapBook {
 
   void ranOffTheEnd(Train train) {
     write(Kind.END_OF_TRACK, train, section(train), train.name() + " ran on where the track ends");
+    train.wreck();
+  }
+
+  void ranIntoGap(Train train, Opening opening) {
+    String account = train.name() + " ran into " + opening.name() + ", which was open";
+    write(Kind.END_OF_TRACK, train, section(train), account);
     train.wreck();
   }
 

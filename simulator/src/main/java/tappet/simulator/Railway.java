@@ -243,6 +243,69 @@ public final class Railway {
     settle();
   }
 
+  /** The breaker of a power district trips: its trains stand, its detectors tell nothing true. */
+  public void tripBreaker(String district) {
+    trackside.trip(district, true);
+    settle();
+  }
+
+  /** There is power again. */
+  public void restoreBreaker(String district) {
+    trackside.trip(district, false);
+    settle();
+  }
+
+  /** Opens an opening by hand, locked or not. */
+  public void open(String opening) {
+    trackside.gear().open(opening, true);
+    settle();
+  }
+
+  /** Closes an opening by hand. */
+  public void close(String opening) {
+    trackside.gear().open(opening, false);
+    settle();
+  }
+
+  /** Where the bolt of an opening lies, normal for locked; empty in motion or stuck between. */
+  public Optional<Position> boltLies(String opening) {
+    return trackside.gear().bolt(opening).lies();
+  }
+
+  /** Lets the bolt of an opening stop where it is, and stay. */
+  public void failBolt(String opening) {
+    trackside.gear().bolt(opening).fail(nowNs);
+    settle();
+  }
+
+  /** Mends the bolt of an opening, which goes on to where it was last called. */
+  public void mendBolt(String opening) {
+    trackside.gear().bolt(opening).mend(nowNs);
+    settle();
+  }
+
+  /** Presses a button, and keeps it pressed. */
+  public void press(String button) {
+    trackside.gear().press(button, true);
+    settle();
+  }
+
+  /** Lets a button go. */
+  public void release(String button) {
+    trackside.gear().press(button, false);
+    settle();
+  }
+
+  /** Whether a lamp is lit. */
+  public boolean isLit(String lamp) {
+    return trackside.gear().isLit(lamp);
+  }
+
+  /** Whether a grade crossing warns. */
+  public boolean isWarning(String crossing) {
+    return trackside.gear().isWarning(crossing);
+  }
+
   /** Unplugs a board from the bus: it answers, sends and hears nothing, its outputs stay. */
   public void silence(NodeId board) {
     bus.board(board).silence();

@@ -26,6 +26,7 @@ final class Trackside implements Road {
   private final Map<String, Detector> detectors = new LinkedHashMap<>();
   private final Map<String, String> aspects = new LinkedHashMap<>();
   private final Map<String, LampPost> lampPosts = new LinkedHashMap<>();
+  private final LinesideGear gear;
 
   /** Switches that lie normal, clear sections and signals at Stop. */
   Trackside(Layout layout, long throwNs, Consumer<EventId> tell) {
@@ -39,11 +40,29 @@ final class Trackside implements Road {
         .forEach(
             (id, signal) ->
                 signal.lights().ifPresent(lights -> lampPosts.put(id, new LampPost(lights))));
+    gear = new LinesideGear(layout, throwNs, tell);
+  }
+
+  /** The other devices. */
+  LinesideGear gear() {
+    return gear;
+  }
+
+  /** A breaker trips, or power comes back. A detector without power tells that nothing is there. */
+  void trip(String district, boolean trips) {
+    gear.trip(district, trips);
+    for (String section : layout.lineside().districts().get(district).sections()) {
+      if (trips) {
+        force(section, false);
+      } else {
+        unforce(section);
+      }
+    }
   }
 
   /** When the next switch comes to lie, or a light comes to look other. */
   OptionalLong deadlineNs() {
-    OptionalLong first = OptionalLong.empty();
+    OptionalLong first = gear.deadlineNs();
     for (SwitchMachine machine : switches.values()) {
       first = Deadlines.earlier(first, machine.deadlineNs());
     }
@@ -55,6 +74,7 @@ final class Trackside implements Road {
 
   /** Moves switches and lights up to now; true if one has come to lie, or to look other. */
   boolean advance(long nowNs) {
+    gear.advance(nowNs);
     boolean anyArrived = false;
     for (var entry : switches.entrySet()) {
       boolean arrived = entry.getValue().advance(nowNs);

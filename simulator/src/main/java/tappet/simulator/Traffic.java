@@ -77,10 +77,30 @@ final class Traffic {
   }
 
   private void step() {
-    trains.values().forEach(train -> train.advance(STEP_SECONDS));
+    trains.values().forEach(this::advance);
     trains.values().forEach(this::mindSwitches);
+    trains.values().forEach(this::mindOpenings);
     mindEachOther(new ArrayList<>(trains.values()));
     trackside.see(sectionsUnderTrains());
+    trackside.gear().see(trains.values().stream().map(Train::consist).toList());
+  }
+
+  /** The engine is at the head; without power under it the train stands. */
+  private void advance(Train train) {
+    if (trackside.gear().hasPower(train.consist().head().section())) {
+      train.advance(STEP_SECONDS);
+    } else {
+      train.losePower();
+    }
+  }
+
+  private void mindOpenings(Train train) {
+    if (!train.isWrecked()) {
+      trackside
+          .gear()
+          .gapUnder(train.consist().sections())
+          .ifPresent(opening -> mishaps.ranIntoGap(train, opening));
+    }
   }
 
   private void mindSwitches(Train train) {

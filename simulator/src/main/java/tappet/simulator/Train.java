@@ -61,6 +61,11 @@ final class Train {
     wrecked = true;
   }
 
+  /** Stands where it is, and goes on when there is power again. */
+  void losePower() {
+    speed = 0;
+  }
+
   void obeySignals(boolean obey) {
     engineer.obeySignals(obey);
   }

@@ -30,6 +30,7 @@ final class Wiring {
     layout.sections().values().forEach(this::wire);
     layout.switches().values().forEach(this::wire);
     layout.signals().values().forEach(this::wire);
+    new LinesideWiring(bus, trackside.gear()).wire(layout.lineside());
   }
 
   private void wire(Section section) {
