@@ -32,6 +32,8 @@ command
   : LINE from=name TO to=name                 # line
   | CANCEL name                               # cancel
   | THROW name position=(NORMAL | REVERSE)    # throw
+  | RELEASE toe=name (TO holder=name)?            # release
+  | SECURE name                               # secure
   | RUN name heading=(EAST | WEST)?           # run
   | HALT name                                 # halt
   | START CLOCK                               # startClock
@@ -52,6 +54,7 @@ name
   | LINE | CANCEL | THROW | RUN | HALT | EAST | WEST
   | TIME | BETWEEN
   | START | STOP | SET | CLOCK | RATE
+  | RELEASE | SECURE
   ;
 
 AND : 'and' ;
@@ -83,6 +86,8 @@ STOP : 'stop' ;
 SET : 'set' ;
 CLOCK : 'clock' ;
 RATE : 'rate' ;
+RELEASE : 'release' ;
+SECURE : 'secure' ;
 OPEN : '(' ;
 CLOSE : ')' ;
 

@@ -36,6 +36,7 @@ final class PlanCheck {
     layout.joints().values().forEach(this::checkJoint);
     layout.signals().values().forEach(this::checkSignal);
     checkOneSignalEachWay();
+    new PairCheck(layout, problems).check();
   }
 
   private void checkSection(Section section) {

@@ -33,6 +33,8 @@ final class FirstMistake extends BailErrorStrategy {
           entry(SentenceParser.LINE, "line t2e to t4e"),
           entry(SentenceParser.CANCEL, "cancel t2e"),
           entry(SentenceParser.THROW, "throw t1 reverse"),
+          entry(SentenceParser.RELEASE, "release quarry to 'Extra 41'"),
+          entry(SentenceParser.SECURE, "secure quarry"),
           entry(SentenceParser.RUN, "run 'Extra 41' east"),
           entry(SentenceParser.HALT, "halt 'Extra 41'"),
           entry(SentenceParser.START, "start clock"),
@@ -174,6 +176,11 @@ final class FirstMistake extends BailErrorStrategy {
     private List<String> continuations() {
       if (!isCommand()) {
         return List.of("and", "or");
+      }
+      boolean holderMayFollow =
+          within instanceof SentenceParser.ReleaseContext release && release.holder == null;
+      if (holderMayFollow) {
+        return List.of("to");
       }
       boolean headingMayFollow =
           within instanceof SentenceParser.RunContext run && run.heading == null;

@@ -70,6 +70,13 @@ class LayoutSchemaTest {
     "switch-without-detection, required, /switches/s1",
     "throw-time-without-unit, type, /switches/s1/throw time",
     "signal-without-stop, required, /signals/e2/shows",
+    "control-misspelt, enum, /switches/s1/control",
+    "released-without-lock, required, /switches/s1",
+    "lock-lacks-an-event, required, /switches/s1/lock/to",
+    "local-without-control, required, /switches/s1",
+    "too-many-tries, maximum, /switches/s1/tries",
+    "hand-thrown-assumed, required, /switches/s1",
+    "derail-with-the-name-of-a-switch, additionalProperties, /derails/s1",
     "name-with-a-space, propertyNames, /sections",
   })
   void mistakeOfShapeDoesNotFitTheSchema(String name, String keyword, String where)
