@@ -10,9 +10,11 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import tappet.layout.Layout;
+import tappet.layout.Switch;
 import tappet.network.Expression;
 import tappet.network.Network;
 import tappet.network.NetworkBuilder;
@@ -31,6 +33,8 @@ final class Circuits {
   final NetworkBuilder network = new NetworkBuilder();
   final Map<String, SectionCircuit> sections = new LinkedHashMap<>();
   final Map<String, SwitchCircuit> switches = new LinkedHashMap<>();
+  final Map<String, MotorCircuit> motors = new LinkedHashMap<>();
+  final Map<String, ElectricLockCircuit> locks = new LinkedHashMap<>();
   final Map<String, RouteCircuit> routes = new LinkedHashMap<>();
   final Map<String, SignalCircuit> signals = new LinkedHashMap<>();
   final ClockCircuit clock = new ClockCircuit(network);
@@ -45,6 +49,7 @@ final class Circuits {
   final Variable started;
 
   private final RouteIndex index = new RouteIndex();
+  private final SwitchIndex numbers = new SwitchIndex();
   private final Map<String, List<SignalNeed>> needsBySignal;
   private final Map<String, Set<RouteCircuit>> conflicts = new LinkedHashMap<>();
   private final Conditions conditions = new Conditions(this);
@@ -77,6 +82,21 @@ final class Circuits {
 
   SwitchCircuit toe(String id) {
     return switches.get(id);
+  }
+
+  /** The switch with all ends that move together with it. */
+  List<SwitchCircuit> ends(Switch toe) {
+    return numbers.ends(toe.number());
+  }
+
+  /** The electric lock that holds a switch and all ends that move with it. */
+  Optional<ElectricLockCircuit> lock(Switch toe) {
+    return Optional.ofNullable(locks.get(toe.number()));
+  }
+
+  /** The electric locks of the switches that lie in a section. */
+  List<ElectricLockCircuit> locksIn(String section) {
+    return numbers.in(section).stream().flatMap(end -> lock(end.toe).stream()).distinct().toList();
   }
 
   SignalCircuit signal(String id) {
@@ -143,7 +163,7 @@ final class Circuits {
             (id, section) ->
                 sections.put(
                     id, new SectionCircuit(section, table.times().lossOfShunt(), network)));
-    layout.switches().forEach((id, toe) -> switches.put(id, new SwitchCircuit(toe, network)));
+    declareSwitches();
     table.routes().forEach((id, row) -> routes.put(id, new RouteCircuit(row, network)));
     routes.values().forEach(index::add);
     layout
@@ -155,6 +175,23 @@ final class Circuits {
                     new SignalCircuit(
                         signal, aspects.getOrDefault(id, Set.of()), signalsAhead, network)));
     table.routes().values().forEach(this::noteConflicts);
+  }
+
+  private void declareSwitches() {
+    layout.switches().values().stream()
+        .filter(toe -> toe.number().equals(toe.id()) && toe.control().hasMotor())
+        .forEach(lead -> motors.put(lead.id(), new MotorCircuit(lead, network)));
+    for (Switch toe : layout.switches().values()) {
+      var motor = Optional.ofNullable(motors.get(toe.number()));
+      SwitchCircuit circuit = new SwitchCircuit(toe, motor, network);
+      switches.put(toe.id(), circuit);
+      numbers.add(circuit);
+    }
+    table
+        .locks()
+        .forEach(
+            (id, rule) ->
+                locks.put(id, new ElectricLockCircuit(layout.switches().get(id), rule, network)));
   }
 
   private void noteConflicts(RouteRow row) {
@@ -182,6 +219,7 @@ final class Circuits {
   private void define() {
     sections.values().forEach(section -> section.define(this));
     switches.values().forEach(toe -> toe.define(this));
+    locks.values().forEach(lock -> lock.define(this));
     routes.values().forEach(route -> route.define(this));
     signals.values().forEach(signal -> signal.define(this));
   }

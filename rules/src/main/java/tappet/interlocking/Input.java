@@ -2,6 +2,7 @@ package tappet.interlocking;
 
 import java.util.Optional;
 import java.util.OptionalInt;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.sentence.Command;
 import tappet.sentence.Condition.Occupancy;
@@ -14,6 +15,12 @@ public sealed interface Input {
 
   /** The position a switch is detected in; empty while it moves or where nothing is known. */
   record SwitchReport(String switchId, Optional<Position> position) implements Input {}
+
+  /** A control beside the track asks for a position. */
+  record SwitchAsked(String switchId, Position position) implements Input {}
+
+  /** What an electric lock is detected to be; empty where nothing is known. */
+  record LockReport(String switchId, Optional<LockState> state) implements Input {}
 
   /** An emergency has been called, or cleared. */
   record EmergencyReport(Emergency kind, boolean stands) implements Input {}

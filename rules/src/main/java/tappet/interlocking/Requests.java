@@ -2,6 +2,7 @@ package tappet.interlocking;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import tappet.network.Explanation;
 import tappet.network.Stepper;
 import tappet.network.Variable;
@@ -18,11 +19,13 @@ final class Requests {
   private final Circuits circuits;
   private final Stepper stepper;
   private final Why why;
+  private final Releases releases;
 
   Requests(Circuits circuits, Stepper stepper, Why why) {
     this.circuits = circuits;
     this.stepper = stepper;
     this.why = why;
+    this.releases = new Releases(circuits, stepper, why);
   }
 
   /** A request that has been laid on; its answer is due when the step has settled. */
@@ -40,6 +43,12 @@ final class Requests {
     }
     if (command instanceof Command.Throw move) {
       return move(move, nowNs);
+    }
+    if (command instanceof Command.Release release) {
+      return releases.release(release, nowNs);
+    }
+    if (command instanceof Command.Secure secure) {
+      return releases.secure(secure, nowNs);
     }
     return settled(refused("the interlocking works no trains", List.of()));
   }
@@ -103,16 +112,17 @@ final class Requests {
       return settled(noSuch("switch", move.switchId(), circuits.switches.keySet()));
     }
     Variable blocked = toe.blocked(move.position());
-    if (!mayBeSent(toe, blocked)) {
+    Optional<String> another = ThrownBy.another(toe.toe);
+    if (another.isPresent()) {
+      String what = Naming.toe(toe.toe) + " is not thrown by the dispatcher";
+      return settled(refused(what, List.of(Explanation.fact(another.get()))));
+    }
+    MotorCircuit motor = toe.motor.orElseThrow();
+    if (is(blocked) || !is(motor.movable)) {
       return settled(refused(blocked.words().whenTrue(), why.isLocked(toe, nowNs)));
     }
-    stepper.pulse(toe.asked(move.position()));
+    stepper.pulse(motor.asked(move.position()));
     return now -> granted(Naming.toe(toe.toe) + " is sent " + move.position().word(), List.of());
-  }
-
-  private boolean mayBeSent(SwitchCircuit toe, Variable blocked) {
-    boolean emergency = circuits.emergencies.values().stream().anyMatch(kind -> is(kind.stands));
-    return !is(blocked) && !emergency && is(circuits.section(toe.toe.section()).vacant);
   }
 
   private static Answer noSuch(String kind, String name, Iterable<String> names) {

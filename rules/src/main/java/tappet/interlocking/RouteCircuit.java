@@ -10,6 +10,9 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import tappet.layout.Position;
+import tappet.layout.Switch;
 import tappet.network.Expression;
 import tappet.network.NetworkBuilder;
 import tappet.network.Variable;
@@ -124,6 +127,29 @@ final class RouteCircuit {
     return holds.get(section);
   }
 
+  /** A train has entered a section of its path. */
+  Variable entered(String section) {
+    return entered.get(section);
+  }
+
+  /** How it wants a switch to lie, on its path or beside it; empty where it does not care. */
+  Optional<Position> positionOf(Switch toe) {
+    return Optional.ofNullable(row.switches().get(toe.id()))
+        .or(() -> Optional.ofNullable(row.flank().get(toe.id())));
+  }
+
+  /** What of it holds a switch: its section where it is run over, all of the route beside it. */
+  List<Expression> claimsOn(Switch toe) {
+    List<Expression> claims = new ArrayList<>();
+    if (row.switches().containsKey(toe.id())) {
+      claims.add(is(holds(toe.section())));
+    }
+    if (row.flank().containsKey(toe.id())) {
+      claims.add(is(locked));
+    }
+    return claims;
+  }
+
   /** A train has passed its signal. */
   Variable accepted() {
     return entered.get(first());
@@ -163,6 +189,7 @@ final class RouteCircuit {
     demands.addAll(sectionsVacant(circuits));
     row.switches().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
     row.flank().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
+    locksOnTheWay(circuits).forEach(lock -> demands.add(is(lock.holds)));
     circuits.conflictsOf(row).forEach(other -> demands.add(not(other.locked)));
     demands.addAll(circuits.ownersNeeds(row));
     return demands;
@@ -175,6 +202,7 @@ final class RouteCircuit {
     proofs.addAll(sectionsVacant(circuits));
     row.switches().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
     row.flank().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
+    locksOnTheWay(circuits).forEach(lock -> proofs.add(is(lock.holds)));
     proofs.addAll(circuits.ownersNeeds(row));
     return proofs;
   }
@@ -184,6 +212,14 @@ final class RouteCircuit {
     row.path().forEach(section -> vacant.add(is(circuits.section(section).vacant)));
     row.alsoClear().forEach(section -> vacant.add(is(circuits.section(section).vacant)));
     return vacant;
+  }
+
+  /** 49 CFR 236.203: a hand may foul any track of a section in which it may throw a switch. */
+  private List<ElectricLockCircuit> locksOnTheWay(Circuits circuits) {
+    return row.path().stream()
+        .flatMap(section -> circuits.locksIn(section).stream())
+        .distinct()
+        .toList();
   }
 
   private List<Expression> wholeAndUnused() {

@@ -10,12 +10,23 @@ import java.util.Map;
  * @param routes the routes by id, in the order of the file
  * @param ladders the aspect ladders by speed
  * @param needs what the owner demands of signals beside the rows
+ * @param locks how electric locks are released, by switch
  */
 public record ControlTable(
     Times times,
     Map<String, RouteRow> routes,
     Map<String, AspectLadder> ladders,
-    List<SignalNeed> needs) {
+    List<SignalNeed> needs,
+    Map<String, LockRule> locks) {
+
+  /** A table without electric locks. */
+  public ControlTable(
+      Times times,
+      Map<String, RouteRow> routes,
+      Map<String, AspectLadder> ladders,
+      List<SignalNeed> needs) {
+    this(times, routes, ladders, needs, Map.of());
+  }
 
   /** The routes that start at {@code signal}, in the order of the file. */
   public List<RouteRow> routesFrom(String signal) {

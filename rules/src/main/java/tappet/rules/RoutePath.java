@@ -10,7 +10,8 @@ import tappet.layout.Position;
  * @param from the signal it starts at
  * @param to the signal, or the joint at the end of track, it leads to
  * @param sections the sections it runs over, in order of travel, each once
- * @param switches the position of every switch it runs over, facing and trailing
+ * @param switches the position of every switch it runs over, facing and trailing; without sprung
+ *     ones that a train opens itself
  */
 public record RoutePath(
     String from, String to, List<String> sections, Map<String, Position> switches) {}

@@ -11,6 +11,7 @@ import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
 import tappet.source.Fields;
 import tappet.source.NearNames;
+import tappet.source.Place;
 import tappet.source.Problems;
 import tappet.source.Value;
 
@@ -73,6 +74,7 @@ public final class RuleReader {
     Value routes = file.required("routes", "[{from: a, to: b, ...}]");
     Value aspects = file.required("aspects", "{main: {beyond stop: approach}}");
     Value also = file.optional("also", "[{signal: a, needs: section b is clear}]");
+    Value locks = file.optional("locks", "[{switch: quarry, release time: 8 s}]");
 
     Map<String, AspectLadder> ladders = ladders(aspects);
     RouteRowReader reader =
@@ -80,7 +82,7 @@ public final class RuleReader {
     Map<String, RouteRow> rows = rows(routes, reader);
     List<SignalNeed> needs = needs(also);
     conditions.checkRoutes(reader.idsWritten());
-    return new ControlTable(times(times, rows), rows, ladders, needs);
+    return new ControlTable(times(times, rows), rows, ladders, needs, locks(locks, file.place()));
   }
 
   private void version(Value version) {
@@ -162,6 +164,15 @@ public final class RuleReader {
                         .formatted(row.id(), row.place().line()),
                     "a train may have accepted its signal before the start; give it that time"));
     return start;
+  }
+
+  private Map<String, LockRule> locks(Value written, Place rules) {
+    LockReader reader = new LockReader(layout, problems);
+    Map<String, LockRule> locks = reader.locks(written);
+    if (plan.isPresent()) {
+      reader.checkNoneIsMissing(rules);
+    }
+    return locks;
   }
 
   private List<SignalNeed> needs(Value also) {
