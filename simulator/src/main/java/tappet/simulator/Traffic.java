@@ -49,7 +49,7 @@ final class Traffic {
   void advance(long nowNs) {
     if (stepDueNs.isPresent() && stepDueNs.getAsLong() <= nowNs) {
       mishaps.turnTo(nowNs);
-      step();
+      step(nowNs);
       stepDueNs = isStill() ? OptionalLong.empty() : OptionalLong.of(nextStepNs(nowNs));
     }
   }
@@ -76,11 +76,23 @@ final class Traffic {
     return trains.values().stream().allMatch(Train::isStill);
   }
 
-  private void step() {
+  private void step(long nowNs) {
     trains.values().forEach(train -> train.advance(STEP_SECONDS));
+    trackside.press(trailedThrough(), nowNs);
     trains.values().forEach(this::mindSwitches);
     mindEachOther(new ArrayList<>(trains.values()));
     trackside.see(sectionsUnderTrains());
+  }
+
+  /** The sprung switches that wheels of a train hold open. */
+  private Set<String> trailedThrough() {
+    Set<String> open = new LinkedHashSet<>();
+    for (Train train : trains.values()) {
+      for (Stretch stretch : train.consist().stretches()) {
+        stretch.fouled().filter(trackside::springsFor).ifPresent(leg -> open.add(leg.switchId()));
+      }
+    }
+    return open;
   }
 
   private void mindSwitches(Train train) {
@@ -96,7 +108,8 @@ final class Traffic {
       return;
     }
     boolean trailing = !run.outwards();
-    if (trailing && trackside.switchLies(leg.switchId()).isPresent()) {
+    boolean lies = trackside.switchLies(leg.switchId()).isPresent();
+    if (trailing && lies && !trackside.isDerail(leg)) {
       mishaps.ranThrough(train, leg);
     } else {
       mishaps.derailed(train, leg);

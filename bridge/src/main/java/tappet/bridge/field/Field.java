@@ -12,7 +12,9 @@ import tappet.interlocking.Emergency;
 import tappet.interlocking.Input;
 import tappet.interlocking.Output;
 import tappet.layout.Board;
+import tappet.layout.ElectricLock;
 import tappet.layout.Layout;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.Section;
 import tappet.layout.Signal;
@@ -34,11 +36,14 @@ public final class Field {
   private final Map<EventId, Meaning> meanings = new LinkedHashMap<>();
   private final Map<String, Heard> heard = new LinkedHashMap<>();
 
+  private final Undetected undetected;
+
   private final Map<EventId, String> commands = new LinkedHashMap<>();
   private final Map<String, EventId> told = new LinkedHashMap<>();
 
   public Field(Layout layout) {
     this.layout = layout;
+    this.undetected = new Undetected(layout);
     listenTo(Emergency.OFF, "01.00.00.00.00.00.FF.FF", "01.00.00.00.00.00.FF.FE");
     listenTo(Emergency.STOP, "01.00.00.00.00.00.FF.FD", "01.00.00.00.00.00.FF.FC");
     layout.sections().values().forEach(this::listenTo);
@@ -80,6 +85,7 @@ public final class Field {
   /** The events whose producers can tell how a device is. */
   public List<EventId> reports() {
     return meanings.entrySet().stream()
+        .filter(entry -> !isMoment(entry.getValue()))
         .filter(entry -> !(entry.getValue() instanceof Meaning.EmergencyIs))
         .map(Map.Entry::getKey)
         .toList();
@@ -92,8 +98,9 @@ public final class Field {
    * @return as {@link #hear}
    */
   public Optional<Input> hearState(EventId event, Validity validity, String origin) {
-    boolean emergency = meanings.get(event) instanceof Meaning.EmergencyIs;
-    return emergency ? Optional.empty() : hear(event, validity, origin);
+    Meaning meaning = meanings.get(event);
+    boolean onlyByReport = meaning instanceof Meaning.EmergencyIs || isMoment(meaning);
+    return onlyByReport ? Optional.empty() : hear(event, validity, origin);
   }
 
   /**
@@ -106,6 +113,9 @@ public final class Field {
     Meaning meaning = meanings.get(event);
     if (meaning == null) {
       return Optional.empty();
+    }
+    if (isMoment(meaning)) {
+      return Optional.of(input(meaning));
     }
     Heard before = heard.get(meaning.device());
     boolean saidBefore = before != null && before.meaning().equals(meaning);
@@ -123,14 +133,26 @@ public final class Field {
             .filter(last -> last.origin().equals(origin))
             .map(Heard::meaning)
             .toList();
-    return lost.stream().flatMap(meaning -> forget(meaning).stream()).toList();
+    Stream<Input> forgotten = lost.isEmpty() ? Stream.empty() : undetected.forgetAll();
+    return Stream.concat(lost.stream().flatMap(meaning -> forget(meaning).stream()), forgotten)
+        .toList();
+  }
+
+  /**
+   * A connection has come up: what was sent while there was none has reached nobody, and nothing
+   * detects it.
+   */
+  public List<Input> connected() {
+    return undetected.forgetAll().toList();
   }
 
   /** A board is lost, or has started anew: whatever it carries is unknown. */
   public List<Input> lose(Board board) {
-    return meaningsOf(board)
-        .filter(meaning -> heard.containsKey(meaning.device()))
-        .flatMap(meaning -> forget(meaning).stream())
+    return Stream.concat(
+            meaningsOf(board)
+                .filter(meaning -> heard.containsKey(meaning.device()))
+                .flatMap(meaning -> forget(meaning).stream()),
+            undetected.forget(board))
         .toList();
   }
 
@@ -151,7 +173,12 @@ public final class Field {
   private static Stream<Meaning> meaningsOf(Board board) {
     return Stream.concat(
         board.sections().stream().map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN)),
-        board.switches().stream().map(id -> new Meaning.SwitchIs(id, Position.NORMAL)));
+        board.switches().stream()
+            .flatMap(
+                id ->
+                    Stream.of(
+                        new Meaning.SwitchIs(id, Position.NORMAL),
+                        new Meaning.LockIs(id, LockState.RELEASED))));
   }
 
   /** Everything is unknown. */
@@ -165,6 +192,10 @@ public final class Field {
     if (output instanceof Output.Show show) {
       return tell("signal " + show.signal(), event(show));
     }
+    if (output instanceof Output.Lock order) {
+      ElectricLock lock = layout.switches().get(order.switchId()).lock().orElseThrow();
+      return tell("lock of switch " + order.switchId(), lock.to().get(order.state()));
+    }
     Output.Throw move = (Output.Throw) output;
     Switch toe = layout.switches().get(move.switchId());
     return tell("switch " + move.switchId(), toe.to().get(move.position()));
@@ -174,11 +205,24 @@ public final class Field {
    * A switch that is sent elsewhere has left its position as far as anyone knows: most boards only
    * report again when it has arrived.
    */
-  public Optional<Input> leave(Output output) {
+  public List<Input> leave(Output output) {
     if (!(output instanceof Output.Throw move)) {
-      return Optional.empty();
+      return List.of();
     }
-    Meaning opposite = new Meaning.SwitchIs(move.switchId(), move.position().opposite());
+    return layout.switches().values().stream()
+        .filter(toe -> movesBy(move, toe))
+        .flatMap(toe -> leave(toe, move.position()).stream())
+        .toList();
+  }
+
+  /** Ends of a crossover that are sent nothing of their own move with the first. */
+  private static boolean movesBy(Output.Throw move, Switch toe) {
+    boolean shares = toe.number().equals(move.switchId()) && toe.to().isEmpty();
+    return shares || toe.id().equals(move.switchId());
+  }
+
+  private Optional<Input> leave(Switch toe, Position position) {
+    Meaning opposite = new Meaning.SwitchIs(toe.id(), position.opposite());
     Heard last = heard.get(opposite.device());
     boolean leaves = last != null && last.meaning().equals(opposite);
     return leaves ? forget(opposite) : Optional.empty();
@@ -213,7 +257,14 @@ public final class Field {
     if (meaning instanceof Meaning.SwitchIs toe) {
       return Optional.of(new Input.SwitchReport(toe.switchId(), Optional.empty()));
     }
+    if (meaning instanceof Meaning.LockIs lock) {
+      return Optional.of(new Input.LockReport(lock.switchId(), Optional.empty()));
+    }
     return Optional.empty();
+  }
+
+  private static boolean isMoment(Meaning meaning) {
+    return meaning instanceof Meaning.SwitchAsked;
   }
 
   private static Input input(Meaning meaning) {
@@ -222,6 +273,12 @@ public final class Field {
     }
     if (meaning instanceof Meaning.SwitchIs toe) {
       return new Input.SwitchReport(toe.switchId(), Optional.of(toe.position()));
+    }
+    if (meaning instanceof Meaning.SwitchAsked asked) {
+      return new Input.SwitchAsked(asked.switchId(), asked.position());
+    }
+    if (meaning instanceof Meaning.LockIs lock) {
+      return new Input.LockReport(lock.switchId(), Optional.of(lock.state()));
     }
     Meaning.EmergencyIs emergency = (Meaning.EmergencyIs) meaning;
     return new Input.EmergencyReport(emergency.kind(), emergency.stands());
@@ -239,13 +296,25 @@ public final class Field {
   }
 
   private void listenTo(Switch toe) {
-    for (Position position : Position.values()) {
-      meanings.put(toe.at().get(position), new Meaning.SwitchIs(toe.id(), position));
-    }
+    String id = toe.id();
+    toe.at().forEach((at, event) -> meanings.put(event, new Meaning.SwitchIs(id, at)));
+    toe.working()
+        .asks()
+        .forEach((to, event) -> meanings.put(event, new Meaning.SwitchAsked(id, to)));
+    toe.lock()
+        .ifPresent(
+            lock ->
+                lock.at().forEach((is, event) -> meanings.put(event, new Meaning.LockIs(id, is))));
   }
 
   private void speakTo(Switch toe) {
     toe.to().values().forEach(event -> commands.put(event, "switch " + toe.id()));
+    toe.lock()
+        .ifPresent(
+            lock ->
+                lock.to()
+                    .values()
+                    .forEach(event -> commands.put(event, "lock of switch " + toe.id())));
   }
 
   private void speakTo(Signal signal) {
