@@ -5,6 +5,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
+import tappet.interlocking.Assumptions;
 import tappet.source.Problems;
 
 /** {@code tappet check}. */
@@ -41,5 +42,6 @@ final class CheckCommand implements Callable<Integer> {
         layout.switches().size(),
         layout.signals().size(),
         railroad.table().routes().size());
+    Assumptions.of(layout).forEach(assumption -> System.out.println("assumed: " + assumption));
   }
 }

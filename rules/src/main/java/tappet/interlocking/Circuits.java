@@ -14,6 +14,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import tappet.layout.Layout;
+import tappet.layout.Switch;
 import tappet.network.Expression;
 import tappet.network.Network;
 import tappet.network.NetworkBuilder;
@@ -35,6 +36,8 @@ final class Circuits {
   final NetworkBuilder network = new NetworkBuilder();
   final Map<String, SectionCircuit> sections = new LinkedHashMap<>();
   final Map<String, SwitchCircuit> switches = new LinkedHashMap<>();
+  final Map<String, MotorCircuit> motors = new LinkedHashMap<>();
+  final Map<String, ElectricLockCircuit> locks = new LinkedHashMap<>();
   final Map<String, RouteCircuit> routes = new LinkedHashMap<>();
   final Map<String, AutomaticCircuit> automatics = new LinkedHashMap<>();
   final Map<String, TrafficCircuit> lines = new LinkedHashMap<>();
@@ -55,6 +58,7 @@ final class Circuits {
 
   private final Map<String, TrafficCircuit> lineOfSection = new LinkedHashMap<>();
   private final RouteIndex index = new RouteIndex();
+  private final SwitchIndex numbers = new SwitchIndex();
   private final Map<String, List<SignalNeed>> needsBySignal;
   private final Map<String, Set<RouteCircuit>> conflicts = new LinkedHashMap<>();
   private final Conditions conditions = new Conditions(this);
@@ -88,6 +92,21 @@ final class Circuits {
 
   SwitchCircuit toe(String id) {
     return switches.get(id);
+  }
+
+  /** The switch with all ends that move together with it. */
+  List<SwitchCircuit> ends(Switch toe) {
+    return numbers.ends(toe.number());
+  }
+
+  /** The electric lock that holds a switch and all ends that move with it. */
+  Optional<ElectricLockCircuit> lock(Switch toe) {
+    return Optional.ofNullable(locks.get(toe.number()));
+  }
+
+  /** The electric locks of the switches that lie in a section. */
+  List<ElectricLockCircuit> locksIn(String section) {
+    return numbers.in(section).stream().flatMap(end -> lock(end.toe).stream()).distinct().toList();
   }
 
   SignalCircuit signal(String id) {
@@ -128,6 +147,13 @@ final class Circuits {
     List<Clearing> clearings = new ArrayList<>(routes.values());
     clearings.addAll(automatics.values());
     return clearings;
+  }
+
+  /** The ways beyond automatic signals that run over a section. */
+  List<AutomaticCircuit> automaticsOver(String section) {
+    return automatics.values().stream()
+        .filter(automatic -> automatic.row.path().contains(section))
+        .toList();
   }
 
   /** By what a signal clears, in the order of the table. */
@@ -209,7 +235,7 @@ final class Circuits {
                     id,
                     new SectionCircuit(
                         section, table.times().lossOfShunt(), lineside.districtOf(id), network)));
-    layout.switches().forEach((id, toe) -> switches.put(id, new SwitchCircuit(toe, network)));
+    declareSwitches();
     table.lines().values().forEach(this::declare);
     table.routes().values().forEach(this::declare);
     routes.values().forEach(index::add);
@@ -246,6 +272,23 @@ final class Circuits {
     }
   }
 
+  private void declareSwitches() {
+    layout.switches().values().stream()
+        .filter(toe -> toe.number().equals(toe.id()) && toe.control().hasMotor())
+        .forEach(lead -> motors.put(lead.id(), new MotorCircuit(lead, network)));
+    for (Switch toe : layout.switches().values()) {
+      var motor = Optional.ofNullable(motors.get(toe.number()));
+      SwitchCircuit circuit = new SwitchCircuit(toe, motor, network);
+      switches.put(toe.id(), circuit);
+      numbers.add(circuit);
+    }
+    table
+        .locks()
+        .forEach(
+            (id, rule) ->
+                locks.put(id, new ElectricLockCircuit(layout.switches().get(id), rule, network)));
+  }
+
   private void noteConflicts(RouteRow row) {
     row.conflicts().forEach(other -> noteConflict(row.id(), other));
     row.alsoClear().forEach(section -> noteThoseWhoRunInto(section, row));
@@ -272,6 +315,7 @@ final class Circuits {
     sections.values().forEach(section -> section.define(this));
     switches.values().forEach(toe -> toe.define(this));
     lines.values().forEach(line -> line.define(this));
+    locks.values().forEach(lock -> lock.define(this));
     routes.values().forEach(route -> route.define(this));
     automatics.values().forEach(automatic -> automatic.define(this));
     signals.values().forEach(signal -> signal.define(this));

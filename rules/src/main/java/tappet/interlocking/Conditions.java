@@ -38,8 +38,9 @@ final class Conditions {
       return occupancy(circuits.section(section.section()), section.occupancy(), wanted);
     }
     if (condition instanceof Condition.SwitchIs toe) {
-      return is(
-          circuits.toe(toe.switchId()).lies(wanted ? toe.position() : toe.position().opposite()));
+      SwitchCircuit circuit = circuits.toe(toe.switchId());
+      return SwitchCircuit.allLie(
+          wanted ? toe.position() : toe.position().opposite(), circuits.ends(circuit.toe));
     }
     if (condition instanceof Condition.SignalIs signal) {
       return literal(shows(circuits.signal(signal.signal()), signal.aspect()), wanted);

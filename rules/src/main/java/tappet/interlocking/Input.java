@@ -2,6 +2,7 @@ package tappet.interlocking;
 
 import java.util.Optional;
 import java.util.OptionalInt;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.sentence.Command;
 import tappet.sentence.Command.Heading;
@@ -19,6 +20,12 @@ public sealed interface Input {
   /** Whether a lamp of a signal works, as its board tells; empty where nothing is known. */
   record LampReport(String signal, String lamp, Optional<Boolean> works) implements Input {}
 
+  /** A control beside the track asks for a position. */
+  record SwitchAsked(String switchId, Position position) implements Input {}
+
+  /** What an electric lock is detected to be; empty where nothing is known. */
+  record LockReport(String switchId, Optional<LockState> state) implements Input {}
+
   /** An emergency has been called, or cleared. */
   record EmergencyReport(Emergency kind, boolean stands) implements Input {}
 
@@ -35,7 +42,7 @@ public sealed interface Input {
   record OpeningReport(String opening, Optional<Boolean> closed) implements OfLineside {}
 
   /** Whether an opening is locked; empty where nothing is known. */
-  record LockReport(String opening, Optional<Boolean> locked) implements OfLineside {}
+  record BoltReport(String opening, Optional<Boolean> locked) implements OfLineside {}
 
   /**
    * Whether a button is pressed; empty where nothing is known.

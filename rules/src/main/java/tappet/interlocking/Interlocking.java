@@ -156,6 +156,11 @@ public final class Interlocking {
     return stepper.value(circuits.lockedBy(route));
   }
 
+  /** What is taken to be so because nothing on the layout could tell, in the owner's words. */
+  public List<String> assumptions() {
+    return Assumptions.of(layout);
+  }
+
   /** What a person must see to now, in the owner's words. */
   public List<String> alarms() {
     return standing.stream().map(alarm -> alarm.words().whenTrue()).toList();
@@ -173,6 +178,10 @@ public final class Interlocking {
       lay(report);
     } else if (input instanceof Input.LampReport report) {
       lay(report);
+    } else if (input instanceof Input.SwitchAsked asked) {
+      lay(asked);
+    } else if (input instanceof Input.LockReport report) {
+      circuits.locks.get(report.switchId()).lay(report.state(), stepper);
     } else if (input instanceof Input.EmergencyReport report) {
       lay(report);
     } else if (input instanceof Input.ClockReport report) {
@@ -191,10 +200,14 @@ public final class Interlocking {
   }
 
   private void lay(Input.SwitchReport report) {
-    SwitchCircuit toe = circuits.toe(report.switchId());
-    for (Position position : Position.values()) {
-      stepper.set(toe.detected(position), report.position().equals(Optional.of(position)));
-    }
+    circuits.toe(report.switchId()).lay(report.position(), stepper);
+  }
+
+  private void lay(Input.SwitchAsked asked) {
+    circuits
+        .toe(asked.switchId())
+        .motor
+        .ifPresent(motor -> stepper.pulse(motor.asked(asked.position())));
   }
 
   private void lay(Input.LampReport report) {

@@ -126,7 +126,7 @@ final class LinesideCircuits {
       districts.get(district.district()).lay(district.tripped(), stepper);
     } else if (report instanceof Input.OpeningReport opening) {
       openings.get(opening.opening()).layLeaf(opening.closed(), stepper);
-    } else if (report instanceof Input.LockReport lock) {
+    } else if (report instanceof Input.BoltReport lock) {
       openings.get(lock.opening()).layBolt(lock.locked(), stepper);
     } else if (report instanceof Input.SpotReport spot) {
       spots.get(spot.spot()).lay(spot.heading(), stepper);

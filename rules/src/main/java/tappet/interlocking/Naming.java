@@ -17,7 +17,7 @@ final class Naming {
   }
 
   static String toe(Switch toe) {
-    return called("switch", toe.id(), toe.name());
+    return called(toe.working().derail() ? "derail" : "switch", toe.id(), toe.name());
   }
 
   static String signal(Signal signal) {

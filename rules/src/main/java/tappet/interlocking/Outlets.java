@@ -4,12 +4,14 @@ import java.util.HashSet;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.network.Stepper;
 import tappet.network.Variable;
 import tappet.network.VariableTable;
 import tappet.sentence.Command.Heading;
+import tappet.network.Words;
 
 /** Which variables of the network mean something outside it. */
 final class Outlets {
@@ -23,7 +25,7 @@ final class Outlets {
   }
 
   private final VariableTable<SignalCircuit> signals;
-  private final VariableTable<Output.Throw> throwsOf;
+  private final VariableTable<Output> throwsOf;
   private final VariableTable<Telling> tellings;
   private final Map<String, ApproachLight> lights;
   private final VariableTable<LinesideCircuits.Outlet> lineside;
@@ -45,10 +47,14 @@ final class Outlets {
     lights = circuits.lights;
     lights.forEach((id, light) -> signals.put(light.dark, circuits.signal(id)));
     circuits.emergencies.values().forEach(emergency -> alarms.add(emergency.stands));
-    circuits.switches.values().forEach(toe -> alarms.add(toe.outOfCorrespondence));
     lineside = new VariableTable<>(circuits.built());
     circuits.lineside.outlets().forEach(lineside::put);
     circuits.lineside.tellAll(this::tell);
+    circuits.switches.values().forEach(toe -> alarms.addAll(toe.alarms()));
+    circuits.motors.values().forEach(this::tellOf);
+    circuits.locks.values().forEach(this::tellOf);
+    circuits.locks.values().forEach(lock -> alarms.addAll(lock.alarms()));
+    alarms.forEach(this::tellBoth);
     alarms.addAll(circuits.lineside.alarms());
   }
 
@@ -62,8 +68,8 @@ final class Outlets {
     return signals.get(variable);
   }
 
-  /** The switch movement that a variable asks for when it becomes true. */
-  Optional<Output.Throw> throwOf(Variable variable) {
+  /** The movement of a switch or lock that a variable asks for when it becomes true. */
+  Optional<Output> throwOf(Variable variable) {
     return throwsOf.get(variable);
   }
 
@@ -117,14 +123,42 @@ final class Outlets {
     String name = Naming.toe(circuit.toe);
     for (Position position : Position.values()) {
       String word = position.word();
-      throwsOf.put(circuit.sent(position), new Output.Throw(circuit.toe.id(), position));
-      tell(circuit.sent(position), name + " is sent " + word, "");
-      tell(circuit.lies(position), name + " lies " + word, name + " has left " + word);
+      circuit
+          .sent(position)
+          .ifPresent(
+              sent -> {
+                throwsOf.put(sent, new Output.Throw(circuit.toe.id(), position));
+                tell(sent, name + " is sent " + word, "");
+              });
+      tellLying(circuit, position);
     }
-    tell(
-        circuit.outOfCorrespondence,
-        name + " is out of correspondence",
-        name + " is in correspondence again");
+  }
+
+  private void tellLying(SwitchCircuit circuit, Position position) {
+    Words lying = circuit.lies(position).words();
+    String name = Naming.toe(circuit.toe);
+    String left =
+        circuit.toe.isDetected() ? name + " has left " + position.word() : lying.whenFalse();
+    tell(circuit.lies(position), lying.whenTrue(), left);
+  }
+
+  private void tellOf(MotorCircuit motor) {
+    motor.triedAgain().forEach(again -> tell(again, again.words().whenTrue(), ""));
+    tell(motor.refused, motor.refused.words().whenTrue(), "");
+  }
+
+  private void tellOf(ElectricLockCircuit lock) {
+    String id = lock.toe.id();
+    throwsOf.put(lock.tellRelease, new Output.Lock(id, LockState.RELEASED));
+    throwsOf.put(lock.tellSecure, new Output.Lock(id, LockState.SECURED));
+    tell(lock.releasing, lock.releasing.words().whenTrue(), "");
+    tell(lock.released, lock.released.words().whenTrue(), "");
+    tell(lock.tellSecure, Naming.toe(lock.toe) + " is told to secure", "");
+    tellBoth(lock.secured());
+  }
+
+  private void tellBoth(Variable variable) {
+    tell(variable, variable.words().whenTrue(), variable.words().whenFalse());
   }
 
   private void tellOf(RouteCircuit circuit) {

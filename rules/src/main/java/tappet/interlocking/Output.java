@@ -1,5 +1,6 @@
 package tappet.interlocking;
 
+import tappet.layout.LockState;
 import tappet.layout.Position;
 
 /** One thing that the field is to do. */
@@ -13,6 +14,9 @@ public sealed interface Output {
    * see them.
    */
   record Dark(String signal) implements Output {}
+
+  /** An electric lock is to let a switch go, or to hold it. */
+  record Lock(String switchId, LockState state) implements Output {}
 
   /** A switch is to move to a position, or to stay there. */
   record Throw(String switchId, Position position) implements Output {}

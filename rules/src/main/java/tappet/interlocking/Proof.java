@@ -34,11 +34,21 @@ final class Proof {
     proofs.addAll(vacant(row.alsoClear()));
     row.switches().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
     row.flank().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
+    proofs.addAll(locksHold());
     circuits.linesOf(row).forEach((line, heading) -> proofs.add(is(line.lies(heading))));
     proofs.addAll(circuits.signal(row.from()).lamps.proofs(circuits.table.ladderOf(row)));
     proofs.addAll(circuits.lineside.demandsOf(row));
     proofs.addAll(circuits.ownersNeeds(row));
     return proofs;
+  }
+
+  /** That every electric lock on the way holds its switch. */
+  List<Expression> locksHold() {
+    return row.path().stream()
+        .flatMap(section -> circuits.locksIn(section).stream())
+        .distinct()
+        .<Expression>map(lock -> is(lock.holds))
+        .toList();
   }
 
   /** That each of some sections is vacant. */

@@ -2,6 +2,7 @@ package tappet.interlocking;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Function;
 import tappet.network.Explanation;
 import tappet.network.Stepper;
@@ -21,6 +22,7 @@ final class Requests {
   private final Why why;
   private final StandingRequests standing;
   private final OpeningRequests openings;
+  private final Releases releases;
 
   Requests(Circuits circuits, Stepper stepper, Why why, StandingRequests standing) {
     this.circuits = circuits;
@@ -28,6 +30,7 @@ final class Requests {
     this.why = why;
     this.standing = standing;
     this.openings = new OpeningRequests(circuits, stepper, why);
+    this.releases = new Releases(circuits, stepper, why);
   }
 
   /** A request that has been laid on; its answer is due when the step has settled. */
@@ -60,6 +63,12 @@ final class Requests {
     }
     if (command instanceof Command.Unlock unlock) {
       return openings.unlock(unlock.opening(), nowNs);
+    }
+    if (command instanceof Command.Release release) {
+      return releases.release(release, nowNs);
+    }
+    if (command instanceof Command.Secure secure) {
+      return releases.secure(secure, nowNs);
     }
     return settled(refused("the interlocking works no trains", List.of()));
   }
@@ -215,20 +224,21 @@ final class Requests {
       return settled(noSuch("switch", move.switchId(), circuits.switches.keySet()));
     }
     Variable blocked = toe.blocked(move.position());
-    if (!mayBeSent(toe, blocked)) {
+    Optional<String> another = ThrownBy.another(toe.toe);
+    if (another.isPresent()) {
+      String what = Naming.toe(toe.toe) + " is not thrown by the dispatcher";
+      return settled(refused(what, List.of(Explanation.fact(another.get()))));
+    }
+    MotorCircuit motor = toe.motor.orElseThrow();
+    if (is(blocked) || !is(motor.movable)) {
       return settled(refused(blocked.words().whenTrue(), why.isLocked(toe, nowNs)));
     }
-    stepper.pulse(toe.asked(move.position()));
+    stepper.pulse(motor.asked(move.position()));
     return now -> granted(Naming.toe(toe.toe) + " is sent " + move.position().word(), List.of());
   }
 
   private boolean waits(RouteCircuit route) {
     return is(route.waits);
-  }
-
-  private boolean mayBeSent(SwitchCircuit toe, Variable blocked) {
-    boolean emergency = circuits.emergencies.values().stream().anyMatch(kind -> is(kind.stands));
-    return !is(blocked) && !emergency && is(circuits.section(toe.toe.section()).vacant);
   }
 
   static Answer noSuch(String kind, String name, Iterable<String> names) {

@@ -12,6 +12,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
+import tappet.layout.Position;
+import tappet.layout.Switch;
 import tappet.network.Expression;
 import tappet.network.NetworkBuilder;
 import tappet.network.Variable;
@@ -157,6 +159,29 @@ final class RouteCircuit implements Clearing {
     return holds.get(section);
   }
 
+  /** A train has entered a section of its path. */
+  Variable entered(String section) {
+    return entered.get(section);
+  }
+
+  /** How it wants a switch to lie, on its path or beside it; empty where it does not care. */
+  Optional<Position> positionOf(Switch toe) {
+    return Optional.ofNullable(row.switches().get(toe.id()))
+        .or(() -> Optional.ofNullable(row.flank().get(toe.id())));
+  }
+
+  /** What of it holds a switch: its section where it is run over, all of the route beside it. */
+  List<Expression> claimsOn(Switch toe) {
+    List<Expression> claims = new ArrayList<>();
+    if (row.switches().containsKey(toe.id())) {
+      claims.add(is(holds(toe.section())));
+    }
+    if (row.flank().containsKey(toe.id())) {
+      claims.add(is(locked));
+    }
+    return claims;
+  }
+
   /** A train has passed its signal. */
   Variable accepted() {
     return entered.get(first());
@@ -238,6 +263,7 @@ final class RouteCircuit implements Clearing {
     demands.addAll(new Proof(row, circuits).vacant(row.alsoClear()));
     row.switches().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
     row.flank().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
+    demands.addAll(new Proof(row, circuits).locksHold());
     circuits.conflictsOf(row).forEach(other -> demands.add(not(other.locked)));
     circuits.linesOf(row).forEach((line, heading) -> demands.add(not(line.closed(heading))));
     overlap.ifPresent(beyond -> demands.add(not(beyond.held)));

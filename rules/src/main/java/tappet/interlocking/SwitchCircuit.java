@@ -7,17 +7,23 @@ import static tappet.network.Expression.not;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import tappet.layout.Control;
 import tappet.layout.Position;
 import tappet.layout.Switch;
 import tappet.network.Expression;
 import tappet.network.NetworkBuilder;
+import tappet.network.Stepper;
 import tappet.network.Variable;
 import tappet.network.Words;
 
 /**
- * A switch worked by the dispatcher.
+ * A switch, one end of a crossover, or a derail: where it lies, what locks it, and whether a route
+ * may count on it. What moves it is a {@link MotorCircuit}, or a hand.
  *
  * <p>The position it is called to is stored: no equation has a default position, so that the loss
  * of a lock or of a route never moves anything. A call is no evidence of position (49 CFR 236.7):
@@ -27,96 +33,165 @@ final class SwitchCircuit {
 
   final Switch toe;
   final Variable locked;
-  final Variable outOfCorrespondence;
+
+  /** What moves it, together with its other ends; empty where a hand does. */
+  final Optional<MotorCircuit> motor;
+
+  /** What stands in for detection where there is none. */
+  private final Optional<AssumedPosition> assumed;
+
+  private final Optional<HandThrownCircuit> byHand;
   private final Map<Position, Variable> detected = new EnumMap<>(Position.class);
   private final Map<Position, Variable> lies = new EnumMap<>(Position.class);
-  private final Map<Position, Variable> asked = new EnumMap<>(Position.class);
   private final Map<Position, Variable> blocked = new EnumMap<>(Position.class);
-  private final Map<Position, Variable> sent = new EnumMap<>(Position.class);
-  private final Map<Position, Variable> called = new EnumMap<>(Position.class);
   private final Map<Position, Variable> inPlace = new EnumMap<>(Position.class);
 
-  SwitchCircuit(Switch toe, NetworkBuilder network) {
+  /**
+   * @param motor the motor of its number; empty where a hand throws it
+   */
+  SwitchCircuit(Switch toe, Optional<MotorCircuit> motor, NetworkBuilder network) {
     this.toe = toe;
+    this.motor = motor;
     String name = Naming.toe(toe);
     String role = "switch " + toe.id() + ": ";
 
+    this.assumed =
+        toe.working().assumedAfter().map(time -> new AssumedPosition(toe, time, network));
     for (Position position : Position.values()) {
       String word = position.word();
-      detected.put(position, network.input(role + "detected " + word, Words.through()));
-      lies.put(
-          position,
-          network.equation(
-              role + "lies " + word,
-              Words.fact(name + " lies " + word, name + " is not detected " + word)));
-      asked.put(position, network.pulse(role + "thrown " + word, Words.through()));
-      called.put(position, network.latch(role + "called " + word, Words.through()));
-      sent.put(position, network.equation(role + "sent " + word, Words.through()));
-      inPlace.put(
-          position,
-          network.equation(
-              role + "in place " + word,
-              Words.fact(name + " lies " + word, name + " is not detected " + word)));
+      if (toe.isDetected()) {
+        detected.put(position, network.input(role + "detected " + word, Words.through()));
+      }
+      lies.put(position, network.equation(role + "lies " + word, wordsOfLying(name, word)));
+      inPlace.put(position, network.equation(role + "in place " + word, wordsInPlace(name, word)));
       blocked.put(
           position,
-          network.equation(
-              role + "blocked from " + word,
-              Words.because(name + " cannot be thrown " + word, name + " can be thrown " + word)));
+          network.equation(role + "blocked from " + word, ThrownBy.wordsBlocked(toe, position)));
     }
     locked =
         network.equation(role + "locked", Words.joining(name + " is locked", name + " is free"));
-    outOfCorrespondence = correspondenceAlarm(role, name, network);
+    this.byHand =
+        motor.isEmpty() && isLead()
+            ? Optional.of(new HandThrownCircuit(toe, network))
+            : Optional.empty();
   }
 
-  Variable detected(Position position) {
-    return detected.get(position);
+  private Words wordsOfLying(String name, String word) {
+    return assumed.isEmpty()
+        ? Words.fact(name + " lies " + word, name + " is not detected " + word)
+        : Words.fact(
+            name + " is assumed to lie " + word + " (no detection)",
+            name + " is not known to lie " + word + " (no detection)");
+  }
+
+  /** Where more than its own detection counts, what is missing speaks for itself. */
+  private Words wordsInPlace(String name, String word) {
+    boolean speaksForItself = assumed.isEmpty() && toe.control() == Control.DISPATCHER && isLead();
+    return speaksForItself
+        ? Words.fact(name + " lies " + word, name + " is not detected " + word)
+        : Words.through();
+  }
+
+  private boolean isLead() {
+    return toe.number().equals(toe.id());
   }
 
   Variable lies(Position position) {
     return lies.get(position);
   }
 
-  /** The pulse by which a person throws it. */
-  Variable asked(Position position) {
-    return asked.get(position);
-  }
-
-  /** True for one tick when the field is to be told to move it. */
-  Variable sent(Position position) {
-    return sent.get(position);
-  }
-
   /**
-   * Whether it would have to move to come to that position and must not: it is locked and called
-   * elsewhere, or something may stand on it and it does not lie there.
+   * Whether a route that wants it in that position must not be lined: it would have to move and
+   * must not, or nobody but a hand could move it.
    */
   Variable blocked(Position position) {
     return blocked.get(position);
   }
 
-  /** Called to the position and detected there. */
+  /** It lies in the position with all its ends, is called nowhere else, and is held there. */
   Variable inPlace(Position position) {
     return inPlace.get(position);
   }
 
+  /** True for one tick when its own motor is to be told to move; empty where it has none. */
+  Optional<Variable> sent(Position position) {
+    return toe.to().isEmpty() ? Optional.empty() : motor.map(moving -> moving.sent(position));
+  }
+
+  /** What a person must see to. */
+  List<Variable> alarms() {
+    List<Variable> alarms = new ArrayList<>();
+    motor.filter(any -> isLead()).ifPresent(moving -> alarms.add(moving.outOfCorrespondence()));
+    byHand.ifPresent(hand -> alarms.addAll(hand.alarms()));
+    return alarms;
+  }
+
+  /** What its board reports; empty where nothing is known any more. */
+  void lay(Optional<Position> position, Stepper stepper) {
+    if (position.isEmpty()) {
+      assumed.ifPresent(memory -> stepper.pulse(memory.forgotten));
+    }
+    detected.forEach((at, input) -> stepper.set(input, position.equals(Optional.of(at))));
+  }
+
   void define(Circuits circuits) {
     NetworkBuilder network = circuits.network;
-    Variable vacant = circuits.section(toe.section()).vacant;
-    network.define(locked, any(locksOf(circuits)));
+    List<SwitchCircuit> ends = circuits.ends(toe);
+    network.define(locked, any(locksOf(ends, circuits)));
+    assumed.ifPresent(memory -> memory.define(motor.orElseThrow(), circuits));
     for (Position position : Position.values()) {
-      Position other = position.opposite();
-      network.define(lies.get(position), all(is(detected(position)), not(detected(other))));
-      network.define(inPlace.get(position), all(is(called.get(position)), is(lies(position))));
-      network.define(
-          blocked.get(position),
-          any(
-              all(not(called.get(position)), is(locked)),
-              all(is(called.get(position)), not(lies(position)), not(vacant))));
-      network.define(
-          sent.get(position),
-          all(is(vacant), all(circuits.noEmergency()), any(reasonsToMove(position, circuits))));
-      network.define(called.get(position), is(sent(position)), is(sent(other)));
+      network.define(lies.get(position), lying(position));
+      network.define(inPlace.get(position), all(proofs(position, ends, circuits)));
+      network.define(blocked.get(position), blocking(position, ends, circuits));
     }
+    motor.filter(any -> isLead()).ifPresent(moving -> moving.define(ends, circuits));
+    byHand.ifPresent(hand -> hand.define(ends, circuits));
+  }
+
+  private Expression lying(Position position) {
+    return assumed
+        .map(memory -> is(memory.lies(position)))
+        .orElseGet(() -> all(is(detected.get(position)), not(detected.get(position.opposite()))));
+  }
+
+  private List<Expression> proofs(Position position, List<SwitchCircuit> ends, Circuits circuits) {
+    List<Expression> proofs = new ArrayList<>();
+    motor.ifPresent(moving -> proofs.add(moving.callsFor(position)));
+    ends.forEach(end -> proofs.add(is(end.lies(position))));
+    circuits.lock(toe).ifPresent(lock -> proofs.add(is(lock.holds)));
+    return proofs;
+  }
+
+  private Expression blocking(Position position, List<SwitchCircuit> ends, Circuits circuits) {
+    if (motor.isEmpty() || toe.control() == Control.LOCAL) {
+      return not(inPlace.get(position));
+    }
+    Variable called = motor.get().called(position);
+    return any(
+        all(not(called), is(locked)),
+        all(is(called), not(allLie(position, ends)), not(vacant(ends, circuits))));
+  }
+
+  /** All ends lie in one position. */
+  static Expression allLie(Position position, List<SwitchCircuit> ends) {
+    return all(ends.stream().<Expression>map(end -> is(end.lies(position))).toList());
+  }
+
+  /** The sections of all ends are vacant. */
+  static Expression vacant(List<SwitchCircuit> ends, Circuits circuits) {
+    return all(
+        ends.stream()
+            .map(end -> end.toe.section())
+            .distinct()
+            .<Expression>map(section -> is(circuits.section(section).vacant))
+            .toList());
+  }
+
+  /** What locks one end locks all that moves with it. */
+  private static List<Expression> locksOf(List<SwitchCircuit> ends, Circuits circuits) {
+    Set<Expression> locks = new LinkedHashSet<>();
+    ends.forEach(end -> locks.addAll(end.locksOf(circuits)));
+    return List.copyOf(locks);
   }
 
   /**
@@ -131,46 +206,7 @@ final class SwitchCircuit {
     for (TrafficCircuit line : circuits.linesLocking(toe.id())) {
       locks.add(not(all(line.idle())));
     }
-    for (RouteCircuit route : circuits.routesSetting(toe.id())) {
-      if (route.row.switches().containsKey(toe.id())) {
-        locks.add(is(route.holds(toe.section())));
-      }
-      if (route.row.flank().containsKey(toe.id())) {
-        locks.add(is(route.locked));
-      }
-    }
+    circuits.routesSetting(toe.id()).forEach(route -> locks.addAll(route.claimsOn(toe)));
     return locks;
-  }
-
-  /**
-   * A person throws it, or a route is granted. It may be sent once more to where it is called
-   * already: that moves nothing that lies right.
-   */
-  private List<Expression> reasonsToMove(Position position, Circuits circuits) {
-    List<Expression> reasons = new ArrayList<>();
-    reasons.add(all(is(asked(position)), not(blocked(position))));
-    for (RouteCircuit route : circuits.routesSetting(toe.id())) {
-      if (route.row.switches().get(toe.id()) == position
-          || route.row.flank().get(toe.id()) == position) {
-        reasons.add(is(route.granted));
-      }
-    }
-    return reasons;
-  }
-
-  /**
-   * 49 CFR 236.11: a disagreement of call and detection is told, after the time a throw may take.
-   */
-  private Variable correspondenceAlarm(String role, String name, NetworkBuilder network) {
-    List<Expression> disagreements = new ArrayList<>();
-    for (Position position : Position.values()) {
-      disagreements.add(all(is(called.get(position)), not(inPlace(position))));
-    }
-    Variable disagrees = network.equation(role + "disagrees", Words.through(), any(disagreements));
-    return network.timer(
-        role + "throw time",
-        Words.fact(name + " is out of correspondence", name + " is in correspondence"),
-        disagrees,
-        toe.throwTime());
   }
 }

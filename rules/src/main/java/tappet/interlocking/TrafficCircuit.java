@@ -43,6 +43,7 @@ final class TrafficCircuit {
 
   private final Variable vacant;
   private final Variable known;
+  private final Variable locked;
 
   TrafficCircuit(TrafficLine line, NetworkBuilder network) {
     this.line = line;
@@ -50,6 +51,7 @@ final class TrafficCircuit {
     String role = "traffic " + line.id() + ": ";
     vacant = network.equation(role + "line vacant", Words.through());
     known = network.equation(role + "line known", Words.through());
+    locked = network.equation(role + "locks hold", Words.through());
     free = network.equation(role + "free", Words.through());
     for (Heading heading : Heading.values()) {
       String way = heading.word();
@@ -85,7 +87,7 @@ final class TrafficCircuit {
     return lies.get(heading);
   }
 
-  /** No route may be lined into the line that way: it is set against it, or something is there. */
+  /** No route may be lined into the line that way: it is set against it, or not empty and locked. */
   Variable closed(Heading heading) {
     return closed.get(heading);
   }
@@ -114,12 +116,15 @@ final class TrafficCircuit {
     NetworkBuilder network = circuits.network;
     List<Expression> sections = new ArrayList<>();
     List<Expression> reports = new ArrayList<>();
+    List<Expression> locks = new ArrayList<>();
     for (String section : line.sections()) {
       sections.add(is(circuits.section(section).vacant));
       reports.add(is(circuits.section(section).known));
+      circuits.locksIn(section).forEach(lock -> locks.add(is(lock.holds)));
     }
     network.define(vacant, all(sections));
     network.define(known, all(reports));
+    network.define(locked, all(locks));
     network.define(free, line.bothWays() ? all(whatFreesIt(circuits)) : never());
     for (Heading heading : Heading.values()) {
       define(heading, circuits);
@@ -133,7 +138,7 @@ final class TrafficCircuit {
         any(routes(heading, circuits).stream().map(RouteCircuit::isGranted).toList());
 
     network.define(
-        closed.get(heading), all(not(stored.get(heading)), any(is(lies(against)), not(vacant))));
+        closed.get(heading), all(not(stored.get(heading)), any(is(lies(against)), not(vacant), not(locked))));
     network.define(canBeSaid.get(heading), all(whatPersonMaySay(heading, circuits)));
     network.define(set.get(heading), any(granted, all(is(asked(heading)), is(canBeSaid(heading)))));
     network.define(stored.get(heading), is(set.get(heading)), all(not(set.get(heading)), is(free)));

@@ -26,6 +26,9 @@ final class Why {
   private final Timers timers;
   private final Explainer explainer;
 
+  /** To whom switches are released. */
+  final LockHolders holders = new LockHolders();
+
   Why(Circuits circuits, Stepper stepper, Timers timers) {
     this.circuits = circuits;
     this.stepper = stepper;
@@ -200,14 +203,45 @@ final class Why {
 
   private Explanation toe(SwitchCircuit toe, long nowNs) {
     List<Explanation> reasons = new ArrayList<>();
-    if (is(toe.outOfCorrespondence)) {
-      reasons.add(Explanation.fact(toe.outOfCorrespondence.words().whenTrue()));
-    }
-    reasons.add(
-        is(toe.locked)
-            ? new Explanation(toe.locked.words().whenTrue(), isLocked(toe, nowNs))
-            : Explanation.fact(toe.locked.words().whenFalse()));
+    toe.alarms().stream()
+        .filter(this::is)
+        .forEach(alarm -> reasons.add(Explanation.fact(alarm.words().whenTrue())));
+    ThrownBy.another(toe.toe).ifPresent(another -> reasons.add(Explanation.fact(another)));
+    circuits.lock(toe.toe).ifPresent(lock -> reasons.addAll(lock(lock, nowNs)));
+    toe.motor.ifPresent(moving -> reasons.add(locked(toe, nowNs)));
     return new Explanation(lie(toe), reasons);
+  }
+
+  private Explanation locked(SwitchCircuit toe, long nowNs) {
+    return is(toe.locked)
+        ? new Explanation(toe.locked.words().whenTrue(), isLocked(toe, nowNs))
+        : Explanation.fact(toe.locked.words().whenFalse());
+  }
+
+  private List<Explanation> lock(ElectricLockCircuit lock, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>();
+    lock.alarms().stream()
+        .filter(this::is)
+        .forEach(alarm -> reasons.add(Explanation.fact(alarm.words().whenTrue())));
+    Variable state = is(lock.released) ? lock.released : lock.secured();
+    String said = state.words().when(is(state));
+    reasons.add(Explanation.fact(is(lock.released) ? holders.to(said, lock.toe) : said));
+    reasons.addAll(lockTime(lock, nowNs));
+    return reasons;
+  }
+
+  /** How long a lock that is to be released still waits; empty where it does not. */
+  List<Explanation> lockTime(ElectricLockCircuit lock, long nowNs) {
+    return is(lock.releasing)
+        ? List.of(timed("its release time runs", lock.releasing, nowNs))
+        : List.of();
+  }
+
+  /** What a variable follows from, with the time since the start. */
+  List<Explanation> reasonsOf(Variable variable, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
+    reasons.addAll(explainer.reasonsOf(variable));
+    return reasons;
   }
 
   private String lie(SwitchCircuit toe) {
@@ -216,7 +250,10 @@ final class Why {
         return toe.lies(position).words().whenTrue();
       }
     }
-    return Naming.toe(toe.toe) + " is not detected in either position";
+    return Naming.toe(toe.toe)
+        + (toe.toe.isDetected()
+            ? " is not detected in either position"
+            : " is not known to lie in either position (no detection)");
   }
 
   private Explanation section(SectionCircuit section) {

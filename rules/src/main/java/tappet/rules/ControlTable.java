@@ -13,6 +13,7 @@ import java.util.Map;
  * @param needs what the owner demands of signals beside the rows
  * @param lights by signal: when it is lit, where that is not always
  * @param lineside what it says of lamps, buttons and grade crossings
+ * @param locks how electric locks are released, by switch
  */
 public record ControlTable(
     Times times,
@@ -21,7 +22,8 @@ public record ControlTable(
     Map<String, TrafficLine> lines,
     List<SignalNeed> needs,
     Map<String, SignalLight> lights,
-    LinesideTable lineside) {
+    LinesideTable lineside,
+    Map<String, LockRule> locks) {
 
   /** The routes that start at {@code signal}, in the order of the file. */
   public List<RouteRow> routesFrom(String signal) {

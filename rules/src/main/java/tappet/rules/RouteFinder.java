@@ -68,14 +68,19 @@ public final class RouteFinder {
           .orElse(false);
     }
 
-    Steps over(Track track) {
+    /** Over track that no switch has to lie for. */
+    Steps past(Track track) {
       List<Track> longer = new ArrayList<>(tracks);
       longer.add(track);
-      Map<String, Position> more = new LinkedHashMap<>(switches);
-      track.leg().ifPresent(leg -> more.put(leg.switchId(), leg.position()));
       List<String> further = new ArrayList<>(joints);
       further.add(track.otherEnd(joints.get(joints.size() - 1)));
-      return new Steps(from, longer, further, more);
+      return new Steps(from, longer, further, switches);
+    }
+
+    Steps over(Track track) {
+      Map<String, Position> more = new LinkedHashMap<>(switches);
+      track.leg().ifPresent(leg -> more.put(leg.switchId(), leg.position()));
+      return new Steps(from, past(track).tracks(), past(track).joints(), more);
     }
 
     RoutePath to(String end) {
@@ -85,10 +90,10 @@ public final class RouteFinder {
   }
 
   private void follow(Steps before, Track track, String enteredAt) {
-    if (before.runsOverAgain(track) || before.needsOtherPosition(track)) {
+    if (before.runsOverAgain(track) || before.needsOtherPosition(track) || parts(before, track)) {
       return;
     }
-    Steps steps = before.over(track);
+    Steps steps = springsOpen(track, enteredAt) ? before.past(track) : before.over(track);
     String joint = track.otherEnd(enteredAt);
     List<Track> onwards = plan.onwards(track, joint);
     Optional<Signal> next = signalAt(joint, onwards);
@@ -99,6 +104,31 @@ public final class RouteFinder {
     } else {
       onwards.forEach(further -> follow(steps, further, joint));
     }
+  }
+
+  /** Whether it needs two switches that move together to lie apart. */
+  private boolean parts(Steps before, Track track) {
+    return track.leg().stream()
+        .anyMatch(
+            leg ->
+                before.switches().entrySet().stream()
+                    .anyMatch(
+                        other ->
+                            number(other.getKey()).equals(number(leg.switchId()))
+                                && other.getValue() != leg.position()));
+  }
+
+  private String number(String switchId) {
+    return plan.layout().switches().get(switchId).number();
+  }
+
+  /** Whether a train trails through a sprung switch, which need not lie for it. */
+  private boolean springsOpen(Track track, String enteredAt) {
+    return track
+        .leg()
+        .filter(leg -> enteredAt.equals(track.to()))
+        .map(leg -> plan.layout().switches().get(leg.switchId()).springsFor(leg.position()))
+        .orElse(false);
   }
 
   private Optional<Signal> signalAt(String joint, List<Track> onwards) {

@@ -11,7 +11,8 @@ import tappet.layout.Position;
  * @param to the signal, or the joint at the end of track, it leads to
  * @param sections the sections it runs over, in order of travel, each once
  * @param joints the joints it passes, from the signal's own to the one it ends at
- * @param switches the position of every switch it runs over, facing and trailing
+ * @param switches the position of every switch it runs over, facing and trailing; without sprung
+ *     ones that a train opens itself
  */
 public record RoutePath(
     String from,

@@ -21,17 +21,20 @@ final class RowOnPlan {
   private final TrackPlan plan;
   private final Layout layout;
   private final Problems problems;
+  private final Numbers numbers;
 
   RowOnPlan(TrackPlan plan, Problems problems) {
     this.plan = plan;
     this.layout = plan.layout();
     this.problems = problems;
+    this.numbers = new Numbers(layout, problems);
   }
 
   /** The way that a row describes; notes what does not fit. */
   Optional<RoutePath> path(WrittenRow row) {
     Optional<RoutePath> path = wayOf(row);
     path.ifPresent(found -> checkLists(found, row));
+    numbers.check(row);
     if (row.listsItsApproach()) {
       noteMissingApproach(row);
     }
@@ -47,13 +50,16 @@ final class RowOnPlan {
       noteNoPath(from, to, RouteFinder.pathsFrom(signal, plan));
       return Optional.empty();
     }
-    Map<String, Position> wanted = WrittenRow.byId(row.positions());
+    Map<String, Position> wanted = numbers.withOtherEnds(row.positions());
     RoutePath nearest = nearest(thither, wanted);
     if (row.hasAllPositions()) {
       noteMissing(nearest, row, wanted.keySet());
     }
     row.positions().forEach((id, position) -> notePosition(id, position, nearest));
-    return wanted.equals(nearest.switches()) ? Optional.of(nearest) : Optional.empty();
+    return wanted.entrySet().containsAll(nearest.switches().entrySet())
+            && nearest.switches().keySet().containsAll(WrittenRow.byId(row.positions()).keySet())
+        ? Optional.of(nearest)
+        : Optional.empty();
   }
 
   private static RoutePath nearest(List<RoutePath> paths, Map<String, Position> wanted) {
@@ -102,6 +108,9 @@ final class RowOnPlan {
 
   private void notePosition(YamlNode.Text id, Position position, RoutePath path) {
     Position needed = path.switches().get(id.value());
+    if (needed == null && numbers.noteSprungOnTheWay(id, path)) {
+      return;
+    }
     if (needed == null) {
       problems.add(
           id.place(),

@@ -11,6 +11,7 @@ import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
 import tappet.source.Fields;
 import tappet.source.NearNames;
+import tappet.source.Place;
 import tappet.source.Problems;
 import tappet.source.Value;
 
@@ -75,6 +76,7 @@ public final class RuleReader {
     Value aspects = file.required("aspects", "{main: {beyond stop: approach}}");
     Value traffic = file.optional("traffic", "[{line: midway, sections: [mid-west]}]");
     Value also = file.optional("also", "[{signal: a, needs: section b is clear}]");
+    Value locks = file.optional("locks", "[{switch: quarry, release time: 8 s}]");
 
     Value lights = file.optional("lights", "[" + LightReader.EXAMPLE + "]");
 
@@ -88,7 +90,8 @@ public final class RuleReader {
     conditions.checkRoutes(reader.idsWritten());
     Map<String, TrafficLine> lines = new TrafficReader(layout, problems).lines(traffic);
     conditions.checkLines(lines.keySet());
-    return new ControlTable(times(times, rows), rows, ladders, lines, needs, lit, lineside);
+    return new ControlTable(
+        times(times, rows), rows, ladders, lines, needs, lit, lineside, locks(locks, file.place()));
   }
 
   private void version(Value version) {
@@ -170,6 +173,15 @@ public final class RuleReader {
                         .formatted(row.id(), row.place().line()),
                     "a train may have accepted its signal before the start; give it that time"));
     return start;
+  }
+
+  private Map<String, LockRule> locks(Value written, Place rules) {
+    LockReader reader = new LockReader(layout, problems);
+    Map<String, LockRule> locks = reader.locks(written);
+    if (plan.isPresent()) {
+      reader.checkNoneIsMissing(rules);
+    }
+    return locks;
   }
 
   private List<SignalNeed> needs(Value also) {

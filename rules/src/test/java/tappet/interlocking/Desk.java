@@ -20,8 +20,10 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import tappet.layout.Layout;
 import tappet.layout.LayoutReader;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.Signal;
+import tappet.layout.Switch;
 import tappet.network.Explanation;
 import tappet.rules.ControlTable;
 import tappet.rules.RouteRow;
@@ -126,10 +128,15 @@ final class Desk {
     }
   }
 
-  /** Every section reports clear, and every switch normal. */
+  /** Every section reports clear, every switch normal, and every electric lock secured. */
   void allClear() {
     layout.sections().keySet().forEach(this::clear);
-    layout.switches().keySet().forEach(id -> lies(id, Position.NORMAL));
+    layout.switches().values().stream()
+        .filter(Switch::isDetected)
+        .forEach(toe -> lies(toe.id(), Position.NORMAL));
+    layout.switches().values().stream()
+        .filter(toe -> toe.lock().isPresent())
+        .forEach(toe -> lock(toe.id(), LockState.SECURED));
     layout.signals().values().forEach(this::allLampsWork);
   }
 
@@ -188,6 +195,26 @@ final class Desk {
   /** The switch is detected in neither position. */
   void moving(String switchId) {
     lying.remove(switchId);
+    detect(switchId, Optional.empty());
+  }
+
+  /** An electric lock reports. */
+  void lock(String switchId, LockState state) {
+    take(interlocking.step(new Input.LockReport(switchId, Optional.of(state)), nowNs));
+  }
+
+  /** The board of an electric lock is lost. */
+  void lockUnknown(String switchId) {
+    take(interlocking.step(new Input.LockReport(switchId, Optional.empty()), nowNs));
+  }
+
+  /** A person asks at the control of a switch beside the track. */
+  void ask(String switchId, Position position) {
+    take(interlocking.step(new Input.SwitchAsked(switchId, position), nowNs));
+  }
+
+  /** The board of a switch without detection is lost. */
+  void forget(String switchId) {
     detect(switchId, Optional.empty());
   }
 
@@ -359,18 +386,28 @@ final class Desk {
       if (output instanceof Output.Show show) {
         shown.put(show.signal(), show.aspect());
       } else if (output instanceof Output.Throw sent) {
-        follow(sent);
+        moved(sent).forEach(id -> follow(id, sent.position()));
+      } else if (output instanceof Output.Lock lock && !stuck.contains(lock.switchId())) {
+        lock(lock.switchId(), lock.state());
       }
     }
   }
 
-  private void follow(Output.Throw sent) {
-    String id = sent.switchId();
-    boolean there = lie(id).equals(Optional.of(sent.position()));
+  /** The switch that is sent, and the ends that move with it, as far as they are detected. */
+  private List<String> moved(Output.Throw sent) {
+    return layout.switches().values().stream()
+        .filter(toe -> toe.id().equals(sent.switchId()) || toe.number().equals(sent.switchId()))
+        .filter(Switch::isDetected)
+        .map(Switch::id)
+        .toList();
+  }
+
+  private void follow(String id, Position position) {
+    boolean there = lie(id).equals(Optional.of(position));
     if (stuck.contains(id) || there) {
       return;
     }
-    arrivals.put(id, new Arrival(sent.position(), nowNs + throwNs));
+    arrivals.put(id, new Arrival(position, nowNs + throwNs));
     moving(id);
   }
 

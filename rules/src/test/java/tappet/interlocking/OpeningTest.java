@@ -248,7 +248,7 @@ class OpeningTest {
 
   private static void report(Desk desk, Boolean closed, Boolean locked) {
     desk.hears(new Input.OpeningReport("doorway", Optional.ofNullable(closed)));
-    desk.hears(new Input.LockReport("doorway", Optional.ofNullable(locked)));
+    desk.hears(new Input.BoltReport("doorway", Optional.ofNullable(locked)));
   }
 
   private static List<Output> bolts(Desk desk) {

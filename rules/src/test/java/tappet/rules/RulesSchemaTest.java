@@ -53,6 +53,8 @@ class RulesSchemaTest {
     "also-without-needs, required, /also/0",
     "light-without-when, required, /lights/0",
     "route-to-be-named, pattern, /routes/4/name",
+    "locks, required, /locks/1",
+    "locks, additionalProperties, /locks/1",
     "many-mistakes-in-one-run, pattern, /times/start",
   })
   void mistakeOfShapeDoesNotFitTheSchema(String name, String keyword, String where)

@@ -44,6 +44,8 @@ command
   | THROW name position=(NORMAL | REVERSE)    # throw
   | LOCK name                                 # lock
   | UNLOCK name                               # unlock
+  | RELEASE toe=name (TO holder=name)?            # release
+  | SECURE name                               # secure
   | RUN name heading=(EAST | WEST)?           # run
   | HALT name                                 # halt
   | START CLOCK                               # startClock
@@ -67,6 +69,7 @@ name
   | FLEET | UNFLEET | CALL | ON | STACK | UNSTACK | TRAFFIC
   | DISTRICT | TRIPPED | OPENING | CLOSED | GAPING | LOCK | UNLOCK | UNLOCKED
   | GRADE | CROSSING | WARNING
+  | RELEASE | SECURE
   ;
 
 AND : 'and' ;
@@ -116,6 +119,8 @@ UNLOCKED : 'unlocked' ;
 GRADE : 'grade' ;
 CROSSING : 'crossing' ;
 WARNING : 'warning' ;
+RELEASE : 'release' ;
+SECURE : 'secure' ;
 OPEN : '(' ;
 CLOSE : ')' ;
 

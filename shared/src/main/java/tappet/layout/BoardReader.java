@@ -122,7 +122,7 @@ final class BoardReader {
   }
 
   private static boolean owns(NodeId node, Switch toe) {
-    return toe.at().values().stream().anyMatch(event -> owns(node, event));
+    return toe.ownEvents().stream().anyMatch(event -> owns(node, event));
   }
 
   private static boolean owns(NodeId node, Signal signal) {

@@ -3,7 +3,6 @@ package tappet.layout;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Collections;
-import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -20,7 +19,6 @@ import tappet.source.YamlNode;
 final class ElementReader {
 
   private static final String EVENT = "0A.57.00.00.01.00.11.01";
-  private static final String BOTH_POSITIONS = "{normal: " + EVENT + ", reverse: …}";
   private static final Duration THROW_TIME = Duration.ofSeconds(4);
 
   private final Map<String, Place> joints;
@@ -32,6 +30,7 @@ final class ElementReader {
 
   /** By section: what it names as its power district. */
   private final Map<String, Value> districtsNamed = new LinkedHashMap<>();
+  private final WorkingReader workings;
 
   /**
    * A reader of one file's elements.
@@ -48,6 +47,7 @@ final class ElementReader {
     this.sections = declared(lists.sections());
     this.intoPlaces = intoPlaces;
     this.problems = problems;
+    this.workings = new WorkingReader(declared(lists.switchesAndDerails()), wiring);
     this.signals = new SignalReader(looks, declared(lists.signals()).keySet(), wiring, problems);
   }
 
@@ -92,27 +92,40 @@ final class ElementReader {
 
   Optional<Switch> toe(YamlNode.Text id, Value written) {
     return written.read(
+        fields ->
+            toe("switch", id, corners(fields, List.of("points", "normal", "reverse")), fields));
+  }
+
+  /** A derail is a switch without a normal leg. */
+  Optional<Switch> derail(YamlNode.Text id, Value written) {
+    return written.read(
         fields -> {
-          var section = sectionNamed(fields.required("section", "tilling-w"));
-          var corners = corners(fields);
-          return new Switch(
-              id.value(),
-              name(id, fields),
-              section.orElse(""),
-              corners.get(0),
-              corners.get(1),
-              corners.get(2),
-              positions(fields, "to", "switch '%s' go %%s".formatted(id.value())),
-              positions(fields, "at", "switch '%s' is %%s".formatted(id.value())),
-              throwTime(fields.optional("throw time", "4 s")),
-              id.place());
+          var corners = corners(fields, List.of("points", "through"));
+          return toe("derail", id, List.of(corners.get(0), "", corners.get(1)), fields);
         });
   }
 
-  /** Points, normal and reverse leg, which lie at three joints. */
-  private List<String> corners(Fields fields) {
+  private Switch toe(String kind, YamlNode.Text id, List<String> corners, Fields fields) {
+    var section = sectionNamed(fields.required("section", "tilling-w"));
+    var worked = workings.worked(kind, id.value(), fields);
+    return new Switch(
+        id.value(),
+        name(id, fields),
+        section.orElse(""),
+        corners.get(0),
+        corners.get(1),
+        corners.get(2),
+        worked.to(),
+        worked.at(),
+        throwTime(fields.optional("throw time", "4 s")),
+        worked.working(),
+        id.place());
+  }
+
+  /** Points and legs, which lie at different joints. */
+  private List<String> corners(Fields fields, List<String> keys) {
     List<String> corners = new ArrayList<>();
-    for (String key : List.of("points", "normal", "reverse")) {
+    for (String key : keys) {
       var written = fields.required(key, "j1");
       var joint = jointNamed(written);
       joint
@@ -121,25 +134,11 @@ final class ElementReader {
               twice ->
                   written.note(
                       "joint '%s' stands twice in one switch".formatted(twice),
-                      "points, normal and reverse are three different joints"));
+                      "%s are %s different joints"
+                          .formatted(NearNames.few(keys), keys.size() == 3 ? "three" : "two")));
       corners.add(joint.orElse(""));
     }
     return corners;
-  }
-
-  private Map<Position, EventId> positions(Fields fields, String key, String meaning) {
-    return fields
-        .required(key, BOTH_POSITIONS)
-        .read(
-            both -> {
-              Map<Position, EventId> events = new EnumMap<>(Position.class);
-              for (Position position : Position.values()) {
-                var word = position.word();
-                events.put(position, event(both, word, meaning.formatted(word)));
-              }
-              return Collections.unmodifiableMap(events);
-            })
-        .orElse(Map.of());
   }
 
   private static Duration throwTime(Value written) {

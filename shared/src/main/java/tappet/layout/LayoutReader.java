@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiFunction;
+import java.util.stream.Stream;
 import tappet.source.Fields;
 import tappet.source.Place;
 import tappet.source.Problems;
@@ -88,11 +89,33 @@ public final class LayoutReader {
             name.map(YamlNode.Text::value).orElse(""),
             all(lists.joints(), "joint", "[0, 2]", reader::joint),
             all(lists.sections(), "section", "{between: [j1, j2], length: 3.2 m}", reader::section),
-            all(lists.switches(), "switch", "{section: os, points: j1}", reader::toe),
+            switches(lists, reader),
             all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
     layout = layout.with(reader.lineside(layout).lineside(written));
     var boardReader = new BoardReader(layout, problems);
     return layout.with(all(boards, "board", "{node: 0A.57.00.00.01.00}", boardReader::board));
+  }
+
+  /** Derails are switches without a normal leg; one name is one of the two. */
+  private Map<String, Switch> switches(Lists lists, ElementReader reader) {
+    Map<String, Switch> switches =
+        new LinkedHashMap<>(
+            all(lists.switches(), "switch", "{section: os, points: j1}", reader::toe));
+    all(lists.derails(), "derail", "{section: os, points: j1, through: j2}", reader::derail)
+        .forEach(
+            (id, derail) ->
+                noteSecond(id, derail, Optional.ofNullable(switches.putIfAbsent(id, derail))));
+    switches.replaceAll((id, toe) -> toe.workedLike(switches.getOrDefault(toe.number(), toe)));
+    return Collections.unmodifiableMap(switches);
+  }
+
+  private void noteSecond(String id, Switch derail, Optional<Switch> first) {
+    first.ifPresent(
+        other ->
+            problems.add(
+                derail.place(),
+                "'%s' is the name of a switch too, in line %d".formatted(id, other.place().line()),
+                "rename one of the two, because commands and rules name both alike"));
   }
 
   private void version(Value version) {
@@ -111,7 +134,8 @@ public final class LayoutReader {
         written.required("joints", "{j1: [0, 2], j2: [6, 2]}").named(),
         written.required("sections", "{west-main: {between: [j1, j2], length: 3.2 m}}").named(),
         written.optional("switches", "{t1: {section: os, points: j1}}").named(),
-        written.optional("signals", "{t2e: {at: j1, into: west-main}}").named());
+        written.optional("signals", "{t2e: {at: j1, into: west-main}}").named(),
+        written.optional("derails", "{d1: {section: spur, points: j1, through: j2}}").named());
   }
 
   private Map<String, Looks> looks(Fields written) {
@@ -137,10 +161,16 @@ public final class LayoutReader {
     return Collections.unmodifiableMap(elements);
   }
 
-  /** The four lists of a layout file, as they were written. */
+  /** The lists of a layout file, as they were written. */
   record Lists(
       List<Value.Named> joints,
       List<Value.Named> sections,
       List<Value.Named> switches,
-      List<Value.Named> signals) {}
+      List<Value.Named> signals,
+      List<Value.Named> derails) {
+
+    List<Value.Named> switchesAndDerails() {
+      return Stream.concat(switches.stream(), derails.stream()).toList();
+    }
+  }
 }

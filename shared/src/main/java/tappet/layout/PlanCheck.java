@@ -37,6 +37,7 @@ final class PlanCheck {
     layout.signals().values().forEach(this::checkSignal);
     layout.signals().values().forEach(this::checkRepeater);
     checkOneSignalEachWay();
+    new PairCheck(layout, problems).check();
   }
 
   private void checkSection(Section section) {

@@ -94,12 +94,14 @@ public final class TrackPlan {
 
   private void layLegs(Switch toe) {
     for (Position position : Position.values()) {
-      lay(
-          new Track(
-              toe.section(),
-              toe.points(),
-              toe.leg(position),
-              Optional.of(new Track.Leg(toe.id(), position))));
+      if (toe.hasLeg(position)) {
+        lay(
+            new Track(
+                toe.section(),
+                toe.points(),
+                toe.leg(position),
+                Optional.of(new Track.Leg(toe.id(), position))));
+      }
     }
   }
 

@@ -57,6 +57,17 @@ public sealed interface Command {
   /** {@code unlock X}: draw the bolt of an opening. */
   record Unlock(String opening, Place place) implements Command {}
 
+  /**
+   * {@code release Q}, {@code release Q to 'Extra 41'}: let the crew throw a switch that an
+   * electric lock holds.
+   *
+   * @param holder to whom it is released
+   */
+  record Release(String switchId, Optional<String> holder, Place place) implements Command {}
+
+  /** {@code secure Q}: take a released switch back. */
+  record Secure(String switchId, Place place) implements Command {}
+
   /** {@code run T}, {@code run T east}: let a simulated train go, turning it where told. */
   record Run(String train, Optional<Heading> heading, Place place) implements Command {}
 

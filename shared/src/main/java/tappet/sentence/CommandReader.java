@@ -98,6 +98,19 @@ final class CommandReader extends SentenceBaseVisitor<Command> {
   }
 
   @Override
+  public Command visitRelease(SentenceParser.ReleaseContext release) {
+    return new Command.Release(
+        Names.name(release.toe),
+        Optional.ofNullable(release.holder).map(Names::name),
+        Names.place(release.toe, at));
+  }
+
+  @Override
+  public Command visitSecure(SentenceParser.SecureContext secure) {
+    return new Command.Secure(Names.name(secure.name()), Names.place(secure.name(), at));
+  }
+
+  @Override
   public Command visitRun(SentenceParser.RunContext run) {
     var heading =
         Optional.ofNullable(run.heading).map(word -> Command.Heading.valueOf(upper(word)));

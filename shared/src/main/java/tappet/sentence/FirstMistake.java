@@ -44,6 +44,8 @@ final class FirstMistake extends BailErrorStrategy {
           entry(SentenceParser.THROW, "throw t1 reverse"),
           entry(SentenceParser.LOCK, "lock doorway"),
           entry(SentenceParser.UNLOCK, "unlock doorway"),
+          entry(SentenceParser.RELEASE, "release quarry to 'Extra 41'"),
+          entry(SentenceParser.SECURE, "secure quarry"),
           entry(SentenceParser.RUN, "run 'Extra 41' east"),
           entry(SentenceParser.HALT, "halt 'Extra 41'"),
           entry(SentenceParser.START, "start clock"),
@@ -185,6 +187,11 @@ final class FirstMistake extends BailErrorStrategy {
     private List<String> continuations() {
       if (!isCommand()) {
         return List.of("and", "or");
+      }
+      boolean holderMayFollow =
+          within instanceof SentenceParser.ReleaseContext release && release.holder == null;
+      if (holderMayFollow) {
+        return List.of("to");
       }
       boolean headingMayFollow =
           within instanceof SentenceParser.RunContext run && run.heading == null;

@@ -106,6 +106,11 @@ class SentencesTest {
         Arguments.of("line t2e to t4e", new Command.Line("t2e", "t4e", at(5), at(12))),
         Arguments.of("Line T2E TO yard-1", new Command.Line("T2E", "yard-1", at(5), at(12))),
         Arguments.of("cancel t2e", new Command.Cancel("t2e", at(7))),
+        Arguments.of(
+            "release quarry to 'Extra 41'",
+            new Command.Release("quarry", Optional.of("Extra 41"), at(8))),
+        Arguments.of("release quarry", new Command.Release("quarry", Optional.empty(), at(8))),
+        Arguments.of("secure quarry", new Command.Secure("quarry", at(7))),
         Arguments.of("throw t1 normal", new Command.Throw("t1", Position.NORMAL, at(6))),
         Arguments.of("throw normal reverse", new Command.Throw("normal", Position.REVERSE, at(6))),
         Arguments.of("lock doorway", new Command.Lock("doorway", at(5))),
@@ -211,7 +216,7 @@ class SentencesTest {
           """
       ``                       | f:3:11: there is no command here; write for example: line t2e to t4e
       thorw t1 reverse         | f:3:11: 'thorw' starts no command; did you mean 'throw'?
-      please throw t1 reverse  | f:3:11: 'please' starts no command; start it with 'line', 'cancel', 'throw', 'run', 'halt', 'start', 'stop', 'set' or 2 more
+      kindly throw t1 reverse  | f:3:11: 'kindly' starts no command; start it with 'line', 'cancel', 'throw', 'run', 'halt', 'start', 'stop', 'set' or 2 more
       line t2e                 | f:3:19: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e t4e             | f:3:20: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e to              | f:3:22: a name is missing after 'line t2e to'; write for example: line t2e to t4e
@@ -221,6 +226,10 @@ class SentencesTest {
       throw t1 reverse please  | f:3:28: 'please' does not fit after 'throw t1 reverse'; write for example: throw t1 reverse
       run Extra 41             | f:3:21: '41' does not fit after 'run Extra'; write for example: run 'Extra 41' east
       run Extra eats           | f:3:21: 'eats' does not fit after 'run Extra'; did you mean 'east'?
+      release quarry Extra     | f:3:26: 'Extra' does not fit after 'release quarry'; write for example: release quarry to 'Extra 41'
+      release quarry to        | f:3:28: a name is missing after 'release quarry to'; write for example: release quarry to 'Extra 41'
+      secure                   | f:3:17: a name is missing after 'secure'; write for example: secure quarry
+      secure quarry now        | f:3:25: 'now' does not fit after 'secure quarry'; write for example: secure quarry
       halt "Extra 41           | f:3:16: this quote is never closed; add " at the end of the name
       cancel                   | f:3:17: a name is missing after 'cancel'; write for example: cancel t2e
       start                    | f:3:16: 'clock' is missing after 'start'; write for example: start clock

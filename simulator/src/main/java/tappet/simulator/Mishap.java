@@ -19,7 +19,7 @@ public record Mishap(Kind kind, List<String> trains, String section, String acco
     COLLISION,
     /** A train came over the frog of a switch that lay for the other leg. */
     RUN_THROUGH,
-    /** A train was on a switch that moved. */
+    /** A train was on a switch that moved, or came to a derail that stood in its way. */
     DERAILMENT,
     /** A train ran on where the track ends. */
     END_OF_TRACK,

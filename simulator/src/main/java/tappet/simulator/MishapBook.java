@@ -64,6 +64,15 @@ final class MishapBook {
     train.wreck();
   }
 
+  void derailedAt(Train train, Track.Leg derail) {
+    write(
+        Kind.DERAILMENT,
+        train,
+        section(train),
+        "%s was derailed by %s".formatted(train.name(), name(derail)));
+    train.wreck();
+  }
+
   void collided(Train one, Train other, String section) {
     String account = "%s and %s ran into each other".formatted(one.name(), other.name());
     mishaps.add(

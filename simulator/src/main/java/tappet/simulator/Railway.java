@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
 import tappet.layout.Layout;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
@@ -309,6 +310,34 @@ public final class Railway {
   /** Unplugs a board from the bus: it answers, sends and hears nothing, its outputs stay. */
   public void silence(NodeId board) {
     bus.board(board).silence();
+  }
+
+  /**
+   * A crew throws a switch by hand, if its lock lets it, with all that is joined to it by a rod.
+   *
+   * @return empty if done, else why not, in an owner's words
+   */
+  public Optional<String> throwByCrew(String switchId, Position position) {
+    Optional<String> whyNot = trackside.throwByCrew(switchId, position);
+    settle();
+    return whyNot;
+  }
+
+  /** Draws the bolt of a switch's electric lock without leave. */
+  public void breakLock(String switchId) {
+    trackside.breakLock(switchId);
+    settle();
+  }
+
+  /** Whether a switch's electric lock holds it. */
+  public boolean isSecured(String switchId) {
+    return trackside.lock(switchId).state() == LockState.SECURED;
+  }
+
+  /** Works the control of a switch beside the track. */
+  public void askAtControl(String switchId, Position position) {
+    trackside.ask(switchId, position);
+    settle();
   }
 
   /** Plugs a board in again: it reserves an alias and tells how its inputs and outputs stand. */

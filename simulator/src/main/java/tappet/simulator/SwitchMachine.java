@@ -68,6 +68,12 @@ final class SwitchMachine {
     lay = position;
   }
 
+  /** A train that trails through presses the points over; the spring then closes them normal. */
+  void pressOpen(long nowNs) {
+    throwByHand(Position.REVERSE);
+    measuredNs = nowNs;
+  }
+
   /** The position that was last called for. */
   Position called() {
     return called;

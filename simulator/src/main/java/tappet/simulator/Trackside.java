@@ -1,17 +1,22 @@
 package tappet.simulator;
 
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.Consumer;
-import tappet.layout.SignalLamp;
+import java.util.stream.Stream;
 import tappet.layout.LampProving;
 import tappet.layout.Layout;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.Section;
 import tappet.layout.Signal;
+import tappet.layout.SignalLamp;
+import tappet.layout.Switch;
 import tappet.layout.Track;
 import tappet.lcc.EventId;
 
@@ -23,6 +28,8 @@ final class Trackside implements Road {
   private final Layout layout;
   private final Consumer<EventId> tell;
   private final Map<String, SwitchMachine> switches = new LinkedHashMap<>();
+  private final Map<String, LockDevice> locks = new LinkedHashMap<>();
+  private final Set<String> pressedOpen = new LinkedHashSet<>();
   private final Map<String, Detector> detectors = new LinkedHashMap<>();
   private final Map<String, String> aspects = new LinkedHashMap<>();
   private final Map<String, LampPost> lampPosts = new LinkedHashMap<>();
@@ -33,6 +40,9 @@ final class Trackside implements Road {
     this.layout = layout;
     this.tell = tell;
     layout.switches().keySet().forEach(id -> switches.put(id, new SwitchMachine(throwNs)));
+    layout.switches().values().stream()
+        .filter(toe -> toe.lock().isPresent())
+        .forEach(toe -> locks.put(toe.id(), new LockDevice()));
     layout.sections().keySet().forEach(id -> detectors.put(id, new Detector()));
     layout.signals().keySet().forEach(id -> aspects.put(id, Signal.STOP));
     layout
@@ -69,6 +79,9 @@ final class Trackside implements Road {
     for (LampPost post : lampPosts.values()) {
       first = Deadlines.earlier(first, post.deadlineNs());
     }
+    for (LockDevice lock : locks.values()) {
+      first = Deadlines.earlier(first, lock.deadlineNs());
+    }
     return first;
   }
 
@@ -86,16 +99,115 @@ final class Trackside implements Road {
     for (LampPost post : lampPosts.values()) {
       anyArrived |= post.advance(nowNs);
     }
+    locks.forEach((id, lock) -> advance(id, lock, nowNs));
     return anyArrived;
   }
 
+  private void advance(String id, LockDevice lock, long nowNs) {
+    if (lock.advance(nowNs, ends(id).allMatch(end -> switchLies(end.id()).isPresent()))) {
+      tellLock(id);
+    }
+  }
+
+  /** Calls a switch, and the ends of its crossover that are sent nothing of their own. */
   void call(String switchId, Position position, long nowNs) {
-    machine(switchId).call(position, nowNs);
+    ends(switchId)
+        .filter(end -> end.id().equals(switchId) || end.to().isEmpty())
+        .forEach(end -> machine(end.id()).call(position, nowNs));
   }
 
   void throwByHand(String switchId, Position position) {
     machine(switchId).throwByHand(position);
     tellPosition(switchId);
+  }
+
+  /**
+   * Throws a switch by hand, with all that is joined to it by a rod, unless its lock holds it.
+   *
+   * @return empty if done, else why not, in an owner's words
+   */
+  Optional<String> throwByCrew(String switchId, Position position) {
+    Switch toe = known("switch", switchId, layout.switches());
+    LockDevice lock = locks.get(toe.number());
+    if (lock != null && lock.state() == LockState.SECURED) {
+      return Optional.of(toe.name() + " is held by its lock");
+    }
+    if (toe.control().hasMotor()) {
+      return Optional.of(toe.name() + " has a motor and no lever");
+    }
+    ends(toe.number()).forEach(end -> throwByHand(end.id(), position));
+    return Optional.empty();
+  }
+
+  private Stream<Switch> ends(String number) {
+    return layout.switches().values().stream().filter(end -> end.number().equals(number));
+  }
+
+  void callLock(String switchId, LockState state, long nowNs) {
+    lock(switchId).call(state, nowNs);
+  }
+
+  /** Draws the bolt of a lock without leave. */
+  void breakLock(String switchId) {
+    lock(switchId).breakOpen();
+    tellLock(switchId);
+  }
+
+  LockDevice lock(String switchId) {
+    return known("lock of switch", switchId, locks);
+  }
+
+  private void tellLock(String switchId) {
+    var at = layout.switches().get(switchId).lock().orElseThrow().at();
+    Optional.ofNullable(at.get(lock(switchId).state())).ifPresent(tell);
+  }
+
+  /** A person works the control of a switch beside the track. */
+  void ask(String switchId, Position position) {
+    Switch toe = known("switch", switchId, layout.switches());
+    tell.accept(known("control of switch", switchId + " " + position.word(), asks(toe)));
+  }
+
+  private static Map<String, EventId> asks(Switch toe) {
+    Map<String, EventId> asks = new LinkedHashMap<>();
+    toe.working()
+        .asks()
+        .forEach((position, event) -> asks.put(toe.id() + " " + position.word(), event));
+    return asks;
+  }
+
+  /** Whether a train opens the switch of this leg itself. */
+  boolean springsFor(Track.Leg leg) {
+    return layout.switches().get(leg.switchId()).springsFor(leg.position());
+  }
+
+  /**
+   * Lets trains press open the sprung switches they trail through, and springs close those that
+   * they have left.
+   */
+  void press(Set<String> trailedThrough, long nowNs) {
+    for (String id : trailedThrough) {
+      if (pressedOpen.add(id)) {
+        machine(id).pressOpen(nowNs);
+        tellPosition(id);
+      }
+    }
+    List<String> left = pressedOpen.stream().filter(id -> !trailedThrough.contains(id)).toList();
+    left.forEach(id -> machine(id).call(Position.NORMAL, nowNs));
+    left.forEach(pressedOpen::remove);
+  }
+
+  /** The derail that puts wheels off the rails at a joint. */
+  private Optional<Track.Leg> derailAt(String joint) {
+    return layout.switches().values().stream()
+        .filter(toe -> toe.working().derail() && toe.points().equals(joint))
+        .filter(toe -> machine(toe.id()).lay() == Position.NORMAL)
+        .findFirst()
+        .map(toe -> new Track.Leg(toe.id(), Position.REVERSE));
+  }
+
+  boolean isDerail(Track.Leg leg) {
+    return layout.switches().get(leg.switchId()).working().derail();
   }
 
   void show(String signal, String aspect) {
@@ -167,6 +279,11 @@ final class Trackside implements Road {
 
   /** A repeater at Stop stops nobody: it tells of the signal ahead. */
   @Override
+  public Optional<Track.Leg> derailBeyond(Run run) {
+    return derailAt(run.towards());
+  }
+
+  @Override
   public AspectSpeed speedBy(String signal) {
     AspectSpeed speed = AspectSpeed.of(aspect(signal));
     boolean repeater = layout.signals().get(signal).repeats().isPresent();
@@ -178,8 +295,8 @@ final class Trackside implements Road {
   }
 
   private void tellPosition(String switchId) {
-    switchLies(switchId)
-        .ifPresent(lies -> tell.accept(layout.switches().get(switchId).at().get(lies)));
+    var at = layout.switches().get(switchId).at();
+    switchLies(switchId).flatMap(lies -> Optional.ofNullable(at.get(lies))).ifPresent(tell);
   }
 
   private void tellChanges(boolean toOccupied) {

@@ -49,7 +49,7 @@ final class Traffic {
   void advance(long nowNs) {
     if (stepDueNs.isPresent() && stepDueNs.getAsLong() <= nowNs) {
       mishaps.turnTo(nowNs);
-      step();
+      step(nowNs);
       stepDueNs = isStill() ? OptionalLong.empty() : OptionalLong.of(nextStepNs(nowNs));
     }
   }
@@ -76,8 +76,9 @@ final class Traffic {
     return trains.values().stream().allMatch(Train::isStill);
   }
 
-  private void step() {
+  private void step(long nowNs) {
     trains.values().forEach(this::advance);
+    trackside.press(trailedThrough(), nowNs);
     trains.values().forEach(this::mindSwitches);
     trains.values().forEach(this::mindOpenings);
     mindEachOther(new ArrayList<>(trains.values()));
@@ -103,6 +104,17 @@ final class Traffic {
     }
   }
 
+  /** The sprung switches that wheels of a train hold open. */
+  private Set<String> trailedThrough() {
+    Set<String> open = new LinkedHashSet<>();
+    for (Train train : trains.values()) {
+      for (Stretch stretch : train.consist().stretches()) {
+        stretch.fouled().filter(trackside::springsFor).ifPresent(leg -> open.add(leg.switchId()));
+      }
+    }
+    return open;
+  }
+
   private void mindSwitches(Train train) {
     for (Stretch stretch : train.consist().stretches()) {
       if (!train.isWrecked()) {
@@ -116,7 +128,8 @@ final class Traffic {
       return;
     }
     boolean trailing = !run.outwards();
-    if (trailing && trackside.switchLies(leg.switchId()).isPresent()) {
+    boolean lies = trackside.switchLies(leg.switchId()).isPresent();
+    if (trailing && lies && !trackside.isDerail(leg)) {
       mishaps.ranThrough(train, leg);
     } else {
       mishaps.derailed(train, leg);

@@ -151,7 +151,9 @@ final class Train {
   private void goOn(Optional<Run.Exit> exit) {
     if (exit.isEmpty()) {
       consist.stopAtEnd();
-      mishaps.ranOffTheEnd(this);
+      road.derailBeyond(consist.head())
+          .ifPresentOrElse(
+              derail -> mishaps.derailedAt(this, derail), () -> mishaps.ranOffTheEnd(this));
       return;
     }
     exit.get().signals().forEach(this::pass);

@@ -1,12 +1,13 @@
 package tappet.simulator;
 
-import tappet.layout.SignalLamp;
+import tappet.layout.ElectricLock;
 import tappet.layout.LampProving;
 import tappet.layout.Layout;
 import tappet.layout.Lights;
 import tappet.layout.Position;
 import tappet.layout.Section;
 import tappet.layout.Signal;
+import tappet.layout.SignalLamp;
 import tappet.layout.Switch;
 import tappet.lcc.EventId;
 
@@ -42,6 +43,23 @@ final class Wiring {
   private void wire(Switch toe) {
     toe.to().forEach((position, event) -> wireMotor(toe.id(), position, event));
     toe.at().forEach((position, event) -> wireContact(toe.id(), position, event));
+    toe.working().asks().values().forEach(event -> bus.owner(event).produce(event, () -> false));
+    toe.lock().ifPresent(lock -> wire(toe.id(), lock));
+  }
+
+  private void wire(String toe, ElectricLock lock) {
+    lock.to()
+        .forEach(
+            (state, event) ->
+                bus.owner(event)
+                    .consume(
+                        event,
+                        nowNs -> trackside.callLock(toe, state, nowNs),
+                        () -> trackside.lock(toe).called() == state));
+    lock.at()
+        .forEach(
+            (state, event) ->
+                bus.owner(event).produce(event, () -> trackside.lock(toe).state() == state));
   }
 
   private void wireMotor(String toe, Position position, EventId event) {

@@ -177,6 +177,10 @@ public final class SignalBox {
   public void connectionUp(String name, boolean asked, long nowNs) {
     alarms.clear(name + " ");
     listener.changed(name + " is up");
+    if (asked) {
+      inputs.addAll(field.connected());
+      takeInputs(nowNs);
+    }
     if (node.ready()) {
       speakToAll(nowNs);
       announceTo(asked, nowNs);
@@ -339,7 +343,7 @@ public final class SignalBox {
 
   private void carryOut(Output output) {
     field.tell(output, latestNs).forEach(node::report);
-    field.leave(output).ifPresent(inputs::add);
+    inputs.addAll(field.leave(output));
   }
 
   /**

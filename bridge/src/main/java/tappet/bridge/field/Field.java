@@ -15,13 +15,15 @@ import tappet.interlocking.Emergency;
 import tappet.interlocking.Input;
 import tappet.interlocking.Output;
 import tappet.layout.Board;
-import tappet.layout.SignalLamp;
+import tappet.layout.ElectricLock;
 import tappet.layout.Layout;
 import tappet.layout.Light;
 import tappet.layout.Lights;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.Section;
 import tappet.layout.Signal;
+import tappet.layout.SignalLamp;
 import tappet.layout.Switch;
 import tappet.lcc.EventId;
 import tappet.lcc.Validity;
@@ -40,12 +42,15 @@ public final class Field {
   private final Map<EventId, Meaning> meanings = new LinkedHashMap<>();
   private final Map<String, Heard> heard = new LinkedHashMap<>();
 
+  private final Undetected undetected;
+
   private final Map<EventId, String> commands = new LinkedHashMap<>();
   private final Map<String, EventId> told = new LinkedHashMap<>();
   private final Flasher flasher = new Flasher();
 
   public Field(Layout layout) {
     this.layout = layout;
+    this.undetected = new Undetected(layout);
     listenTo(Emergency.OFF, "01.00.00.00.00.00.FF.FF", "01.00.00.00.00.00.FF.FE");
     listenTo(Emergency.STOP, "01.00.00.00.00.00.FF.FD", "01.00.00.00.00.00.FF.FC");
     layout.sections().values().forEach(this::listenTo);
@@ -88,6 +93,7 @@ public final class Field {
   /** The events whose producers can tell how a device is. */
   public List<EventId> reports() {
     return meanings.entrySet().stream()
+        .filter(entry -> !isMoment(entry.getValue()))
         .filter(entry -> !(entry.getValue() instanceof Meaning.EmergencyIs))
         .map(Map.Entry::getKey)
         .toList();
@@ -100,8 +106,9 @@ public final class Field {
    * @return as {@link #hear}
    */
   public Optional<Input> hearState(EventId event, Validity validity, String origin) {
-    boolean emergency = meanings.get(event) instanceof Meaning.EmergencyIs;
-    return emergency ? Optional.empty() : hear(event, validity, origin);
+    Meaning meaning = meanings.get(event);
+    boolean onlyByReport = meaning instanceof Meaning.EmergencyIs || isMoment(meaning);
+    return onlyByReport ? Optional.empty() : hear(event, validity, origin);
   }
 
   /**
@@ -114,6 +121,9 @@ public final class Field {
     Meaning meaning = meanings.get(event);
     if (meaning == null) {
       return Optional.empty();
+    }
+    if (isMoment(meaning)) {
+      return Optional.of(input(meaning));
     }
     Heard before = heard.get(meaning.device());
     boolean saidBefore = before != null && before.meaning().equals(meaning);
@@ -131,14 +141,26 @@ public final class Field {
             .filter(last -> last.origin().equals(origin))
             .map(Heard::meaning)
             .toList();
-    return lost.stream().flatMap(meaning -> forget(meaning).stream()).toList();
+    Stream<Input> forgotten = lost.isEmpty() ? Stream.empty() : undetected.forgetAll();
+    return Stream.concat(lost.stream().flatMap(meaning -> forget(meaning).stream()), forgotten)
+        .toList();
+  }
+
+  /**
+   * A connection has come up: what was sent while there was none has reached nobody, and nothing
+   * detects it.
+   */
+  public List<Input> connected() {
+    return undetected.forgetAll().toList();
   }
 
   /** A board is lost, or has started anew: whatever it carries is unknown. */
   public List<Input> lose(Board board) {
-    return meaningsOf(board)
-        .filter(meaning -> heard.containsKey(meaning.device()))
-        .flatMap(meaning -> forget(meaning).stream())
+    return Stream.concat(
+            meaningsOf(board)
+                .filter(meaning -> heard.containsKey(meaning.device()))
+                .flatMap(meaning -> forget(meaning).stream()),
+            undetected.forget(board))
         .toList();
   }
 
@@ -160,6 +182,7 @@ public final class Field {
     return Stream.of(
             board.sections().stream().map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN)),
             board.switches().stream().map(id -> new Meaning.SwitchIs(id, Position.NORMAL)),
+            board.switches().stream().map(id -> new Meaning.LockIs(id, LockState.RELEASED)),
             board.signals().stream().flatMap(this::lampsOf))
         .flatMap(meanings -> meanings);
   }
@@ -252,6 +275,10 @@ public final class Field {
   }
 
   private EventId tell(Output output) {
+    if (output instanceof Output.Lock order) {
+      ElectricLock lock = layout.switches().get(order.switchId()).lock().orElseThrow();
+      return tell("lock of switch " + order.switchId(), lock.to().get(order.state()));
+    }
     Output.Throw move = (Output.Throw) output;
     Switch toe = layout.switches().get(move.switchId());
     return tell("switch " + move.switchId(), toe.to().get(move.position()));
@@ -261,11 +288,24 @@ public final class Field {
    * A switch that is sent elsewhere has left its position as far as anyone knows: most boards only
    * report again when it has arrived.
    */
-  public Optional<Input> leave(Output output) {
+  public List<Input> leave(Output output) {
     if (!(output instanceof Output.Throw move)) {
-      return Optional.empty();
+      return List.of();
     }
-    Meaning opposite = new Meaning.SwitchIs(move.switchId(), move.position().opposite());
+    return layout.switches().values().stream()
+        .filter(toe -> movesBy(move, toe))
+        .flatMap(toe -> leave(toe, move.position()).stream())
+        .toList();
+  }
+
+  /** Ends of a crossover that are sent nothing of their own move with the first. */
+  private static boolean movesBy(Output.Throw move, Switch toe) {
+    boolean shares = toe.number().equals(move.switchId()) && toe.to().isEmpty();
+    return shares || toe.id().equals(move.switchId());
+  }
+
+  private Optional<Input> leave(Switch toe, Position position) {
+    Meaning opposite = new Meaning.SwitchIs(toe.id(), position.opposite());
     Heard last = heard.get(opposite.device());
     boolean leaves = last != null && last.meaning().equals(opposite);
     return leaves ? forget(opposite) : Optional.empty();
@@ -308,7 +348,14 @@ public final class Field {
     if (meaning instanceof Meaning.LampIs lamp) {
       return Optional.of(new Input.LampReport(lamp.signal(), lamp.lamp(), Optional.empty()));
     }
+    if (meaning instanceof Meaning.LockIs lock) {
+      return Optional.of(new Input.LockReport(lock.switchId(), Optional.empty()));
+    }
     return Optional.empty();
+  }
+
+  private static boolean isMoment(Meaning meaning) {
+    return meaning instanceof Meaning.SwitchAsked;
   }
 
   private static Input input(Meaning meaning) {
@@ -320,6 +367,12 @@ public final class Field {
     }
     if (meaning instanceof Meaning.LampIs lamp) {
       return new Input.LampReport(lamp.signal(), lamp.lamp(), Optional.of(lamp.works()));
+    }
+    if (meaning instanceof Meaning.SwitchAsked asked) {
+      return new Input.SwitchAsked(asked.switchId(), asked.position());
+    }
+    if (meaning instanceof Meaning.LockIs lock) {
+      return new Input.LockReport(lock.switchId(), Optional.of(lock.state()));
     }
     Meaning.EmergencyIs emergency = (Meaning.EmergencyIs) meaning;
     return new Input.EmergencyReport(emergency.kind(), emergency.stands());
@@ -337,9 +390,15 @@ public final class Field {
   }
 
   private void listenTo(Switch toe) {
-    for (Position position : Position.values()) {
-      meanings.put(toe.at().get(position), new Meaning.SwitchIs(toe.id(), position));
-    }
+    String id = toe.id();
+    toe.at().forEach((at, event) -> meanings.put(event, new Meaning.SwitchIs(id, at)));
+    toe.working()
+        .asks()
+        .forEach((to, event) -> meanings.put(event, new Meaning.SwitchAsked(id, to)));
+    toe.lock()
+        .ifPresent(
+            lock ->
+                lock.at().forEach((is, event) -> meanings.put(event, new Meaning.LockIs(id, is))));
   }
 
   private void listenTo(Signal signal) {
@@ -360,6 +419,12 @@ public final class Field {
 
   private void speakTo(Switch toe) {
     toe.to().values().forEach(event -> commands.put(event, "switch " + toe.id()));
+    toe.lock()
+        .ifPresent(
+            lock ->
+                lock.to()
+                    .values()
+                    .forEach(event -> commands.put(event, "lock of switch " + toe.id())));
   }
 
   private void speakTo(Signal signal) {

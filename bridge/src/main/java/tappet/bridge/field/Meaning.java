@@ -1,6 +1,7 @@
 package tappet.bridge.field;
 
 import tappet.interlocking.Emergency;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.sentence.Condition.Occupancy;
 
@@ -31,6 +32,22 @@ sealed interface Meaning {
     @Override
     public String device() {
       return "lamp " + lamp + " of signal " + signal;
+    }
+  }
+
+  /** A control beside the track asks for a position; it tells a moment, not a state. */
+  record SwitchAsked(String switchId, Position position) implements Meaning {
+    @Override
+    public String device() {
+      return "control of switch " + switchId;
+    }
+  }
+
+  /** An electric lock is detected to hold, or not to. */
+  record LockIs(String switchId, LockState state) implements Meaning {
+    @Override
+    public String device() {
+      return "lock of switch " + switchId;
     }
   }
 

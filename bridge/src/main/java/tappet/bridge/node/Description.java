@@ -8,11 +8,12 @@ import java.nio.charset.StandardCharsets;
 import javax.xml.stream.XMLOutputFactory;
 import javax.xml.stream.XMLStreamException;
 import javax.xml.stream.XMLStreamWriter;
-import tappet.layout.SignalLamp;
+import tappet.layout.ElectricLock;
 import tappet.layout.LampProving;
 import tappet.layout.Layout;
 import tappet.layout.Lights;
 import tappet.layout.Position;
+import tappet.layout.SignalLamp;
 import tappet.layout.Section;
 import tappet.layout.Signal;
 import tappet.layout.Switch;
@@ -111,13 +112,28 @@ final class Description {
 
   private void write(Switch toe) throws XMLStreamException {
     openDevice(toe.id(), toe.name());
-    for (Position position : Position.values()) {
-      event("To " + position.word(), toe.to().get(position));
+    for (var to : toe.to().entrySet()) {
+      event("To " + to.getKey().word(), to.getValue());
     }
-    for (Position position : Position.values()) {
-      event("At " + position.word(), toe.at().get(position));
+    for (var at : toe.at().entrySet()) {
+      event("At " + at.getKey().word(), at.getValue());
+    }
+    for (var asks : toe.working().asks().entrySet()) {
+      event("Asks for " + asks.getKey().word(), asks.getValue());
+    }
+    if (toe.lock().isPresent()) {
+      write(toe.lock().get());
     }
     close();
+  }
+
+  private void write(ElectricLock lock) throws XMLStreamException {
+    for (var to : lock.to().entrySet()) {
+      event("To " + to.getKey().order(), to.getValue());
+    }
+    for (var at : lock.at().entrySet()) {
+      event("Lock " + at.getKey().word(), at.getValue());
+    }
   }
 
   private void write(Signal signal) throws XMLStreamException {
