@@ -53,8 +53,7 @@ final class Rehearsal {
   private boolean plugged = true;
   private long nowNs;
 
-  private Rehearsal(List<TrainSpec> trains) {
-    OwnerFiles.Railroad railroad = ambroseValley();
+  private Rehearsal(OwnerFiles.Railroad railroad, List<TrainSpec> trains) {
     interlocking = new Interlocking(railroad.layout(), railroad.table());
     box = new SignalBox(NODE, interlocking, this::toField, new Recorder());
     railway = new Railway(new TrackPlan(railroad.layout()), trains, this::toBox);
@@ -70,7 +69,11 @@ final class Rehearsal {
 
   /** Box and boards have just been switched on. */
   static Rehearsal switchedOn(TrainSpec... trains) {
-    Rehearsal rehearsal = new Rehearsal(List.of(trains));
+    return switchedOn(ambroseValley(), trains);
+  }
+
+  private static Rehearsal switchedOn(OwnerFiles.Railroad railroad, TrainSpec... trains) {
+    Rehearsal rehearsal = new Rehearsal(railroad, List.of(trains));
     rehearsal.box.start(0);
     rehearsal.box.connectionUp(CABLE, true, 0);
     rehearsal.railway.start(0);
@@ -80,7 +83,12 @@ final class Rehearsal {
 
   /** Everything has been asked and has answered, and the time since the start has run. */
   static Rehearsal ready(TrainSpec... trains) {
-    Rehearsal rehearsal = switchedOn(trains);
+    return ready(ambroseValley(), trains);
+  }
+
+  /** The same of another railroad. */
+  static Rehearsal ready(OwnerFiles.Railroad railroad, TrainSpec... trains) {
+    Rehearsal rehearsal = switchedOn(railroad, trains);
     rehearsal.passTime(Duration.ofSeconds(12));
     return rehearsal;
   }

@@ -34,6 +34,7 @@ public final class Field {
   private final Map<EventId, Meaning> meanings = new LinkedHashMap<>();
   private final Map<String, Heard> heard = new LinkedHashMap<>();
 
+  private final LinesideEvents lineside;
   private final Map<EventId, String> commands = new LinkedHashMap<>();
   private final Map<String, EventId> told = new LinkedHashMap<>();
 
@@ -45,6 +46,9 @@ public final class Field {
     layout.switches().values().forEach(this::listenTo);
     layout.switches().values().forEach(this::speakTo);
     layout.signals().values().forEach(this::speakTo);
+    lineside = new LinesideEvents(layout.lineside());
+    meanings.putAll(lineside.meanings());
+    commands.putAll(lineside.commands());
   }
 
   /** The events that the field's devices send. */
@@ -81,6 +85,7 @@ public final class Field {
   public List<EventId> reports() {
     return meanings.entrySet().stream()
         .filter(entry -> !(entry.getValue() instanceof Meaning.EmergencyIs))
+        .filter(entry -> !(entry.getValue() instanceof Meaning.Passes))
         .map(Map.Entry::getKey)
         .toList();
   }
@@ -92,8 +97,18 @@ public final class Field {
    * @return as {@link #hear}
    */
   public Optional<Input> hearState(EventId event, Validity validity, String origin) {
-    boolean emergency = meanings.get(event) instanceof Meaning.EmergencyIs;
-    return emergency ? Optional.empty() : hear(event, validity, origin);
+    Meaning meaning = meanings.get(event);
+    boolean happens = meaning instanceof Meaning.EmergencyIs || meaning instanceof Meaning.Passes;
+    return happens
+        ? Optional.empty()
+        : hear(event, validity, origin).map(input -> found(meaning, input));
+  }
+
+  /** A state that has been asked for has not come about just now. */
+  private static Input found(Meaning meaning, Input input) {
+    return meaning instanceof Meaning.DeviceIs is && input.equals(is.reported())
+        ? is.found()
+        : input;
   }
 
   /**
@@ -106,6 +121,9 @@ public final class Field {
     Meaning meaning = meanings.get(event);
     if (meaning == null) {
       return Optional.empty();
+    }
+    if (meaning instanceof Meaning.Passes train) {
+      return Optional.of(train.reported()).filter(any -> validity == Validity.VALID);
     }
     Heard before = heard.get(meaning.device());
     boolean saidBefore = before != null && before.meaning().equals(meaning);
@@ -126,6 +144,32 @@ public final class Field {
     return lost.stream().flatMap(meaning -> forget(meaning).stream()).toList();
   }
 
+  /**
+   * What a report of power makes unknown besides: nothing counts any more that a detector said
+   * before the breaker tripped, or while it was tripped.
+   */
+  public List<Input> losePower(EventId event) {
+    Heard before = lineside.districtOf(event).map(any -> heard.get(deviceOf(event))).orElse(null);
+    boolean saidBefore = before != null && before.meaning().equals(meanings.get(event));
+    return lineside
+        .districtOf(event)
+        .filter(any -> !saidBefore)
+        .map(district -> lose(district.sections()))
+        .orElse(List.of());
+  }
+
+  private String deviceOf(EventId event) {
+    return meanings.get(event).device();
+  }
+
+  private List<Input> lose(List<String> sections) {
+    return sections.stream()
+        .<Meaning>map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN))
+        .filter(meaning -> heard.containsKey(meaning.device()))
+        .flatMap(meaning -> forget(meaning).stream())
+        .toList();
+  }
+
   /** A board is lost, or has started anew: whatever it carries is unknown. */
   public List<Input> lose(Board board) {
     return meaningsOf(board)
@@ -143,15 +187,18 @@ public final class Field {
         .toList();
   }
 
-  /** The events that tell a board's signals again what they were last told. */
+  /** The events that tell a board's signals, lamps and crossings again what they were last told. */
   public List<EventId> signalsAgain(Board board) {
-    return again(board.signals());
+    return Stream.concat(again(board.signals()).stream(), told(lineside.lasting(board.lineside())))
+        .toList();
   }
 
-  private static Stream<Meaning> meaningsOf(Board board) {
-    return Stream.concat(
-        board.sections().stream().map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN)),
-        board.switches().stream().map(id -> new Meaning.SwitchIs(id, Position.NORMAL)));
+  private Stream<Meaning> meaningsOf(Board board) {
+    return Stream.of(
+            board.sections().stream().map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN)),
+            board.switches().stream().map(id -> new Meaning.SwitchIs(id, Position.NORMAL)),
+            board.lineside().stream().flatMap(device -> lineside.meaningsOf(device).stream()))
+        .flatMap(meanings -> meanings);
   }
 
   /** Everything is unknown. */
@@ -165,6 +212,9 @@ public final class Field {
     if (output instanceof Output.Show show) {
       return tell("signal " + show.signal(), event(show));
     }
+    if (output instanceof Output.OfLineside device) {
+      return tell(lineside.deviceOf(device), lineside.eventOf(device));
+    }
     Output.Throw move = (Output.Throw) output;
     Switch toe = layout.switches().get(move.switchId());
     return tell("switch " + move.switchId(), toe.to().get(move.position()));
@@ -175,18 +225,29 @@ public final class Field {
    * report again when it has arrived.
    */
   public Optional<Input> leave(Output output) {
+    if (output instanceof Output.Bolt bolt) {
+      return leave(lineside.left(bolt));
+    }
     if (!(output instanceof Output.Throw move)) {
       return Optional.empty();
     }
-    Meaning opposite = new Meaning.SwitchIs(move.switchId(), move.position().opposite());
+    return leave(new Meaning.SwitchIs(move.switchId(), move.position().opposite()));
+  }
+
+  private Optional<Input> leave(Meaning opposite) {
     Heard last = heard.get(opposite.device());
     boolean leaves = last != null && last.meaning().equals(opposite);
     return leaves ? forget(opposite) : Optional.empty();
   }
 
-  /** The events that tell every signal again what it was last told. */
+  /** The events that tell every signal, lamp and crossing again what it was last told. */
   public List<EventId> signalsAgain() {
-    return again(layout.signals().keySet());
+    return Stream.concat(again(layout.signals().keySet()).stream(), told(lineside.lasting()))
+        .toList();
+  }
+
+  private Stream<EventId> told(List<String> devices) {
+    return devices.stream().flatMap(device -> Optional.ofNullable(told.get(device)).stream());
   }
 
   private List<EventId> again(Collection<String> signals) {
@@ -213,6 +274,9 @@ public final class Field {
     if (meaning instanceof Meaning.SwitchIs toe) {
       return Optional.of(new Input.SwitchReport(toe.switchId(), Optional.empty()));
     }
+    if (meaning instanceof Meaning.DeviceIs device) {
+      return Optional.of(device.lost());
+    }
     return Optional.empty();
   }
 
@@ -222,6 +286,9 @@ public final class Field {
     }
     if (meaning instanceof Meaning.SwitchIs toe) {
       return new Input.SwitchReport(toe.switchId(), Optional.of(toe.position()));
+    }
+    if (meaning instanceof Meaning.DeviceIs device) {
+      return device.reported();
     }
     Meaning.EmergencyIs emergency = (Meaning.EmergencyIs) meaning;
     return new Input.EmergencyReport(emergency.kind(), emergency.stands());
