@@ -90,7 +90,12 @@ final class Rehearsal {
 
   /** Everything has been asked and has answered, and the time since the start has run. */
   static Rehearsal ready(TrainSpec... trains) {
-    Rehearsal rehearsal = switchedOn(trains);
+    return ready(ambroseValley(), trains);
+  }
+
+  /** The same of another railroad. */
+  static Rehearsal ready(OwnerFiles.Railroad railroad, TrainSpec... trains) {
+    Rehearsal rehearsal = switchedOn(railroad, trains);
     rehearsal.passTime(Duration.ofSeconds(12));
     return rehearsal;
   }

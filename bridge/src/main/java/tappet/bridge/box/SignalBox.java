@@ -376,6 +376,16 @@ public final class SignalBox {
 
   private void everySignalToStop() {
     interlocking.layout().signals().keySet().forEach(this::toStop);
+    interlocking.layout().lineside().crossings().keySet().forEach(this::toWarn);
+  }
+
+  /** Nobody watches the approaches any more: the road is warned until somebody does. */
+  private void toWarn(String crossing) {
+    try {
+      node.report(field.tell(new Output.Warn(crossing, true)));
+    } catch (RuntimeException e) {
+      LOG.error("Grade crossing {} could not be told to warn", crossing, e);
+    }
   }
 
   /** One signal that cannot be told must not keep the others from Stop. */
@@ -393,6 +403,15 @@ public final class SignalBox {
     field.signalsAgain().forEach(node::report);
     field.reports().forEach(node::identifyProducer);
     askAgainNs = nowNs + ASK_AGAIN_NS;
+  }
+
+  /** Where power comes or goes, the detectors are asked what they say now. */
+  private void hearOfPower(EventId event, long nowNs) {
+    List<Input> unknown = field.losePower(event);
+    inputs.addAll(unknown);
+    if (!unknown.isEmpty()) {
+      askAgainNs = Math.min(askAgainNs, nowNs);
+    }
   }
 
   private void askSoon(long nowNs) {
@@ -502,11 +521,15 @@ public final class SignalBox {
 
     @Override
     public void eventReported(EventId event, long nowNs) {
+      hearOfPower(event, nowNs);
       field.hear(event, Validity.VALID, origin).ifPresent(inputs::add);
     }
 
     @Override
     public void producerIdentified(EventId event, Validity validity, long nowNs) {
+      if (validity == Validity.VALID) {
+        hearOfPower(event, nowNs);
+      }
       field.hearState(event, validity, origin).ifPresent(inputs::add);
     }
 

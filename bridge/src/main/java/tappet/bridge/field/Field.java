@@ -44,6 +44,7 @@ public final class Field {
 
   private final Undetected undetected;
 
+  private final LinesideEvents lineside;
   private final Map<EventId, String> commands = new LinkedHashMap<>();
   private final Map<String, EventId> told = new LinkedHashMap<>();
   private final Flasher flasher = new Flasher();
@@ -58,6 +59,9 @@ public final class Field {
     layout.switches().values().forEach(this::speakTo);
     layout.signals().values().forEach(this::listenTo);
     layout.signals().values().forEach(this::speakTo);
+    lineside = new LinesideEvents(layout.lineside());
+    meanings.putAll(lineside.meanings());
+    commands.putAll(lineside.commands());
   }
 
   /** The events that the field's devices send. */
@@ -95,6 +99,7 @@ public final class Field {
     return meanings.entrySet().stream()
         .filter(entry -> !isMoment(entry.getValue()))
         .filter(entry -> !(entry.getValue() instanceof Meaning.EmergencyIs))
+        .filter(entry -> !(entry.getValue() instanceof Meaning.Passes))
         .map(Map.Entry::getKey)
         .toList();
   }
@@ -108,7 +113,16 @@ public final class Field {
   public Optional<Input> hearState(EventId event, Validity validity, String origin) {
     Meaning meaning = meanings.get(event);
     boolean onlyByReport = meaning instanceof Meaning.EmergencyIs || isMoment(meaning);
-    return onlyByReport ? Optional.empty() : hear(event, validity, origin);
+    return onlyByReport
+        ? Optional.empty()
+        : hear(event, validity, origin).map(input -> found(meaning, input));
+  }
+
+  /** A state that has been asked for has not come about just now. */
+  private static Input found(Meaning meaning, Input input) {
+    return meaning instanceof Meaning.DeviceIs is && input.equals(is.reported())
+        ? is.found()
+        : input;
   }
 
   /**
@@ -123,7 +137,7 @@ public final class Field {
       return Optional.empty();
     }
     if (isMoment(meaning)) {
-      return Optional.of(input(meaning));
+      return Optional.of(input(meaning)).filter(any -> validity == Validity.VALID);
     }
     Heard before = heard.get(meaning.device());
     boolean saidBefore = before != null && before.meaning().equals(meaning);
@@ -154,6 +168,32 @@ public final class Field {
     return undetected.forgetAll().toList();
   }
 
+  /**
+   * What a report of power makes unknown besides: nothing counts any more that a detector said
+   * before the breaker tripped, or while it was tripped.
+   */
+  public List<Input> losePower(EventId event) {
+    Heard before = lineside.districtOf(event).map(any -> heard.get(deviceOf(event))).orElse(null);
+    boolean saidBefore = before != null && before.meaning().equals(meanings.get(event));
+    return lineside
+        .districtOf(event)
+        .filter(any -> !saidBefore)
+        .map(district -> lose(district.sections()))
+        .orElse(List.of());
+  }
+
+  private String deviceOf(EventId event) {
+    return meanings.get(event).device();
+  }
+
+  private List<Input> lose(List<String> sections) {
+    return sections.stream()
+        .<Meaning>map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN))
+        .filter(meaning -> heard.containsKey(meaning.device()))
+        .flatMap(meaning -> forget(meaning).stream())
+        .toList();
+  }
+
   /** A board is lost, or has started anew: whatever it carries is unknown. */
   public List<Input> lose(Board board) {
     return Stream.concat(
@@ -173,9 +213,10 @@ public final class Field {
         .toList();
   }
 
-  /** The events that tell a board's signals again what they were last told. */
+  /** The events that tell a board's signals, lamps and crossings again what they were last told. */
   public List<EventId> signalsAgain(Board board) {
-    return again(board.signals());
+    return Stream.concat(again(board.signals()).stream(), told(lineside.lasting(board.lineside())))
+        .toList();
   }
 
   private Stream<Meaning> meaningsOf(Board board) {
@@ -183,7 +224,8 @@ public final class Field {
             board.sections().stream().map(id -> new Meaning.SectionIs(id, Occupancy.UNKNOWN)),
             board.switches().stream().map(id -> new Meaning.SwitchIs(id, Position.NORMAL)),
             board.switches().stream().map(id -> new Meaning.LockIs(id, LockState.RELEASED)),
-            board.signals().stream().flatMap(this::lampsOf))
+            board.signals().stream().flatMap(this::lampsOf),
+            board.lineside().stream().flatMap(device -> lineside.meaningsOf(device).stream()))
         .flatMap(meanings -> meanings);
   }
 
@@ -279,6 +321,9 @@ public final class Field {
       ElectricLock lock = layout.switches().get(order.switchId()).lock().orElseThrow();
       return tell("lock of switch " + order.switchId(), lock.to().get(order.state()));
     }
+    if (output instanceof Output.OfLineside device) {
+      return tell(lineside.deviceOf(device), lineside.eventOf(device));
+    }
     Output.Throw move = (Output.Throw) output;
     Switch toe = layout.switches().get(move.switchId());
     return tell("switch " + move.switchId(), toe.to().get(move.position()));
@@ -289,6 +334,9 @@ public final class Field {
    * report again when it has arrived.
    */
   public List<Input> leave(Output output) {
+    if (output instanceof Output.Bolt bolt) {
+      return leave(lineside.left(bolt)).stream().toList();
+    }
     if (!(output instanceof Output.Throw move)) {
       return List.of();
     }
@@ -305,15 +353,23 @@ public final class Field {
   }
 
   private Optional<Input> leave(Switch toe, Position position) {
-    Meaning opposite = new Meaning.SwitchIs(toe.id(), position.opposite());
+    return leave(new Meaning.SwitchIs(toe.id(), position.opposite()));
+  }
+
+  private Optional<Input> leave(Meaning opposite) {
     Heard last = heard.get(opposite.device());
     boolean leaves = last != null && last.meaning().equals(opposite);
     return leaves ? forget(opposite) : Optional.empty();
   }
 
-  /** The events that tell every signal again what it was last told. */
+  /** The events that tell every signal, lamp and crossing again what it was last told. */
   public List<EventId> signalsAgain() {
-    return again(layout.signals().keySet());
+    return Stream.concat(again(layout.signals().keySet()).stream(), told(lineside.lasting()))
+        .toList();
+  }
+
+  private Stream<EventId> told(List<String> devices) {
+    return devices.stream().flatMap(device -> Optional.ofNullable(told.get(device)).stream());
   }
 
   private List<EventId> again(Collection<String> signals) {
@@ -351,11 +407,14 @@ public final class Field {
     if (meaning instanceof Meaning.LockIs lock) {
       return Optional.of(new Input.LockReport(lock.switchId(), Optional.empty()));
     }
+    if (meaning instanceof Meaning.DeviceIs device) {
+      return Optional.of(device.lost());
+    }
     return Optional.empty();
   }
 
   private static boolean isMoment(Meaning meaning) {
-    return meaning instanceof Meaning.SwitchAsked;
+    return meaning instanceof Meaning.SwitchAsked || meaning instanceof Meaning.Passes;
   }
 
   private static Input input(Meaning meaning) {
@@ -373,6 +432,12 @@ public final class Field {
     }
     if (meaning instanceof Meaning.LockIs lock) {
       return new Input.LockReport(lock.switchId(), Optional.of(lock.state()));
+    }
+    if (meaning instanceof Meaning.Passes train) {
+      return train.reported();
+    }
+    if (meaning instanceof Meaning.DeviceIs device) {
+      return device.reported();
     }
     Meaning.EmergencyIs emergency = (Meaning.EmergencyIs) meaning;
     return new Input.EmergencyReport(emergency.kind(), emergency.stands());

@@ -1,6 +1,7 @@
 package tappet.bridge.field;
 
 import tappet.interlocking.Emergency;
+import tappet.interlocking.Input;
 import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.sentence.Condition.Occupancy;
@@ -50,6 +51,18 @@ sealed interface Meaning {
       return "lock of switch " + switchId;
     }
   }
+
+  /**
+   * Another device is in one of its states.
+   *
+   * @param reported what is learnt when it comes to be so
+   * @param found what is learnt when it tells, asked, that it is so
+   * @param lost what is learnt when nothing is known of it any more
+   */
+  record DeviceIs(String device, Input reported, Input found, Input lost) implements Meaning {}
+
+  /** A train passes a spot: it happens, and is no state to be kept. */
+  record Passes(String device, Input reported) implements Meaning {}
 
   /** An emergency stands, or has been cleared. */
   record EmergencyIs(Emergency kind, boolean stands) implements Meaning {

@@ -5,6 +5,7 @@ import java.io.StringWriter;
 import java.nio.ByteBuffer;
 import java.nio.CharBuffer;
 import java.nio.charset.StandardCharsets;
+import java.util.Locale;
 import javax.xml.stream.XMLOutputFactory;
 import javax.xml.stream.XMLStreamException;
 import javax.xml.stream.XMLStreamWriter;
@@ -12,6 +13,8 @@ import tappet.layout.ElectricLock;
 import tappet.layout.LampProving;
 import tappet.layout.Layout;
 import tappet.layout.Lights;
+import tappet.layout.Lineside;
+import tappet.layout.LinesideDevice;
 import tappet.layout.Position;
 import tappet.layout.SignalLamp;
 import tappet.layout.Section;
@@ -100,7 +103,36 @@ final class Description {
       write(signal);
     }
     close();
+    write(layout.lineside());
     close();
+  }
+
+  /** Kinds of which the layout has none are left out: a group must not be empty. */
+  private void write(Lineside lineside) throws XMLStreamException {
+    for (var kind : lineside.byKind().entrySet()) {
+      if (!kind.getValue().isEmpty()) {
+        openGroup(kind.getKey());
+        for (LinesideDevice device : kind.getValue()) {
+          write(device);
+        }
+        close();
+      }
+    }
+  }
+
+  private void write(LinesideDevice device) throws XMLStreamException {
+    openDevice(device.id(), device.name());
+    for (var told : device.told().entrySet()) {
+      event(capital(told.getKey()), told.getValue());
+    }
+    for (var tells : device.tells().entrySet()) {
+      event(capital(tells.getKey()), tells.getValue());
+    }
+    close();
+  }
+
+  private static String capital(String word) {
+    return word.substring(0, 1).toUpperCase(Locale.ROOT) + word.substring(1);
   }
 
   private void write(Section section) throws XMLStreamException {

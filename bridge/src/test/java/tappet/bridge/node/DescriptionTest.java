@@ -96,6 +96,30 @@ class DescriptionTest {
     assertEquals(expected, found);
   }
 
+  // S-9.7.4.1 §5.1, §5.1.4.
+  @Test
+  void otherDevicesAreDescribedToo() throws Exception {
+    String text = Files.readString(Path.of("src", "test", "resources", "lineside", "layout.yaml"));
+    layout = LayoutReader.read("layout.yaml", text, new Problems()).orElseThrow();
+    description = Description.of(IDENTITY, layout);
+    descriptionIsValidByItsSchema();
+
+    Map<String, EventId> found = new LinkedHashMap<>();
+    walk(document().getDocumentElement(), "", new int[1], found);
+    var devices = layout.lineside();
+    assertEquals(
+        devices.districts().get("west").tripped(), found.get("/Power districts/west/Tripped"));
+    assertEquals(
+        devices.openings().get("doorway").lock().orElseThrow().unlock(),
+        found.get("/Openings/doorway/To unlock"));
+    assertEquals(devices.lamps().get("full").dark(), found.get("/Lamps/full/Dark"));
+    assertEquals(devices.buttons().get("call").released(), found.get("/Buttons/call/Released"));
+    assertEquals(
+        devices.spots().get("bell").tells().get("west"), found.get("/Spot detectors/bell/West"));
+    assertEquals(
+        devices.crossings().get("mill-road").rest(), found.get("/Grade crossings/mill-road/Rest"));
+  }
+
   @Test
   void lampsAndTheirProvingAreDescribed() throws Exception {
     String text = Files.readString(Path.of("src", "test", "resources", "lamps", "layout.yaml"));
