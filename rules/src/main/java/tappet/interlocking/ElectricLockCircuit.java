@@ -213,7 +213,9 @@ final class ElectricLockCircuit {
           .forEach(route -> demands.add(any(not(route.holds(section)), itsTrainStandsHere(route))));
       circuits
           .automaticsOver(section)
-          .forEach(automatic -> demands.add(any(not(automatic.called), trainStandsUnder(automatic, circuits))));
+          .forEach(
+              automatic ->
+                  demands.add(any(not(automatic.called), trainStandsUnder(automatic, circuits))));
       circuits.routesSetting(end.toe.id()).stream()
           .filter(route -> route.row.flank().containsKey(end.toe.id()))
           .forEach(route -> demands.add(not(route.locked)));

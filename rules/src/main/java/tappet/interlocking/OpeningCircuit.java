@@ -158,9 +158,7 @@ final class OpeningCircuit implements LinesideCircuit {
 
   @Override
   public void define(Circuits circuits) {
-    circuits.clearings().stream()
-        .filter(route -> liesUnder(route.row()))
-        .forEach(routesOver::add);
+    circuits.clearings().stream().filter(route -> liesUnder(route.row())).forEach(routesOver::add);
     NetworkBuilder network = circuits.network;
     network.define(canBeUnlocked, all(demandsToUnlock(circuits)));
     network.define(

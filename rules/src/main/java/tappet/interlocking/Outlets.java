@@ -10,8 +10,8 @@ import tappet.layout.Signal;
 import tappet.network.Stepper;
 import tappet.network.Variable;
 import tappet.network.VariableTable;
-import tappet.sentence.Command.Heading;
 import tappet.network.Words;
+import tappet.sentence.Command.Heading;
 
 /** Which variables of the network mean something outside it. */
 final class Outlets {

@@ -143,10 +143,7 @@ final class SignalCircuit {
       } else if (round > 0) {
         Expression meant = nextShowsOneOf(aspect, way.row(), ladder, round, circuits);
         shown.add(
-            all(
-                is(way.proceeds()),
-                not(way.callsOn()),
-                lamps.shown(aspect, meant, way, ladder)));
+            all(is(way.proceeds()), not(way.callsOn()), lamps.shown(aspect, meant, way, ladder)));
       }
     }
     return any(shown);

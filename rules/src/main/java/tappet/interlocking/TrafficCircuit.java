@@ -87,7 +87,9 @@ final class TrafficCircuit {
     return lies.get(heading);
   }
 
-  /** No route may be lined into the line that way: it is set against it, or not empty and locked. */
+  /**
+   * No route may be lined into the line that way: it is set against it, or not empty and locked.
+   */
   Variable closed(Heading heading) {
     return closed.get(heading);
   }
@@ -138,7 +140,8 @@ final class TrafficCircuit {
         any(routes(heading, circuits).stream().map(RouteCircuit::isGranted).toList());
 
     network.define(
-        closed.get(heading), all(not(stored.get(heading)), any(is(lies(against)), not(vacant), not(locked))));
+        closed.get(heading),
+        all(not(stored.get(heading)), any(is(lies(against)), not(vacant), not(locked))));
     network.define(canBeSaid.get(heading), all(whatPersonMaySay(heading, circuits)));
     network.define(set.get(heading), any(granted, all(is(asked(heading)), is(canBeSaid(heading)))));
     network.define(stored.get(heading), is(set.get(heading)), all(not(set.get(heading)), is(free)));

@@ -30,6 +30,7 @@ final class ElementReader {
 
   /** By section: what it names as its power district. */
   private final Map<String, Value> districtsNamed = new LinkedHashMap<>();
+
   private final WorkingReader workings;
 
   /**

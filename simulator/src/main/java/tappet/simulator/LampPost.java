@@ -9,11 +9,11 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
-import tappet.layout.SignalLamp;
 import tappet.layout.LampProving;
 import tappet.layout.Light;
 import tappet.layout.Lights;
 import tappet.layout.Signal;
+import tappet.layout.SignalLamp;
 
 /**
  * A signal whose lamps are switched one by one, and what an engineer makes of its lights.

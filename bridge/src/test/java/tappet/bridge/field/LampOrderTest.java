@@ -14,12 +14,12 @@ import java.util.Map;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import tappet.interlocking.Output;
-import tappet.layout.SignalLamp;
 import tappet.layout.Layout;
 import tappet.layout.LayoutReader;
 import tappet.layout.Light;
 import tappet.layout.Looks;
 import tappet.layout.Signal;
+import tappet.layout.SignalLamp;
 import tappet.lcc.EventId;
 import tappet.source.Problems;
 
