@@ -164,6 +164,22 @@ class CommandLineTest {
   }
 
   @Test
+  void checkTellsWhatIsAssumedBecauseNothingDetectsIt(@TempDir Path bare) throws IOException {
+    QuickLine.write(bare);
+    Path layout = bare.resolve("layout.yaml");
+    String text = Files.readString(layout);
+    int switches = text.indexOf("switches:");
+    String undetected =
+        text.substring(switches).replaceFirst(" at: \\{normal.*", " assumed after: 4 s");
+    Files.writeString(layout, text.substring(0, switches) + undetected);
+    Console answer = check(bare);
+    assertEquals(0, answer.status(), answer.out());
+    String assumed = "has no detection: it is assumed to lie where it was sent, after 4 s\n";
+    assertTrue(answer.out().contains("assumed: switch s1 "), answer.out());
+    assertTrue(answer.out().endsWith(assumed), answer.out());
+  }
+
+  @Test
   void checkTellsTheMistakesOfBothFilesInOneRun(@TempDir Path wrong) throws IOException {
     QuickLine.write(wrong);
     replace(wrong.resolve("layout.yaml"), "length: 2.2 m", "length: 2.2 feet");

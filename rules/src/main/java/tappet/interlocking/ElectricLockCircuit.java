@@ -185,7 +185,7 @@ final class ElectricLockCircuit {
     network.define(
         releasing,
         all(is(releaseAsked), is(free), not(released)),
-        any(is(secureAsked), is(released)));
+        any(is(secureAsked), is(released), Expression.not(all(circuits.noEmergency()))));
     network.define(
         tellRelease,
         all(is(releasing), not(released), is(free), not(secureAsked), nobodyComes(circuits)));

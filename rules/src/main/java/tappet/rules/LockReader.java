@@ -77,16 +77,20 @@ final class LockReader {
     Value approach = fields.optional("approach", "[west-main, east-main]");
     Set<String> sections = layout.sections().keySet();
     var release = declared.name(section, "section", sections).map(YamlNode.Text::value);
-    if (section.present() && !approach.present()) {
-      section.note(
-          "a train on section %s may be another than the one that comes"
-              .formatted(release.orElse("…")),
-          "list the sections of the approach: 'approach: [west-main, east-main]'");
+    if (!approach.present()) {
+      release.ifPresent(name -> noteUnexplained(name, section));
     }
     toe.ifPresent(id -> release.ifPresent(name -> checkIsAtTheSwitch(id.value(), name, section)));
     List<String> from = WrittenRow.values(declared.names(approach, "section", sections));
     return toe.flatMap(
         id -> time.map(above -> new LockRule(id.value(), above, release, from, fields.place())));
+  }
+
+  /** 49 CFR 236.16: nothing else may be in the approach. */
+  private static void noteUnexplained(String section, Value written) {
+    written.note(
+        "a train on section %s may be another than the one that comes".formatted(section),
+        "list the sections of the approach: 'approach: [west-main, east-main]'");
   }
 
   private boolean hasLock(YamlNode.Text name) {

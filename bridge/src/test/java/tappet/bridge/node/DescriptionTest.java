@@ -132,6 +132,33 @@ class DescriptionTest {
   }
 
   @Test
+  void whatASwitchHasNotIsNotDescribed() {
+    String text =
+        """
+        layout: 1
+        name: Small
+        joints: {a: [0, 0], b: [2, 0], c: [2, 1]}
+        sections:
+          os: {length: 1 m, occupied: 0A.00.00.00.00.01.11.01, clear: 0A.00.00.00.00.01.11.00}
+        switches:
+          q:
+            section: os
+            points: a
+            normal: b
+            reverse: c
+            control: released
+            lock: {to: {release: 0A.00.00.00.00.01.41.00, secure: 0A.00.00.00.00.01.41.01}, assumed after: 2 s}
+            at: {normal: 0A.00.00.00.00.01.31.00, reverse: 0A.00.00.00.00.01.31.01}
+        """;
+    Layout small = LayoutReader.read("layout.yaml", text, new Problems()).orElseThrow();
+    String described = Description.of(IDENTITY, small).text();
+    assertTrue(described.contains("<name>To release</name>"));
+    assertTrue(described.contains("<name>At reverse</name>"));
+    assertFalse(described.contains("<name>To reverse</name>"));
+    assertFalse(described.contains("<name>Lock secured</name>"));
+  }
+
+  @Test
   void everyGroupIsReadOnly() throws Exception {
     var groups = document().getElementsByTagName("group");
     for (int index = 0; index < groups.getLength(); index++) {
