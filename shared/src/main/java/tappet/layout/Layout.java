@@ -13,6 +13,7 @@ import java.util.Map;
  * @param switches the switches by id
  * @param signals the signals by id
  * @param boards the boards to be watched, by id
+ * @param diamonds the crossings at grade by id
  */
 public record Layout(
     String file,
@@ -21,7 +22,8 @@ public record Layout(
     Map<String, Section> sections,
     Map<String, Switch> switches,
     Map<String, Signal> signals,
-    Map<String, Board> boards) {
+    Map<String, Board> boards,
+    Map<String, Diamond> diamonds) {
 
   /** A layout without boards to be watched. */
   public Layout(
@@ -31,11 +33,16 @@ public record Layout(
       Map<String, Section> sections,
       Map<String, Switch> switches,
       Map<String, Signal> signals) {
-    this(file, name, joints, sections, switches, signals, Map.of());
+    this(file, name, joints, sections, switches, signals, Map.of(), Map.of());
   }
 
   /** The same layout with these boards. */
   Layout with(Map<String, Board> watched) {
-    return new Layout(file, name, joints, sections, switches, signals, watched);
+    return new Layout(file, name, joints, sections, switches, signals, watched, diamonds);
+  }
+
+  /** The same layout with these diamonds. */
+  Layout crossedBy(Map<String, Diamond> crossings) {
+    return new Layout(file, name, joints, sections, switches, signals, boards, crossings);
   }
 }

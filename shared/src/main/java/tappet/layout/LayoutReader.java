@@ -91,7 +91,14 @@ public final class LayoutReader {
             all(lists.switches(), "switch", "{section: os, points: j1}", reader::toe),
             all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
     var boardReader = new BoardReader(layout, problems);
-    return layout.with(all(boards, "board", "{node: 0A.57.00.00.01.00}", boardReader::board));
+    return layout
+        .with(all(boards, "board", "{node: 0A.57.00.00.01.00}", boardReader::board))
+        .crossedBy(
+            all(
+                lists.diamonds(),
+                "diamond",
+                "{section: mill-x, tracks: [[j1, j2], [j3, j4]]}",
+                new DiamondReader(lists)::diamond));
   }
 
   private void version(Value version) {
@@ -110,7 +117,10 @@ public final class LayoutReader {
         written.required("joints", "{j1: [0, 2], j2: [6, 2]}").named(),
         written.required("sections", "{west-main: {between: [j1, j2], length: 3.2 m}}").named(),
         written.optional("switches", "{t1: {section: os, points: j1}}").named(),
-        written.optional("signals", "{t2e: {at: j1, into: west-main}}").named());
+        written.optional("signals", "{t2e: {at: j1, into: west-main}}").named(),
+        written
+            .optional("diamonds", "{x1: {section: mill-x, tracks: [[j1, j2], [j3, j4]]}}")
+            .named());
   }
 
   private <T> Map<String, T> all(
@@ -129,10 +139,11 @@ public final class LayoutReader {
     return Collections.unmodifiableMap(elements);
   }
 
-  /** The four lists of a layout file, as they were written. */
+  /** The lists of a layout file, as they were written. */
   record Lists(
       List<Value.Named> joints,
       List<Value.Named> sections,
       List<Value.Named> switches,
-      List<Value.Named> signals) {}
+      List<Value.Named> signals,
+      List<Value.Named> diamonds) {}
 }

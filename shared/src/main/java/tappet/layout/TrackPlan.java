@@ -25,6 +25,7 @@ public final class TrackPlan {
         .filter(section -> !section.between().isEmpty())
         .forEach(this::layPlainTrack);
     layout.switches().values().forEach(this::layLegs);
+    layout.diamonds().values().forEach(this::layCrossingTracks);
     layout.signals().values().forEach(this::placeSignal);
   }
 
@@ -100,6 +101,12 @@ public final class TrackPlan {
               toe.points(),
               toe.leg(position),
               Optional.of(new Track.Leg(toe.id(), position))));
+    }
+  }
+
+  private void layCrossingTracks(Diamond diamond) {
+    for (List<String> ends : diamond.tracks()) {
+      lay(new Track(diamond.section(), ends.get(0), ends.get(1), Optional.empty()));
     }
   }
 

@@ -46,6 +46,7 @@ class LayoutSchemaTest {
   @Test
   void whatTheReaderAcceptsFitsTheSchema() {
     assertEquals(List.of(), schema.validate(TinyLayout.TEXT, InputFormat.YAML));
+    assertEquals(List.of(), schema.validate(CrossedLayout.TEXT, InputFormat.YAML));
   }
 
   // The reader's own words about these files are beside them.
@@ -71,6 +72,9 @@ class LayoutSchemaTest {
     "throw-time-without-unit, type, /switches/s1/throw time",
     "signal-without-stop, required, /signals/e2/shows",
     "name-with-a-space, propertyNames, /sections",
+    "diamond-with-one-track, minItems, /diamonds/x1/tracks",
+    "diamond-with-wrong-names, required, /diamonds/x1",
+    "diamond-with-wrong-names, maxItems, /diamonds/x2/tracks/0",
   })
   void mistakeOfShapeDoesNotFitTheSchema(String name, String keyword, String where)
       throws IOException {
