@@ -42,7 +42,7 @@ public record Layout(
   }
 
   /** The same layout with these diamonds. */
-  Layout crossedBy(Map<String, Diamond> crossings) {
+  public Layout crossedBy(Map<String, Diamond> crossings) {
     return new Layout(file, name, joints, sections, switches, signals, boards, crossings);
   }
 }

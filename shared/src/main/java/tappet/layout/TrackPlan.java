@@ -17,6 +17,7 @@ public final class TrackPlan {
   private final Layout layout;
   private final Map<String, List<Track>> tracksAt = new LinkedHashMap<>();
   private final Map<String, List<Signal>> signalsAt = new LinkedHashMap<>();
+  private final Map<Track, Track> crossings = new LinkedHashMap<>();
 
   public TrackPlan(Layout layout) {
     this.layout = layout;
@@ -70,6 +71,11 @@ public final class TrackPlan {
     return tracksAt(joint).stream().filter(track -> track.section().equals(section)).toList();
   }
 
+  /** The track that crosses {@code track} at grade, where it is one of a diamond's. */
+  public Optional<Track> crossing(Track track) {
+    return Optional.ofNullable(crossings.get(track));
+  }
+
   /**
    * Whether two pieces of track leave {@code joint} to the same side: they are one piece, or the
    * two legs of the switch whose points are there.
@@ -105,9 +111,13 @@ public final class TrackPlan {
   }
 
   private void layCrossingTracks(Diamond diamond) {
-    for (List<String> ends : diamond.tracks()) {
-      lay(new Track(diamond.section(), ends.get(0), ends.get(1), Optional.empty()));
-    }
+    List<Track> tracks =
+        diamond.tracks().stream()
+            .map(ends -> new Track(diamond.section(), ends.get(0), ends.get(1), Optional.empty()))
+            .toList();
+    tracks.forEach(this::lay);
+    crossings.put(tracks.get(0), tracks.get(1));
+    crossings.put(tracks.get(1), tracks.get(0));
   }
 
   private void placeSignal(Signal signal) {

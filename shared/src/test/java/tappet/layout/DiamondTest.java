@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -48,5 +49,14 @@ class DiamondTest {
     assertEquals(beyond, over.get(0).otherEnd(at));
     assertEquals(
         List.of(onTo), plan.onwards(over.get(0), beyond).stream().map(Track::section).toList());
+  }
+
+  @Test
+  void eachTrackKnowsTheOneThatCrossesIt() {
+    var eastward = plan.into("b", "x").get(0);
+    var southward = plan.into("e", "x").get(0);
+    assertEquals(Optional.of(southward), plan.crossing(eastward));
+    assertEquals(Optional.of(eastward), plan.crossing(southward));
+    assertEquals(Optional.empty(), plan.crossing(plan.into("a", "west").get(0)));
   }
 }
