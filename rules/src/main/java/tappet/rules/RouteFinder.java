@@ -77,7 +77,7 @@ public final class RouteFinder {
 
     RoutePath to(String end) {
       List<String> sections = tracks.stream().map(Track::section).distinct().toList();
-      return new RoutePath(from, end, sections, switches);
+      return new RoutePath(from, end, sections, switches, tracks);
     }
   }
 
