@@ -63,6 +63,11 @@ final class OwnerFiles {
     }
   }
 
+  /** Reads a layout alone. */
+  Optional<Layout> layout(Path file) {
+    return text(file).flatMap(text -> LayoutReader.read(file.toString(), text, problems));
+  }
+
   /** Reads the daemon's settings. */
   Optional<Settings> settings(Path file) {
     return text(file).flatMap(text -> SettingsReader.read(file, text, problems));

@@ -13,6 +13,7 @@ import picocli.CommandLine.Command;
       DemoCommand.class,
       RunCommand.class,
       CheckCommand.class,
+      DraftCommand.class,
       TellCommand.class,
       WhyCommand.class,
       WatchCommand.class

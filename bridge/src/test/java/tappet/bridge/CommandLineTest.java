@@ -137,7 +137,7 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "run", "check", "tell", "why", "watch"})
+  @ValueSource(strings = {"demo", "run", "check", "draft", "tell", "why", "watch"})
   void everyCommandHasHelp(String command) {
     Console help = Console.run(command, "--help");
     assertEquals(0, help.status());

@@ -44,14 +44,13 @@ public final class RouteFinder {
   }
 
   private List<RoutePath> from(Signal signal) {
-    Steps start = new Steps(signal.id(), List.of(), List.of(signal.at()), Map.of());
+    Steps start = new Steps(signal.id(), List.of(), Map.of());
     plan.into(signal.at(), signal.into()).forEach(track -> follow(start, track, signal.at()));
     return found;
   }
 
   /** What has been run over so far. */
-  private record Steps(
-      String from, List<Track> tracks, List<String> joints, Map<String, Position> switches) {
+  private record Steps(String from, List<Track> tracks, Map<String, Position> switches) {
 
     boolean runsOverAgain(Track track) {
       boolean entersAnotherSection =
@@ -72,20 +71,18 @@ public final class RouteFinder {
     Steps past(Track track) {
       List<Track> longer = new ArrayList<>(tracks);
       longer.add(track);
-      List<String> further = new ArrayList<>(joints);
-      further.add(track.otherEnd(joints.get(joints.size() - 1)));
-      return new Steps(from, longer, further, switches);
+      return new Steps(from, longer, switches);
     }
 
     Steps over(Track track) {
       Map<String, Position> more = new LinkedHashMap<>(switches);
       track.leg().ifPresent(leg -> more.put(leg.switchId(), leg.position()));
-      return new Steps(from, past(track).tracks(), past(track).joints(), more);
+      return new Steps(from, past(track).tracks(), more);
     }
 
     RoutePath to(String end) {
       List<String> sections = tracks.stream().map(Track::section).distinct().toList();
-      return new RoutePath(from, end, sections, joints, switches);
+      return new RoutePath(from, end, sections, switches, tracks);
     }
   }
 

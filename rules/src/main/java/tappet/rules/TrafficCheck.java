@@ -1,9 +1,7 @@
 package tappet.rules;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import tappet.layout.Track;
 import tappet.layout.TrackPlan;
 import tappet.sentence.Command.Heading;
@@ -184,22 +182,17 @@ final class TrafficCheck {
 
   /** The joints between which a way lies in {@code section}. */
   private List<String> ends(RoutePath path, String section) {
-    Map<String, List<String>> ends = new LinkedHashMap<>();
-    for (int at = 0; at + 1 < path.joints().size(); at++) {
-      String from = path.joints().get(at);
-      String to = path.joints().get(at + 1);
-      String first = ends.getOrDefault(sectionBetween(from, to), List.of(from)).get(0);
-      ends.put(sectionBetween(from, to), List.of(first, to));
+    String at = plan.layout().signals().get(path.from()).at();
+    List<String> ends = new ArrayList<>();
+    for (Track track : path.tracks()) {
+      String further = track.otherEnd(at);
+      if (track.section().equals(section)) {
+        String first = ends.isEmpty() ? at : ends.get(0);
+        ends = List.of(first, further);
+      }
+      at = further;
     }
-    return ends.get(section);
-  }
-
-  private String sectionBetween(String from, String to) {
-    return plan.tracksAt(from).stream()
-        .filter(track -> track.otherEnd(from).equals(to))
-        .findFirst()
-        .orElseThrow()
-        .section();
+    return ends;
   }
 
   /** An automatic signal is held by nothing but the traffic of the line it stands on. */

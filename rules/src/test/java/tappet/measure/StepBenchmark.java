@@ -27,7 +27,7 @@ public class StepBenchmark {
   static final long SEED = 1;
 
   /** The railroad's name, see {@link Railroad#named}. */
-  @Param({Railroad.DEMO, "10", "100"})
+  @Param({Railroad.DEMO, "2", "20", "200"})
   public String railroad;
 
   private Railroad read;
@@ -40,9 +40,13 @@ public class StepBenchmark {
     tape = Operation.tape(read.layout(), read.table(), SEED, STEPS);
   }
 
-  /** What compiling has left behind is not for the steps to clear away. */
+  /**
+   * What compiling has left behind is not for the steps to clear away. A small machine has no room
+   * for two of the largest at once.
+   */
   @Setup(Level.Invocation)
   public void open() {
+    interlocking = null;
     interlocking = new Interlocking(read.layout(), read.table());
     interlocking.start(0);
     tape.opening().forEach(moment -> interlocking.step(moment.input(), moment.nowNs()));

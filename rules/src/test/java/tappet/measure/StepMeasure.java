@@ -15,8 +15,8 @@ import tappet.interlocking.Interlocking;
 import tappet.interlocking.Step;
 
 /**
- * Prints what a step costs on the demo and on lines ten and a hundred times as large, what reading
- * and compiling them costs, and a check value that must not depend on the machine.
+ * Prints what a step costs on the demo and on generated lines of 10, 100 and 1,000 control points,
+ * what reading and compiling them costs, and a check value that must not depend on the machine.
  */
 public final class StepMeasure {
 
@@ -34,7 +34,7 @@ public final class StepMeasure {
 
   /** Measures every size. */
   public static void whole(PrintStream out) {
-    new StepMeasure(out).measure(List.of(Railroad.DEMO, "10", "100"), false);
+    new StepMeasure(out).measure(List.of(Railroad.DEMO, "2", "20", "200"), false);
   }
 
   /** One shot each of two small sizes within this process: only to see that it works. */
@@ -57,25 +57,32 @@ public final class StepMeasure {
     long start = System.nanoTime();
     Railroad railroad = Railroad.named(name);
     long read = System.nanoTime();
+    FieldTape tape =
+        Operation.tape(
+            railroad.layout(), railroad.table(), StepBenchmark.SEED, StepBenchmark.STEPS);
+    long taped = System.nanoTime();
     Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
     long compiled = System.nanoTime();
     out.printf(
-        "  %-4s %,6.0f ns/step, ratio %.2f; %,d variables; read in %,d ms, compiled in %,d ms; %s%n",
-        name,
+        "  %s: %,.0f ns/step, ratio %.2f; %,d variables; read in %,d ms, compiled in %,d ms; %s%n",
+        told(name),
         costNs,
         ratio,
         interlocking.network().variables().size(),
         TimeUnit.NANOSECONDS.toMillis(read - start),
-        TimeUnit.NANOSECONDS.toMillis(compiled - read),
-        checked(railroad));
+        TimeUnit.NANOSECONDS.toMillis(compiled - taped),
+        checked(tape, interlocking));
+  }
+
+  private static String told(String railroad) {
+    return railroad.equals(Railroad.DEMO)
+        ? railroad
+        : "%,d control points"
+            .formatted(Integer.parseInt(railroad) * GeneratedLine.CONTROL_POINTS_EACH);
   }
 
   /** What came of the operation, told as one number. */
-  private static String checked(Railroad railroad) {
-    FieldTape tape =
-        Operation.tape(
-            railroad.layout(), railroad.table(), StepBenchmark.SEED, StepBenchmark.STEPS);
-    Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
+  private static String checked(FieldTape tape, Interlocking interlocking) {
     interlocking.start(0);
     tape.opening().forEach(moment -> interlocking.step(moment.input(), moment.nowNs()));
     int check = 0;

@@ -25,6 +25,14 @@ class StepMeasureTest {
     assertEquals(2, CHECK_VALUE.matcher(text).results().count(), text);
   }
 
+  @Test
+  void tinyMeasureOfDraftsTellsACheckValueForEachSize() {
+    ByteArrayOutputStream told = new ByteArrayOutputStream();
+    DraftMeasure.tiny(new PrintStream(told, true, StandardCharsets.UTF_8));
+    String text = told.toString(StandardCharsets.UTF_8);
+    assertEquals(2, CHECK_VALUE.matcher(text).results().count(), text);
+  }
+
   @ParameterizedTest(name = "{0} groups")
   @ValueSource(ints = {1, 2, 20})
   void generatedLineIsReadWithoutAMistake(int groups) {

@@ -15,6 +15,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import tappet.rules.draft.RuleDraft;
 import tappet.source.WrongFiles;
 
 /** The schema that editors use says the same about the shape of a rule file as the reader does. */
@@ -35,6 +36,12 @@ class RulesSchemaTest {
   @ValueSource(strings = {"demo", "starter"})
   void fileInConfigFitsTheSchema(String folder) {
     assertEquals(List.of(), errors(Demo.text(folder, "rules.yaml")));
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"demo", "starter"})
+  void draftFitsTheSchema(String folder) {
+    assertEquals(List.of(), errors(RuleDraft.of(Demo.layout(folder)).text()));
   }
 
   // The reader's own words about these files are beside them.

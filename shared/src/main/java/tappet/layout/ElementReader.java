@@ -228,7 +228,7 @@ final class ElementReader {
     return named(written, "section", sections);
   }
 
-  private static Optional<String> named(Value written, String kind, Map<String, Place> declared) {
+  static Optional<String> named(Value written, String kind, Map<String, Place> declared) {
     var name = written.text();
     name.filter(text -> !declared.containsKey(text.value()))
         .ifPresent(
@@ -240,7 +240,7 @@ final class ElementReader {
     return name.map(YamlNode.Text::value).filter(declared::containsKey);
   }
 
-  private static Map<String, Place> declared(List<Value.Named> elements) {
+  static Map<String, Place> declared(List<Value.Named> elements) {
     Map<String, Place> places = new LinkedHashMap<>();
     elements.forEach(element -> places.put(element.key().value(), element.key().place()));
     return places;

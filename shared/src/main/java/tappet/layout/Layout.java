@@ -14,6 +14,7 @@ import java.util.Map;
  * @param signals the signals by id
  * @param boards the boards to be watched, by id
  * @param lineside the other devices
+ * @param diamonds the crossings at grade by id
  */
 public record Layout(
     String file,
@@ -23,7 +24,8 @@ public record Layout(
     Map<String, Switch> switches,
     Map<String, Signal> signals,
     Map<String, Board> boards,
-    Lineside lineside) {
+    Lineside lineside,
+    Map<String, Diamond> diamonds) {
 
   /** A layout without boards to be watched and without other devices. */
   public Layout(
@@ -33,16 +35,30 @@ public record Layout(
       Map<String, Section> sections,
       Map<String, Switch> switches,
       Map<String, Signal> signals) {
-    this(file, name, joints, sections, switches, signals, Map.of(), Lineside.NONE);
+    this(
+        file,
+        name,
+        joints,
+        sections,
+        switches,
+        signals,
+        Map.of(),
+        Lineside.NONE,
+        Map.of());
   }
 
   /** The same layout with these boards. */
   Layout with(Map<String, Board> watched) {
-    return new Layout(file, name, joints, sections, switches, signals, watched, lineside);
+    return new Layout(file, name, joints, sections, switches, signals, watched, lineside, diamonds);
   }
 
   /** The same layout with these devices. */
   Layout with(Lineside devices) {
-    return new Layout(file, name, joints, sections, switches, signals, boards, devices);
+    return new Layout(file, name, joints, sections, switches, signals, boards, devices, diamonds);
+  }
+
+  /** The same layout with these diamonds. */
+  public Layout crossedBy(Map<String, Diamond> crossings) {
+    return new Layout(file, name, joints, sections, switches, signals, boards, lineside, crossings);
   }
 }

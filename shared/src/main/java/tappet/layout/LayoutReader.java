@@ -93,7 +93,14 @@ public final class LayoutReader {
             all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
     layout = layout.with(reader.lineside(layout).lineside(written));
     var boardReader = new BoardReader(layout, problems);
-    return layout.with(all(boards, "board", "{node: 0A.57.00.00.01.00}", boardReader::board));
+    return layout
+        .with(all(boards, "board", "{node: 0A.57.00.00.01.00}", boardReader::board))
+        .crossedBy(
+            all(
+                lists.diamonds(),
+                "diamond",
+                "{section: mill-x, tracks: [[j1, j2], [j3, j4]]}",
+                new DiamondReader(lists)::diamond));
   }
 
   /** Derails are switches without a normal leg; one name is one of the two. */
@@ -135,7 +142,10 @@ public final class LayoutReader {
         written.required("sections", "{west-main: {between: [j1, j2], length: 3.2 m}}").named(),
         written.optional("switches", "{t1: {section: os, points: j1}}").named(),
         written.optional("signals", "{t2e: {at: j1, into: west-main}}").named(),
-        written.optional("derails", "{d1: {section: spur, points: j1, through: j2}}").named());
+        written.optional("derails", "{d1: {section: spur, points: j1, through: j2}}").named(),
+        written
+            .optional("diamonds", "{x1: {section: mill-x, tracks: [[j1, j2], [j3, j4]]}}")
+            .named());
   }
 
   private Map<String, Looks> looks(Fields written) {
@@ -167,7 +177,8 @@ public final class LayoutReader {
       List<Value.Named> sections,
       List<Value.Named> switches,
       List<Value.Named> signals,
-      List<Value.Named> derails) {
+      List<Value.Named> derails,
+      List<Value.Named> diamonds) {
 
     List<Value.Named> switchesAndDerails() {
       return Stream.concat(switches.stream(), derails.stream()).toList();

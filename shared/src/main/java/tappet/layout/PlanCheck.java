@@ -13,6 +13,7 @@ final class PlanCheck {
 
   private final Layout layout;
   private final TrackPlan plan;
+  private final Set<String> crossed;
   private final Set<String> switched;
   private final Map<String, Place> intoPlaces;
   private final Problems problems;
@@ -27,6 +28,8 @@ final class PlanCheck {
     this.plan = new TrackPlan(layout);
     this.switched =
         layout.switches().values().stream().map(Switch::section).collect(Collectors.toSet());
+    this.crossed =
+        layout.diamonds().values().stream().map(Diamond::section).collect(Collectors.toSet());
     this.intoPlaces = intoPlaces;
     this.problems = problems;
   }
@@ -38,10 +41,13 @@ final class PlanCheck {
     layout.signals().values().forEach(this::checkRepeater);
     checkOneSignalEachWay();
     new PairCheck(layout, problems).check();
+    layout.diamonds().values().forEach(new CrossingCheck(layout.joints(), problems)::check);
   }
 
   private void checkSection(Section section) {
-    if (section.between().isEmpty() && !switched.contains(section.id())) {
+    if (section.between().isEmpty()
+        && !switched.contains(section.id())
+        && !crossed.contains(section.id())) {
       problems.add(
           section.place(),
           "section '%s' has neither 'between' nor a switch".formatted(section.id()),

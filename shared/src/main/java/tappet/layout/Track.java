@@ -3,7 +3,8 @@ package tappet.layout;
 import java.util.Optional;
 
 /**
- * One piece of track between two joints: a plain section, or one leg of a switch.
+ * One piece of track between two joints: a plain section, one leg of a switch, or one track of a
+ * diamond.
  *
  * @param section the section it lies in
  * @param from a joint; the points where it is a switch leg

@@ -17,6 +17,7 @@ public final class TrackPlan {
   private final Layout layout;
   private final Map<String, List<Track>> tracksAt = new LinkedHashMap<>();
   private final Map<String, List<Signal>> signalsAt = new LinkedHashMap<>();
+  private final Map<Track, Track> crossings = new LinkedHashMap<>();
 
   public TrackPlan(Layout layout) {
     this.layout = layout;
@@ -25,6 +26,7 @@ public final class TrackPlan {
         .filter(section -> !section.between().isEmpty())
         .forEach(this::layPlainTrack);
     layout.switches().values().forEach(this::layLegs);
+    layout.diamonds().values().forEach(this::layCrossingTracks);
     layout.signals().values().forEach(this::placeSignal);
   }
 
@@ -69,6 +71,11 @@ public final class TrackPlan {
     return tracksAt(joint).stream().filter(track -> track.section().equals(section)).toList();
   }
 
+  /** The track that crosses {@code track} at grade, where it is one of a diamond's. */
+  public Optional<Track> crossing(Track track) {
+    return Optional.ofNullable(crossings.get(track));
+  }
+
   /**
    * Whether two pieces of track leave {@code joint} to the same side: they are one piece, or the
    * two legs of the switch whose points are there.
@@ -103,6 +110,16 @@ public final class TrackPlan {
                 Optional.of(new Track.Leg(toe.id(), position))));
       }
     }
+  }
+
+  private void layCrossingTracks(Diamond diamond) {
+    List<Track> tracks =
+        diamond.tracks().stream()
+            .map(ends -> new Track(diamond.section(), ends.get(0), ends.get(1), Optional.empty()))
+            .toList();
+    tracks.forEach(this::lay);
+    crossings.put(tracks.get(0), tracks.get(1));
+    crossings.put(tracks.get(1), tracks.get(0));
   }
 
   private void placeSignal(Signal signal) {

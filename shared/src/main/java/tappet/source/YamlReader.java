@@ -24,7 +24,11 @@ import org.snakeyaml.engine.v2.scanner.StreamReader;
  */
 public final class YamlReader {
 
-  static final int LENGTH_MAX = 1_000_000;
+  /**
+   * A thousand control points written as fully as those of the demo take some 2.5 million
+   * characters; the rest is room for the owner's comments.
+   */
+  static final int LENGTH_MAX = 4_000_000;
 
   private static final String BYTE_ORDER_MARK = "\uFEFF";
 

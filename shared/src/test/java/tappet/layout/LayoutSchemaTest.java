@@ -46,6 +46,7 @@ class LayoutSchemaTest {
   @Test
   void whatTheReaderAcceptsFitsTheSchema() {
     assertEquals(List.of(), schema.validate(TinyLayout.TEXT, InputFormat.YAML));
+    assertEquals(List.of(), schema.validate(CrossedLayout.TEXT, InputFormat.YAML));
   }
 
   // The reader's own words about these files are beside them.
@@ -97,6 +98,9 @@ class LayoutSchemaTest {
     "spots, oneOf, /spots/bell",
     "spots, oneOf, /spots/none",
     "grade-crossings, required, /grade crossings/lane",
+    "diamond-with-one-track, minItems, /diamonds/x1/tracks",
+    "diamond-with-wrong-names, required, /diamonds/x1",
+    "diamond-with-wrong-names, maxItems, /diamonds/x2/tracks/0",
   })
   void mistakeOfShapeDoesNotFitTheSchema(String name, String keyword, String where)
       throws IOException {

@@ -21,7 +21,9 @@ final class Rails {
     var lengths = new RunLengths(plan);
     plan.layout().joints().keySet().stream()
         .flatMap(joint -> plan.tracksAt(joint).stream())
-        .forEach(track -> runs.computeIfAbsent(track, t -> Run.bothWays(t, lengths.of(t))));
+        .forEach(
+            track ->
+                runs.computeIfAbsent(track, t -> Run.bothWays(t, lengths.of(t), plan.crossing(t))));
     all().forEach(this::addExits);
   }
 

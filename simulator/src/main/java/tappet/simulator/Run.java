@@ -12,6 +12,7 @@ final class Run {
   private final String from;
   private final String towards;
   private final double lengthMetres;
+  private final Optional<Track> crossing;
   private final List<Exit> exits = new ArrayList<>();
   private Run opposite = this;
 
@@ -23,17 +24,22 @@ final class Run {
    */
   record Exit(Run run, List<String> signals) {}
 
-  private Run(Track track, String from, double lengthMetres) {
+  private Run(Track track, String from, double lengthMetres, Optional<Track> crossing) {
     this.track = track;
     this.from = from;
     this.towards = track.otherEnd(from);
     this.lengthMetres = lengthMetres;
+    this.crossing = crossing;
   }
 
-  /** The two runs over a track: away from its {@code from} joint, and back. */
-  static List<Run> bothWays(Track track, double lengthMetres) {
-    var out = new Run(track, track.from(), lengthMetres);
-    var back = new Run(track, track.to(), lengthMetres);
+  /**
+   * The two runs over a track: away from its {@code from} joint, and back.
+   *
+   * @param crossing the track that crosses it at grade
+   */
+  static List<Run> bothWays(Track track, double lengthMetres, Optional<Track> crossing) {
+    var out = new Run(track, track.from(), lengthMetres, crossing);
+    var back = new Run(track, track.to(), lengthMetres, crossing);
     out.opposite = back;
     back.opposite = out;
     return List.of(out, back);
@@ -69,6 +75,11 @@ final class Run {
 
   List<Exit> exits() {
     return exits;
+  }
+
+  /** Whether the other one's track crosses its own at grade. */
+  boolean crosses(Run other) {
+    return crossing.equals(Optional.of(other.track));
   }
 
   /** Whether it leads away from the track's {@code from} joint, as a switch leg from its points. */

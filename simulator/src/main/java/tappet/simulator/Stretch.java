@@ -23,9 +23,11 @@ record Stretch(Run run, double rearMetres, double headMetres) {
     return from() < FOULING_METRES ? run.track().leg() : Optional.empty();
   }
 
-  /** Whether trains on the two stretches touch. */
+  /** Whether trains on the two stretches touch. A diamond is so short that all of it fouls. */
   boolean touches(Stretch other) {
-    return run.track().equals(other.run.track()) ? overlaps(other) : foulsLegBeside(other);
+    return run.track().equals(other.run.track())
+        ? overlaps(other)
+        : foulsLegBeside(other) || run.crosses(other.run);
   }
 
   private boolean overlaps(Stretch other) {

@@ -47,6 +47,34 @@ class MishapTest {
     assertEquals(Kind.COLLISION, only(bench).kind());
   }
 
+  private static Bench twoLinesThatCross() {
+    return Bench.ready(
+        SmallPlan.crossing().plan(),
+        train("Extra 41", "west", Heading.EAST, 0.5),
+        train("Second 7", "north", Heading.EAST, 0.5));
+  }
+
+  @Test
+  void trainsThatMeetOnADiamondCollide() {
+    var bench = twoLinesThatCross();
+    bench.run("Extra 41");
+    bench.run("Second 7");
+    bench.passMs(60_000);
+    assertEquals(Kind.COLLISION, only(bench).kind());
+    assertEquals("x", only(bench).section());
+  }
+
+  @Test
+  void trainsThatCrossADiamondOneAfterTheOtherDoNot() {
+    var bench = twoLinesThatCross();
+    bench.run("Extra 41");
+    bench.passMs(60_000);
+    bench.run("Second 7");
+    bench.passMs(60_000);
+    assertEquals(List.of(), bench.railway.mishaps());
+    assertEquals(List.of("east", "south"), bench.railway.occupied());
+  }
+
   @Test
   void trainTrailingASwitchLinedAgainstItRunsThrough() {
     var bench =

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import tappet.layout.Diamond;
 import tappet.layout.Joint;
 import tappet.layout.Layout;
 import tappet.layout.Position;
@@ -23,6 +24,7 @@ final class SmallPlan {
   private final Map<String, Section> sections = new LinkedHashMap<>();
   private final Map<String, Switch> switches = new LinkedHashMap<>();
   private final Map<String, Signal> signals = new LinkedHashMap<>();
+  private final Map<String, Diamond> diamonds = new LinkedHashMap<>();
   private long events = 0x0A57_0000_0B00_0000L;
 
   /** Sections one after the other from west to east: s1 between j0 and j1, s2 behind it. */
@@ -62,6 +64,33 @@ final class SmallPlan {
         .signal("w2", "j3", "os");
   }
 
+  /**
+   * Two lines that cross at grade, both from west to east.
+   *
+   * <pre>
+   *   north ── n1 .   . j2 ── east
+   *                [x]
+   *    west ── j1 '   ' n2 ── south
+   * </pre>
+   */
+  static SmallPlan crossing() {
+    return new SmallPlan()
+        .joint("j0", 0, 0)
+        .joint("j1", 10, 0)
+        .joint("j2", 12, 2)
+        .joint("j3", 22, 2)
+        .joint("n0", 0, 2)
+        .joint("n1", 10, 2)
+        .joint("n2", 12, 0)
+        .joint("n3", 22, 0)
+        .section("west", "j0", "j1", 2)
+        .section("east", "j2", "j3", 2)
+        .section("north", "n0", "n1", 2)
+        .section("south", "n2", "n3", 2)
+        .switchSection("x", 0.2)
+        .diamond("x1", "x", List.of(List.of("j1", "j2"), List.of("n1", "n2")));
+  }
+
   SmallPlan joint(String id, double x, double y) {
     joints.put(id, new Joint(id, x, y, HERE));
     return this;
@@ -88,6 +117,11 @@ final class SmallPlan {
     return this;
   }
 
+  SmallPlan diamond(String id, String section, List<List<String>> tracks) {
+    diamonds.put(id, new Diamond(id, id, section, tracks, HERE));
+    return this;
+  }
+
   SmallPlan signal(String id, String at, String into) {
     var shows = new LinkedHashMap<String, EventId>();
     List.of("stop", "approach", "clear", "diverging-clear").forEach(a -> shows.put(a, event()));
@@ -97,7 +131,8 @@ final class SmallPlan {
 
   TrackPlan plan() {
     return new TrackPlan(
-        new Layout("small plan", "Small plan", joints, sections, switches, signals));
+        new Layout("small plan", "Small plan", joints, sections, switches, signals)
+            .crossedBy(diamonds));
   }
 
   /** What follows belongs to this board. */

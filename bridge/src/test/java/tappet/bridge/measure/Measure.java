@@ -9,16 +9,18 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import tappet.measure.DraftMeasure;
 import tappet.measure.StepMeasure;
 
 /**
  * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
- * {@code footprint}, {@code relay} or {@code all}; {@code --tiny} only shows that measuring works.
+ * {@code draft}, {@code footprint}, {@code relay} or {@code all}; {@code --tiny} only shows that
+ * measuring works.
  */
 public final class Measure {
 
   private static final List<String> KINDS =
-      List.of("reaction", "step", "footprint", "relay", "all");
+      List.of("reaction", "step", "draft", "footprint", "relay", "all");
 
   private final PrintStream out;
   private final boolean tiny;
@@ -33,7 +35,7 @@ public final class Measure {
     boolean tiny = given.contains("--tiny");
     List<String> kinds = given.stream().filter(word -> !word.equals("--tiny")).toList();
     if (kinds.size() > 1 || !KINDS.containsAll(kinds)) {
-      System.err.println("usage: measure [reaction|step|footprint|relay|all] [--tiny]");
+      System.err.println("usage: measure [reaction|step|draft|footprint|relay|all] [--tiny]");
       System.exit(2);
     }
     new Measure(System.out, tiny).measure(kinds.isEmpty() ? "all" : kinds.get(0));
@@ -51,6 +53,9 @@ public final class Measure {
     }
     if (isAsked("step", kind)) {
       step();
+    }
+    if (isAsked("draft", kind)) {
+      draft();
     }
     if (isAsked("footprint", kind)) {
       footprint();
@@ -84,6 +89,14 @@ public final class Measure {
       StepMeasure.tiny(out);
     } else {
       StepMeasure.whole(out);
+    }
+  }
+
+  private void draft() {
+    if (tiny) {
+      DraftMeasure.tiny(out);
+    } else {
+      DraftMeasure.whole(out);
     }
   }
 
