@@ -21,23 +21,38 @@ part
   ;
 
 fact
-  : SECTION name IS NOT? occupancy=(CLEAR | OCCUPIED | UNKNOWN)  # sectionIs
-  | SWITCH name IS NOT? position=(NORMAL | REVERSE)              # switchIs
-  | SIGNAL name IS NOT? aspect=name                              # signalIs
-  | ROUTE name IS NOT? LOCKED                                    # routeIsLocked
-  | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY        # timeIsBetween
+  : SECTION name IS NOT? (occupancy=(CLEAR | OCCUPIED | UNKNOWN) | guard)  # sectionIs
+  | SWITCH name IS NOT? (position=(NORMAL | REVERSE) | BLOCKED)            # switchIs
+  | SIGNAL name IS NOT? (BLOCKED | aspect=name)                            # signalIs
+  | ROUTE name IS NOT? LOCKED                                              # routeIsLocked
+  | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY               # timeIsBetween
   ;
+
+guard : UNDER PERMIT | BLOCKED | FLAGGED ;
 
 command
   : LINE from=name TO to=name                 # line
   | CANCEL name                               # cancel
-  | THROW name position=(NORMAL | REVERSE)    # throw
+  | THROW name position=(NORMAL | REVERSE) (FOR holder=name)?    # throw
   | RUN name heading=(EAST | WEST)?           # run
   | HALT name                                 # halt
   | START CLOCK                               # startClock
   | STOP CLOCK                                # stopClock
   | SET CLOCK setting                         # setClock
+  | GRANT PERMIT TO holder=name ON limits reason?    # grantPermit
+  | RETURN PERMIT OF holder=name                     # returnPermit
+  | BLOCK device place=name FOR holder=name reason?  # block
+  | UNBLOCK device place=name                        # unblock
+  | FLAG place=name BY holder=name reason?           # flag
+  | UNFLAG place=name BY holder=name                 # unflag
+  | CONFIRM PROTECTIONS                              # confirmProtections
   ;
+
+device : SIGNAL | SWITCH | SECTION ;
+
+limits : name (COMMA name)* ;
+
+reason : BECAUSE name ;
 
 setting
   : TO TIME_OF_DAY           # clockTime
@@ -52,6 +67,8 @@ name
   | LINE | CANCEL | THROW | RUN | HALT | EAST | WEST
   | TIME | BETWEEN
   | START | STOP | SET | CLOCK | RATE
+  | GRANT | PERMIT | RETURN | BLOCK | UNBLOCK | BLOCKED | FLAG | UNFLAG | FLAGGED
+  | CONFIRM | PROTECTIONS
   ;
 
 AND : 'and' ;
@@ -83,6 +100,24 @@ STOP : 'stop' ;
 SET : 'set' ;
 CLOCK : 'clock' ;
 RATE : 'rate' ;
+GRANT : 'grant' ;
+PERMIT : 'permit' ;
+ON : 'on' ;
+RETURN : 'return' ;
+OF : 'of' ;
+BLOCK : 'block' ;
+UNBLOCK : 'unblock' ;
+BLOCKED : 'blocked' ;
+FOR : 'for' ;
+FLAG : 'flag' ;
+UNFLAG : 'unflag' ;
+FLAGGED : 'flagged' ;
+BY : 'by' ;
+UNDER : 'under' ;
+BECAUSE : 'because' ;
+CONFIRM : 'confirm' ;
+PROTECTIONS : 'protections' ;
+COMMA : ',' ;
 OPEN : '(' ;
 CLOSE : ')' ;
 
@@ -94,4 +129,4 @@ SPACE : [ \t\r\n]+ -> skip ;
 
 // The rest keeps the lexer from ever failing: the parser sees it and says what it is.
 UNCLOSED : '\'' ~[']+ | '"' ~["]+ ;
-ODD : '\'\'' | '"' '"' | '\'' | '"' | ~[ \t\r\n()'"]+ ;
+ODD : '\'\'' | '"' '"' | '\'' | '"' | ~[ \t\r\n(),'"]+ ;
