@@ -13,6 +13,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.stream.Collectors;
 import tappet.layout.Layout;
+import tappet.layout.TrackPlan;
 import tappet.network.Expression;
 import tappet.network.Network;
 import tappet.network.NetworkBuilder;
@@ -35,6 +36,7 @@ final class Circuits {
   final Map<String, SignalCircuit> signals = new LinkedHashMap<>();
   final ClockCircuit clock = new ClockCircuit(network);
   final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
+  final ProtectionCircuits protections;
 
   /** True from the start until its time has run. */
   final Variable starting;
@@ -62,6 +64,7 @@ final class Circuits {
     this.needsBySignal = table.needs().stream().collect(Collectors.groupingBy(SignalNeed::signal));
     this.starting = network.latchInitiallyTrue("start: time runs", Words.through());
     this.started = startTime();
+    this.protections = new ProtectionCircuits(new TrackPlan(layout), network);
     declare();
     define();
     built = network.build();
@@ -155,6 +158,7 @@ final class Circuits {
                     new SignalCircuit(
                         signal, aspects.getOrDefault(id, Set.of()), signalsAhead, network)));
     table.routes().values().forEach(this::noteConflicts);
+    protections.declare(this);
   }
 
   private void noteConflicts(RouteRow row) {
@@ -184,5 +188,6 @@ final class Circuits {
     switches.values().forEach(toe -> toe.define(this));
     routes.values().forEach(route -> route.define(this));
     signals.values().forEach(signal -> signal.define(this));
+    protections.define(this);
   }
 }

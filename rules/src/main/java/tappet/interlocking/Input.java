@@ -21,6 +21,16 @@ public sealed interface Input {
   /** The fast clock; empty where the time is not known. */
   record ClockReport(OptionalInt minuteOfDay) implements Input {}
 
-  /** What a person asks. */
-  record Request(Command command) implements Input {}
+  /**
+   * What a person asks.
+   *
+   * @param moment when, for people to read
+   */
+  record Request(Command command, Moment moment) implements Input {
+
+    /** Asked at no known moment. */
+    public Request(Command command) {
+      this(command, Moment.UNKNOWN);
+    }
+  }
 }

@@ -35,6 +35,11 @@ final class Outcome {
     }
   }
 
+  /** Tells people something that no variable tells by itself. */
+  void tell(String what) {
+    changes.add(what);
+  }
+
   Step step(Stepper stepper, Optional<Answer> answer) {
     touched.forEach(signal -> show(signal, Outlets.aspect(signal, stepper)));
     return new Step(outputs, changes, answer);

@@ -39,6 +39,7 @@ final class Outlets {
     }
     circuits.emergencies.values().forEach(emergency -> alarms.add(emergency.stands));
     circuits.switches.values().forEach(toe -> alarms.add(toe.outOfCorrespondence));
+    alarms.add(circuits.protections.inDoubt);
   }
 
   /** The signal that a variable makes show something. */

@@ -111,11 +111,18 @@ final class Requests {
   }
 
   private boolean mayBeSent(SwitchCircuit toe, Variable blocked) {
-    boolean emergency = circuits.emergencies.values().stream().anyMatch(kind -> is(kind.stands));
-    return !is(blocked) && !emergency && is(circuits.section(toe.toe.section()).vacant);
+    boolean kept = is(circuits.protections.of(toe).stays);
+    return !is(blocked) && !kept && mayMove(toe, circuits, stepper);
   }
 
-  private static Answer noSuch(String kind, String name, Iterable<String> names) {
+  /** Nothing may stand on it, and no emergency stands. */
+  static boolean mayMove(SwitchCircuit toe, Circuits circuits, Stepper stepper) {
+    boolean emergency =
+        circuits.emergencies.values().stream().anyMatch(kind -> stepper.value(kind.stands));
+    return !emergency && stepper.value(circuits.section(toe.toe.section()).vacant);
+  }
+
+  static Answer noSuch(String kind, String name, Iterable<String> names) {
     List<String> known = new ArrayList<>();
     names.forEach(known::add);
     String meant = NearNames.meant(name, known, "the layout has none");
@@ -126,15 +133,15 @@ final class Requests {
     return stepper.value(variable);
   }
 
-  private static Pending settled(Answer answer) {
+  static Pending settled(Answer answer) {
     return nowNs -> answer;
   }
 
-  private static Answer granted(String what, List<Explanation> because) {
+  static Answer granted(String what, List<Explanation> because) {
     return new Answer(true, new Explanation(what, because));
   }
 
-  private static Answer refused(String what, List<Explanation> because) {
+  static Answer refused(String what, List<Explanation> because) {
     return new Answer(false, new Explanation(what, because));
   }
 }

@@ -142,7 +142,11 @@ final class RouteCircuit {
     network.define(
         signalCalled,
         any(is(granted), is(clearedAgain)),
-        any(is(signal.cancelled), is(accepted()), failedAfterBeingShown()));
+        any(
+            is(signal.cancelled),
+            is(accepted()),
+            failedAfterBeingShown(),
+            is(circuits.protections.blockedSignal(row.from()))));
     network.define(shown, is(proceeds), not(locked));
 
     network.define(
@@ -164,6 +168,7 @@ final class RouteCircuit {
     row.switches().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
     row.flank().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
     circuits.conflictsOf(row).forEach(other -> demands.add(not(other.locked)));
+    demands.addAll(circuits.protections.allow(row));
     demands.addAll(circuits.ownersNeeds(row));
     return demands;
   }
@@ -175,6 +180,7 @@ final class RouteCircuit {
     proofs.addAll(sectionsVacant(circuits));
     row.switches().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
     row.flank().forEach((id, at) -> proofs.add(is(circuits.toe(id).inPlace(at))));
+    proofs.addAll(circuits.protections.allow(row));
     proofs.addAll(circuits.ownersNeeds(row));
     return proofs;
   }

@@ -94,6 +94,11 @@ final class SwitchCircuit {
     return blocked.get(position);
   }
 
+  /** What it was told last. */
+  Variable called(Position position) {
+    return called.get(position);
+  }
+
   /** Called to the position and detected there. */
   Variable inPlace(Position position) {
     return inPlace.get(position);
@@ -102,32 +107,52 @@ final class SwitchCircuit {
   void define(Circuits circuits) {
     NetworkBuilder network = circuits.network;
     Variable vacant = circuits.section(toe.section()).vacant;
-    network.define(locked, any(locksOf(circuits)));
+    ProtectedSwitch people = circuits.protections.of(this);
+    network.define(locked, any(any(locksOf(circuits)), is(people.stays)));
     for (Position position : Position.values()) {
       Position other = position.opposite();
       network.define(lies.get(position), all(is(detected(position)), not(detected(other))));
       network.define(inPlace.get(position), all(is(called.get(position)), is(lies(position))));
       network.define(
-          blocked.get(position),
-          any(
-              all(not(called.get(position)), is(locked)),
-              all(is(called.get(position)), not(lies(position)), not(vacant))));
+          blocked.get(position), blockedBy(is(locked), people.stays, position, circuits));
       network.define(
           sent.get(position),
-          all(is(vacant), all(circuits.noEmergency()), any(reasonsToMove(position, circuits))));
-      network.define(called.get(position), is(sent(position)), is(sent(other)));
+          all(
+              is(vacant),
+              all(circuits.noEmergency()),
+              any(
+                  all(not(people.stays), any(reasonsToMove(position, circuits))),
+                  people.sentByHolder(position, circuits))));
+      network.define(
+          called.get(position),
+          any(is(sent(position)), people.keptAsFound(position)),
+          is(sent(other)));
     }
+  }
+
+  /**
+   * It would have to move and is locked, or it does not lie where it is called and something may
+   * stand on it or people have it as it lies.
+   */
+  Expression blockedBy(Expression locks, Variable stays, Position position, Circuits circuits) {
+    return any(
+        all(not(called.get(position)), locks),
+        all(
+            is(called.get(position)),
+            not(lies(position)),
+            any(not(circuits.section(toe.section()).vacant), is(stays))));
   }
 
   /**
    * Detector locking (common practice, no source), route locking (49 CFR 236.302), and the time
    * since the start.
    */
-  private List<Expression> locksOf(Circuits circuits) {
+  List<Expression> locksOf(Circuits circuits) {
     List<Expression> locks = new ArrayList<>();
     locks.add(not(circuits.started));
     circuits.emergencies.values().forEach(emergency -> locks.add(is(emergency.stands)));
     locks.add(not(circuits.section(toe.section()).vacant));
+    locks.add(is(circuits.protections.of(this).fixed));
     for (RouteCircuit route : circuits.routesSetting(toe.id())) {
       if (route.row.switches().containsKey(toe.id())) {
         locks.add(is(route.holds(toe.section())));

@@ -2,6 +2,8 @@ package tappet.rules;
 
 import java.util.List;
 import java.util.Map;
+import tappet.layout.Track;
+import tappet.layout.TrackPlan;
 
 /**
  * The control table of a layout: one row a route, and whatever this railroad adds.
@@ -10,12 +12,29 @@ import java.util.Map;
  * @param routes the routes by id, in the order of the file
  * @param ladders the aspect ladders by speed
  * @param needs what the owner demands of signals beside the rows
+ * @param flags where switches are to lie for blue flags, as far as the owner says so
  */
 public record ControlTable(
     Times times,
     Map<String, RouteRow> routes,
     Map<String, AspectLadder> ladders,
-    List<SignalNeed> needs) {
+    List<SignalNeed> needs,
+    List<FlagRow> flags) {
+
+  /** The switches that lead away from a section while it is under a blue flag. */
+  public List<Track.Leg> linedAwayFrom(String section, TrackPlan plan) {
+    return flags.stream()
+        .filter(row -> row.section().equals(section))
+        .findFirst()
+        .map(ControlTable::legs)
+        .orElseGet(() -> LinedAway.from(section, plan));
+  }
+
+  private static List<Track.Leg> legs(FlagRow row) {
+    return row.switches().entrySet().stream()
+        .map(entry -> new Track.Leg(entry.getKey(), entry.getValue()))
+        .toList();
+  }
 
   /** The routes that start at {@code signal}, in the order of the file. */
   public List<RouteRow> routesFrom(String signal) {

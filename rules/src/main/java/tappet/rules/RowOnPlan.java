@@ -28,6 +28,10 @@ final class RowOnPlan {
     this.problems = problems;
   }
 
+  TrackPlan plan() {
+    return plan;
+  }
+
   /** The way that a row describes; notes what does not fit. */
   Optional<RoutePath> path(WrittenRow row) {
     Optional<RoutePath> path = wayOf(row);

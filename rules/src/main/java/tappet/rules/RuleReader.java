@@ -73,6 +73,7 @@ public final class RuleReader {
     Value routes = file.required("routes", "[{from: a, to: b, ...}]");
     Value aspects = file.required("aspects", "{main: {beyond stop: approach}}");
     Value also = file.optional("also", "[{signal: a, needs: section b is clear}]");
+    Value flags = file.optional("flags", "[{section: creamery, switches: {c3: normal}}]");
 
     Map<String, AspectLadder> ladders = ladders(aspects);
     RouteRowReader reader =
@@ -80,7 +81,12 @@ public final class RuleReader {
     Map<String, RouteRow> rows = rows(routes, reader);
     List<SignalNeed> needs = needs(also);
     conditions.checkRoutes(reader.idsWritten());
-    return new ControlTable(times(times, rows), rows, ladders, needs);
+    return new ControlTable(
+        times(times, rows),
+        rows,
+        ladders,
+        needs,
+        new FlagReader(layout, plan.map(RowOnPlan::plan), problems).rows(flags));
   }
 
   private void version(Value version) {

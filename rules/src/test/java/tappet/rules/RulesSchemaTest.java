@@ -51,6 +51,7 @@ class RulesSchemaTest {
     "ladder-gives-stop, not, /aspects/main/beyond stop",
     "ladder-rung-misspelt, propertyNames, /aspects/diverging",
     "also-without-needs, required, /also/0",
+    "flag-without-switches, required, /flags/0",
     "route-to-be-named, pattern, /routes/4/name",
     "many-mistakes-in-one-run, pattern, /times/start",
   })
