@@ -23,6 +23,21 @@ import tappet.sentence.Protected;
 /**
  * The protection of people at work, for the whole layout: permits, blockings and blue flags, and
  * whether it is known who was protected before the start.
+ *
+ * <p>What was decided where practice differs:
+ *
+ * <ul>
+ *   <li>A permit may be given on sections that are occupied or unknown, since the crew's own train
+ *       may stand there. The answer names them, so that both sides agree on what does.
+ *   <li>Nothing is given on a section or switch under a locked route, a cancelled one included, nor
+ *       before the time since the start has run.
+ *   <li>A signal may be blocked at any time: it goes to Stop at once, and a route from it stays
+ *       locked and is cancelled with its time.
+ *   <li>A section has one protection at a time: two crews would each think it theirs.
+ *   <li>A switch in a permit's sections moves for the holder alone, and only as detector and route
+ *       locking let it; in a blocked or flagged section it moves for nobody.
+ *   <li>A route that ends where no signal stands leads on into the section beyond.
+ * </ul>
  */
 final class ProtectionCircuits {
 

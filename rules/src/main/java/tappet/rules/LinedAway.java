@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
-import java.util.stream.Stream;
 import tappet.layout.Track;
 import tappet.layout.TrackPlan;
 
@@ -32,10 +31,10 @@ public final class LinedAway {
 
   private static Set<String> joints(String section, TrackPlan plan) {
     Set<String> joints = new LinkedHashSet<>();
-    plan.layout().joints().keySet().stream()
-        .flatMap(joint -> plan.into(joint, section).stream())
-        .flatMap(track -> Stream.of(track.from(), track.to()))
-        .forEach(joints::add);
+    for (Track track : plan.tracksIn(section)) {
+      joints.add(track.from());
+      joints.add(track.to());
+    }
     return joints;
   }
 }

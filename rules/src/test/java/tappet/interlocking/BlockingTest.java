@@ -166,12 +166,12 @@ class BlockingTest {
   // A section is protected in one way at a time: two crews would each think it theirs.
   @ParameterizedTest
   @CsvSource({
-    "grant permit to A on mid, block section mid for B, section mid is under permit of A",
-    "block section mid for A, grant permit to B on mid, section mid is blocked for A",
-    "flag mid by A, block section mid for B, section mid is under a blue flag of A",
-    "block section mid for A, flag mid by B, section mid is blocked for A",
-    "flag mid by A, grant permit to B on mid, section mid is under a blue flag of A",
-    "grant permit to A on mid, flag mid by B, section mid is under permit of A",
+    "grant permit to A on west, block section west for B, section west is under permit of A",
+    "block section west for A, grant permit to B on west, section west is blocked for A",
+    "flag west by A, block section west for B, section west is under a blue flag of A",
+    "block section west for A, flag west by B, section west is blocked for A",
+    "flag west by A, grant permit to B on west, section west is under a blue flag of A",
+    "grant permit to A on west, flag west by B, section west is under permit of A",
   })
   void sectionIsProtectedInOneWayAtATime(String first, String second, String held) {
     desk.order(first);
