@@ -58,7 +58,16 @@ final class BoxClerk implements Clerk {
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))
           .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()));
     }
+    if (command instanceof Command.OfProtection order) {
+      return protect(order).thenApply(BoxClerk::reply);
+    }
     return box.ask((signalBox, nowNs) -> reply(signalBox.tell(command, nowNs)));
+  }
+
+  /** Waits for two things, which are flattened at once: the box's turn, and that it is kept. */
+  @SuppressWarnings("FutureReturnValueIgnored")
+  private CompletableFuture<Answer> protect(Command.OfProtection order) {
+    return box.ask((signalBox, nowNs) -> signalBox.protect(order, nowNs)).thenCompose(kept -> kept);
   }
 
   private static Reply reply(Answer answer) {

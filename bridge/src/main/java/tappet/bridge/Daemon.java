@@ -7,6 +7,9 @@ import io.netty.channel.nio.NioIoHandler;
 import java.io.Closeable;
 import java.io.IOException;
 import java.net.InetSocketAddress;
+import java.time.LocalDateTime;
+import java.time.ZoneId;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -20,6 +23,7 @@ import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.adapter.discovery.HubDirectory;
 import tappet.bridge.adapter.discovery.HubService;
 import tappet.bridge.box.BoxThread;
+import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
@@ -54,6 +58,7 @@ final class Daemon implements AutoCloseable {
   private final List<Connection> ways = new ArrayList<>();
   private final List<Closeable> extras = new ArrayList<>();
   private final StateFile state;
+  private final ProtectionFile protections;
   private final TcpServer server;
   private final Desk desk;
 
@@ -69,6 +74,7 @@ final class Daemon implements AutoCloseable {
   private Daemon(Settings settings, OwnerFiles.Railroad railroad) throws IOException {
     Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
     state = new StateFile(settings.state());
+    protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
     SignalBox signalBox =
         new SignalBox(
             settings.node(),
@@ -76,7 +82,14 @@ final class Daemon implements AutoCloseable {
             hub::send,
             watchers,
             settings.clock(),
-            new Keeping(Tappet.version(), state.read(settings.node()), state));
+            new Keeping(Tappet.version(), state.read(settings.node()), state),
+            new ProtectionKeeping(
+                protections.read(state.exists()),
+                protections,
+                () ->
+                    Optional.of(
+                        LocalDateTime.now(ZoneId.systemDefault())
+                            .truncatedTo(ChronoUnit.SECONDS))));
     box.start(signalBox);
     try {
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
@@ -131,6 +144,7 @@ final class Daemon implements AutoCloseable {
   private void closeAll() {
     box.close();
     state.close();
+    protections.close();
     extras.forEach(Daemon::closeQuietly);
     ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);

@@ -2,11 +2,11 @@ package tappet.bridge;
 
 import java.io.IOException;
 import java.io.Reader;
-import java.io.Writer;
+import java.io.StringWriter;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.util.Properties;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -55,6 +55,11 @@ final class StateFile implements Consumer<KeptState>, AutoCloseable {
     }
   }
 
+  /** Whether the daemon has ever run with it. */
+  boolean exists() {
+    return Files.exists(file);
+  }
+
   @Override
   public void accept(KeptState state) {
     writer.execute(() -> write(state));
@@ -88,12 +93,10 @@ final class StateFile implements Consumer<KeptState>, AutoCloseable {
     kept.setProperty(USER_DESCRIPTION, state.userDescription());
     kept.setProperty(ALIAS_SEED, String.valueOf(state.aliasSeed().value()));
     kept.setProperty(EVENTS_GIVEN, String.valueOf(state.eventsGiven()));
-    Path fresh = file.resolveSibling(file.getFileName() + ".new");
     try {
-      try (Writer text = Files.newBufferedWriter(fresh)) {
-        kept.store(text, "What Tappet's node remembers; written by the daemon");
-      }
-      Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+      StringWriter text = new StringWriter();
+      kept.store(text, "What Tappet's node remembers; written by the daemon");
+      DurableFile.write(file, text.toString().getBytes(StandardCharsets.UTF_8));
     } catch (IOException e) {
       LOG.error("{} cannot be written, so the next start will not know it: {}", file, e.toString());
     }

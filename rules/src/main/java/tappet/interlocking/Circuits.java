@@ -15,6 +15,7 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import tappet.layout.Layout;
 import tappet.layout.Switch;
+import tappet.layout.TrackPlan;
 import tappet.network.Expression;
 import tappet.network.Network;
 import tappet.network.NetworkBuilder;
@@ -45,6 +46,7 @@ final class Circuits {
   final Map<String, ApproachLight> lights = new LinkedHashMap<>();
   final ClockCircuit clock = new ClockCircuit(network);
   final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
+  final ProtectionCircuits protections;
 
   final LinesideCircuits lineside;
 
@@ -77,6 +79,7 @@ final class Circuits {
     this.starting = network.latchInitiallyTrue("start: time runs", Words.through());
     this.started = startTime();
     this.lineside = new LinesideCircuits(layout, table, network);
+    this.protections = new ProtectionCircuits(new TrackPlan(layout), network);
     declare();
     define();
     built = network.build();
@@ -256,6 +259,7 @@ final class Circuits {
             (id, rule) ->
                 lights.put(id, new ApproachLight(rule, layout.signals().get(id), network)));
     table.routes().values().forEach(this::noteConflicts);
+    protections.declare(this);
   }
 
   private void declare(TrafficLine line) {
@@ -321,5 +325,6 @@ final class Circuits {
     signals.values().forEach(signal -> signal.define(this));
     lights.values().forEach(light -> light.define(this));
     lineside.define(this);
+    protections.define(this);
   }
 }

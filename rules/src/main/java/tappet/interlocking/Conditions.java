@@ -45,6 +45,9 @@ final class Conditions {
     if (condition instanceof Condition.SignalIs signal) {
       return literal(shows(circuits.signal(signal.signal()), signal.aspect()), wanted);
     }
+    if (condition instanceof Condition.IsProtected is) {
+      return circuits.protections.holds(is, wanted);
+    }
     if (condition instanceof Condition.RouteIsLocked route) {
       return literal(is(circuits.lockedBy(route.route())), wanted);
     }

@@ -208,6 +208,7 @@ final class ElectricLockCircuit {
     demands.addAll(circuits.noEmergency());
     for (SwitchCircuit end : ends) {
       String section = end.toe.section();
+      demands.add(not(circuits.protections.of(end).fixed));
       circuits
           .routesOver(section)
           .forEach(route -> demands.add(any(not(route.holds(section)), itsTrainStandsHere(route))));

@@ -55,6 +55,16 @@ public sealed interface Input {
   /** A train passes a spot; the heading is empty where the detector does not tell it. */
   record SpotReport(String spot, Optional<Heading> heading) implements OfLineside {}
 
-  /** What a person asks. */
-  record Request(Command command) implements Input {}
+  /**
+   * What a person asks.
+   *
+   * @param moment when, for people to read
+   */
+  record Request(Command command, Moment moment) implements Input {
+
+    /** Asked at no known moment. */
+    public Request(Command command) {
+      this(command, Moment.UNKNOWN);
+    }
+  }
 }

@@ -18,6 +18,7 @@ import tappet.network.Stepper;
 import tappet.network.Timers;
 import tappet.network.Variable;
 import tappet.rules.ControlTable;
+import tappet.sentence.Command;
 import tappet.sentence.Condition.Occupancy;
 
 /**
@@ -35,6 +36,8 @@ public final class Interlocking {
   private final Timers timers;
   private final Outlets outlets;
   private final Requests requests;
+  private final ProtectionRegister register;
+  private final ProtectionRequests protecting;
   private final Why why;
   private final StandingRequests standingRequests;
 
@@ -46,6 +49,8 @@ public final class Interlocking {
 
   /** The alarms that stand, in the order of their declaration. */
   private final Set<Variable> standing = new TreeSet<>(Comparator.comparingInt(Variable::index));
+
+  private boolean begun;
 
   /**
    * Compiles a control table and starts with nothing known: every signal at Stop, nothing called.
@@ -59,9 +64,11 @@ public final class Interlocking {
     this.stepper = new Stepper(circuits.built());
     this.timers = new Timers(circuits.built());
     this.outlets = new Outlets(circuits);
-    this.why = new Why(circuits, stepper, timers);
+    this.register = new ProtectionRegister(circuits.protections);
+    this.why = new Why(circuits, stepper, timers, register);
     this.standingRequests = new StandingRequests(network(), circuits.routes.values());
     this.requests = new Requests(circuits, stepper, why, standingRequests);
+    this.protecting = new ProtectionRequests(circuits, stepper, register, why);
     layout.signals().keySet().forEach(id -> showing.put(id, Signal.STOP));
     layout.signals().keySet().forEach(id -> lit.put(id, Optional.of(Signal.STOP)));
   }
@@ -76,14 +83,30 @@ public final class Interlocking {
     return circuits.built();
   }
 
+  /**
+   * Lays on the protection of people that stood when the interlocking was last worked. It is in
+   * force from the first step on, before anything has been heard.
+   *
+   * @throws IllegalStateException if the interlocking has been started
+   */
+  public void restore(KeptProtections kept) {
+    if (begun) {
+      throw new IllegalStateException("protections are laid on before the start");
+    }
+    protecting.restore(kept);
+  }
+
   /** The first step: every signal is put to Stop and the time since the start begins to run. */
   public Step start(long nowNs) {
+    begun = true;
     Outcome outcome = outcome();
     settle(outcome, nowNs);
     List<Output> outputs = new ArrayList<>();
     showing.keySet().forEach(id -> outputs.add(new Output.Show(id, Signal.STOP)));
     outputs.addAll(circuits.lineside.standing(stepper));
-    return new Step(outputs, List.of(), Optional.empty());
+    List<String> changes = new ArrayList<>(alarms());
+    register.all().forEach(held -> changes.add(held.wholeStory() + " still stands"));
+    return new Step(outputs, changes, Optional.empty());
   }
 
   /** Lets time pass, and then takes one input. */
@@ -161,16 +184,36 @@ public final class Interlocking {
     return Assumptions.of(layout);
   }
 
+  /** Who is protected, where and why, in the order in which it was given. */
+  public List<Protection> protections() {
+    return register.all();
+  }
+
+  /** What must be known of the protection of people after a restart. */
+  public KeptProtections kept() {
+    return new KeptProtections(register.all(), register.doubts());
+  }
+
+  /** What {@link #kept} would be if a command were carried out. */
+  public KeptProtections keptAfter(Command.EndProtection command) {
+    return register.after(command);
+  }
+
   /** What a person must see to now, in the owner's words. */
   public List<String> alarms() {
-    return standing.stream().map(alarm -> alarm.words().whenTrue()).toList();
+    return standing.stream().map(alarm -> register.words(alarm, true)).toList();
   }
 
   private Optional<Answer> take(Input input, Outcome outcome, long nowNs) {
     if (input instanceof Input.Request request) {
-      Requests.Pending pending = requests.lay(request.command(), nowNs);
+      Requests.Pending pending =
+          protecting.lay(request, nowNs).orElseGet(() -> requests.lay(request.command(), nowNs));
       settle(outcome, nowNs);
-      return Optional.of(pending.answer(nowNs));
+      Answer answer = pending.answer(nowNs);
+      if (answer.granted() && request.command() instanceof Command.OfProtection) {
+        outcome.tell(answer.explanation().clause());
+      }
+      return Optional.of(answer);
     }
     if (input instanceof Input.SectionReport report) {
       lay(report);

@@ -107,11 +107,34 @@ final class MotorCircuit {
     network.define(movable, all(SwitchCircuit.vacant(ends, circuits), all(circuits.noEmergency())));
     for (Position position : Position.values()) {
       network.define(
-          sent(position), all(is(movable), any(reasonsToMove(position, ends, circuits))));
-      network.define(called(position), is(sent(position)), is(sent(position.opposite())));
+          sent(position),
+          all(
+              is(movable),
+              any(
+                  all(
+                      not(SwitchCircuit.stays(ends, circuits)),
+                      any(reasonsToMove(position, ends, circuits))),
+                  circuits.protections.of(circuits.toe(lead.id())).sentByHolder(position, ends, circuits))));
+      network.define(
+          called(position),
+          any(is(sent(position)), keptAsFound(position, ends, circuits)),
+          is(sent(position.opposite())));
     }
     network.define(refused, isLocal() ? all(asks(), stays(circuits)) : never());
     correspondence.define(this, ends, circuits);
+  }
+
+  /**
+   * A switch that nobody has called since the start keeps the position in which people at work have
+   * it: it is taken for called to where it is detected. Nothing moves by that.
+   */
+  private Expression keptAsFound(
+      Position position, List<SwitchCircuit> ends, Circuits circuits) {
+    return all(
+        SwitchCircuit.stays(ends, circuits),
+        SwitchCircuit.allLie(position, ends),
+        not(called(position)),
+        not(called(position.opposite())));
   }
 
   private Expression asks() {

@@ -45,7 +45,7 @@ final class Outcome {
     }
   }
 
-  /** Something to tell people besides. */
+  /** Tells people something that no variable tells by itself. */
   void tell(String what) {
     changes.add(what);
   }

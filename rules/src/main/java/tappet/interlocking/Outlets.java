@@ -56,6 +56,7 @@ final class Outlets {
     circuits.locks.values().forEach(lock -> alarms.addAll(lock.alarms()));
     alarms.forEach(this::tellBoth);
     alarms.addAll(circuits.lineside.alarms());
+    alarms.add(circuits.protections.inDoubt);
   }
 
   /** What a lamp, a grade crossing or an opening is told when a variable becomes {@code value}. */

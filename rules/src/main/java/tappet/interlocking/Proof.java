@@ -38,6 +38,7 @@ final class Proof {
     circuits.linesOf(row).forEach((line, heading) -> proofs.add(is(line.lies(heading))));
     proofs.addAll(circuits.signal(row.from()).lamps.proofs(circuits.table.ladderOf(row)));
     proofs.addAll(circuits.lineside.demandsOf(row));
+    proofs.addAll(circuits.protections.allow(row));
     proofs.addAll(circuits.ownersNeeds(row));
     return proofs;
   }

@@ -229,16 +229,22 @@ final class Requests {
       String what = Naming.toe(toe.toe) + " is not thrown by the dispatcher";
       return settled(refused(what, List.of(Explanation.fact(another.get()))));
     }
-    MotorCircuit motor = toe.motor.orElseThrow();
-    if (is(blocked) || !is(motor.movable)) {
+    if (is(blocked) || !mayBeSent(toe)) {
       return settled(refused(blocked.words().whenTrue(), why.isLocked(toe, nowNs)));
     }
-    stepper.pulse(motor.asked(move.position()));
+    stepper.pulse(toe.motor.orElseThrow().asked(move.position()));
     return now -> granted(Naming.toe(toe.toe) + " is sent " + move.position().word(), List.of());
   }
 
   private boolean waits(RouteCircuit route) {
     return is(route.waits);
+  }
+
+  /** Nothing may stand on any end of it, no emergency stands, and people do not have it as it lies. */
+  private boolean mayBeSent(SwitchCircuit toe) {
+    return is(toe.motor.orElseThrow().movable)
+        && circuits.ends(toe.toe).stream()
+            .noneMatch(end -> is(circuits.protections.of(end).stays));
   }
 
   static Answer noSuch(String kind, String name, Iterable<String> names) {

@@ -242,7 +242,11 @@ final class RouteCircuit implements Clearing {
     network.define(
         signalCalled,
         any(is(granted), is(clearedAgain)),
-        any(is(signal.cancelled), is(accepted()), failedAfterBeingShown()));
+        any(
+            is(signal.cancelled),
+            is(accepted()),
+            failedAfterBeingShown(),
+            is(circuits.protections.blockedSignal(row.from()))));
     network.define(shown, is(proceeds), not(locked));
 
     network.define(
@@ -267,6 +271,7 @@ final class RouteCircuit implements Clearing {
     circuits.conflictsOf(row).forEach(other -> demands.add(not(other.locked)));
     circuits.linesOf(row).forEach((line, heading) -> demands.add(not(line.closed(heading))));
     overlap.ifPresent(beyond -> demands.add(not(beyond.held)));
+    demands.addAll(circuits.protections.allow(row));
     demands.addAll(circuits.ownersNeeds(row));
     demands.addAll(circuits.lineside.demandsOf(row));
     return demands;
@@ -286,13 +291,14 @@ final class RouteCircuit implements Clearing {
   }
 
   /**
-   * What is fleeted or stacked is forgotten when something becomes unknown or an emergency is
-   * called: nothing clears again by itself then.
+   * What is fleeted or stacked is forgotten when something becomes unknown, an emergency is called
+   * or people come to be protected: nothing clears again by itself then.
    */
   private void defineWaiting(SignalCircuit signal, Circuits circuits) {
     List<Expression> interruptions = new ArrayList<>();
     circuits.emergencies.values().forEach(kind -> interruptions.add(is(kind.stands)));
     row.path().forEach(section -> interruptions.add(not(circuits.section(section).known)));
+    circuits.protections.allow(row).forEach(free -> interruptions.add(not(free)));
     interruptions.add(is(signal.cancelled));
     Expression interrupted = any(interruptions);
     circuits.network.define(

@@ -137,7 +137,7 @@ final class SwitchCircuit {
   void define(Circuits circuits) {
     NetworkBuilder network = circuits.network;
     List<SwitchCircuit> ends = circuits.ends(toe);
-    network.define(locked, any(locksOf(ends, circuits)));
+    network.define(locked, any(any(locksOf(ends, circuits)), stays(ends, circuits)));
     assumed.ifPresent(memory -> memory.define(motor.orElseThrow(), circuits));
     for (Position position : Position.values()) {
       network.define(lies.get(position), lying(position));
@@ -163,13 +163,34 @@ final class SwitchCircuit {
   }
 
   private Expression blocking(Position position, List<SwitchCircuit> ends, Circuits circuits) {
-    if (motor.isEmpty() || toe.control() == Control.LOCAL) {
-      return not(inPlace.get(position));
-    }
-    Variable called = motor.get().called(position);
+    return motor.isEmpty() || toe.control() == Control.LOCAL
+        ? not(inPlace.get(position))
+        : blockedBy(is(locked), stays(ends, circuits), position, circuits);
+  }
+
+  /**
+   * It would have to move and is locked, or it does not lie where it is called and something may
+   * stand on it or people have it as it lies; always where it has no motor.
+   */
+  Expression blockedBy(Expression locks, Expression stays, Position position, Circuits circuits) {
+    List<SwitchCircuit> ends = circuits.ends(toe);
+    return motor
+        .map(moving -> moving.called(position))
+        .map(
+            called ->
+                any(
+                    all(not(called), locks),
+                    all(
+                        is(called),
+                        not(allLie(position, ends)),
+                        any(not(vacant(ends, circuits)), stays))))
+        .orElse(Expression.always());
+  }
+
+  /** People at work have one of the ends as it lies. */
+  static Expression stays(List<SwitchCircuit> ends, Circuits circuits) {
     return any(
-        all(not(called), is(locked)),
-        all(is(called), not(allLie(position, ends)), not(vacant(ends, circuits))));
+        ends.stream().<Expression>map(end -> is(circuits.protections.of(end).stays)).toList());
   }
 
   /** All ends lie in one position. */
@@ -188,21 +209,35 @@ final class SwitchCircuit {
   }
 
   /** What locks one end locks all that moves with it. */
-  private static List<Expression> locksOf(List<SwitchCircuit> ends, Circuits circuits) {
+  static List<Expression> locksOf(List<SwitchCircuit> ends, Circuits circuits) {
     Set<Expression> locks = new LinkedHashSet<>();
     ends.forEach(end -> locks.addAll(end.locksOf(circuits)));
     return List.copyOf(locks);
   }
 
   /**
+   * It would have to move and is locked, or it does not lie where it is called and something may
+   * stand on it or people have it as it lies.
+   */
+  Expression blockedBy(Expression locks, Variable stays, Position position, Circuits circuits) {
+    return any(
+        all(not(called.get(position)), locks),
+        all(
+            is(called.get(position)),
+            not(lies(position)),
+            any(not(circuits.section(toe.section()).vacant), is(stays))));
+  }
+
+  /**
    * Detector locking (common practice, no source), route locking (49 CFR 236.302), and the time
    * since the start.
    */
-  private List<Expression> locksOf(Circuits circuits) {
+  List<Expression> locksOf(Circuits circuits) {
     List<Expression> locks = new ArrayList<>();
     locks.add(not(circuits.started));
     circuits.emergencies.values().forEach(emergency -> locks.add(is(emergency.stands)));
     locks.add(not(circuits.section(toe.section()).vacant));
+    locks.add(is(circuits.protections.of(this).fixed));
     for (TrafficCircuit line : circuits.linesLocking(toe.id())) {
       locks.add(not(all(line.idle())));
     }

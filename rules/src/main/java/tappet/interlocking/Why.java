@@ -1,9 +1,11 @@
 package tappet.interlocking;
 
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.network.Explainer;
@@ -12,6 +14,7 @@ import tappet.network.Stepper;
 import tappet.network.Timers;
 import tappet.network.Variable;
 import tappet.sentence.Command.Heading;
+import tappet.sentence.Protected;
 
 /**
  * Answers "why?" about devices and routes: picks the equations to ask and leaves the reasons to
@@ -20,20 +23,23 @@ import tappet.sentence.Command.Heading;
 final class Why {
 
   private static final long NS_PER_SECOND = 1_000_000_000L;
+  private static final String PROTECTIONS = "protections";
 
   private final Circuits circuits;
   private final Stepper stepper;
   private final Timers timers;
+  private final ProtectionRegister register;
   private final Explainer explainer;
 
   /** To whom switches are released. */
   final LockHolders holders = new LockHolders();
 
-  Why(Circuits circuits, Stepper stepper, Timers timers) {
+  Why(Circuits circuits, Stepper stepper, Timers timers, ProtectionRegister register) {
     this.circuits = circuits;
     this.stepper = stepper;
     this.timers = timers;
-    this.explainer = new Explainer(stepper);
+    this.register = register;
+    this.explainer = new Explainer(stepper, register::words);
   }
 
   List<String> names() {
@@ -44,6 +50,7 @@ final class Why {
     names.addAll(circuits.automatics.keySet());
     names.addAll(circuits.lines.keySet());
     names.addAll(circuits.lineside.names());
+    names.add(PROTECTIONS);
     return names;
   }
 
@@ -69,6 +76,9 @@ final class Why {
     Optional<Explanation> ofLineside = circuits.lineside.why(name, stepper, explainer);
     if (ofLineside.isPresent()) {
       return ofLineside;
+    }
+    if (name.equals(PROTECTIONS)) {
+      return Optional.of(whoIsProtected());
     }
     return circuits.built().find(name).map(explainer::explain);
   }
@@ -267,6 +277,10 @@ final class Why {
     if (is(section.held)) {
       reasons.addAll(explainer.reasonsOf(section.held));
     }
+    Variable closed = circuits.protections.of(section).closed;
+    if (is(closed)) {
+      reasons.addAll(explainer.reasonsOf(closed));
+    }
     return new Explanation(occupancy(section), reasons);
   }
 
@@ -340,6 +354,76 @@ final class Why {
     List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
     reasons.addAll(explainer.reasonsOf(possible));
     return reasons;
+  }
+
+  /** What locks a switch for the holder of the permit in which it lies. */
+  List<Explanation> isLockedForHolder(ProtectedSwitch toe, long nowNs) {
+    List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
+    reasons.addAll(explainer.reasonsOf(toe.lockedForHolder()));
+    return reasons;
+  }
+
+  /** What stands against protecting people. */
+  List<Explanation> cannotBeProtected(Protection wanted, long nowNs) {
+    Set<Explanation> reasons = new LinkedHashSet<>(startTime(nowNs));
+    for (String device : wanted.devices()) {
+      ProtectionCircuit circuit = circuits.protections.of(wanted.by(), device);
+      if (!is(circuit.available)) {
+        reasons.addAll(explainer.reasonsOf(circuit.available));
+        routesOver(wanted.by(), device).forEach(route -> reasons.addAll(cancelTime(route, nowNs)));
+      }
+    }
+    return List.copyOf(reasons);
+  }
+
+  private List<RouteCircuit> routesOver(Protected by, String device) {
+    return switch (by.device()) {
+      case SECTION -> circuits.routesOver(device);
+      case SWITCH -> circuits.routesSetting(device);
+      case SIGNAL -> circuits.routesFrom(device);
+    };
+  }
+
+  /** What those who give a protection and those who get it are both to know. */
+  List<Explanation> toBeAgreedOn(Protection given, long nowNs) {
+    List<Explanation> facts = new ArrayList<>();
+    for (String device : given.devices()) {
+      switch (given.by().device()) {
+        case SECTION -> facts.addAll(notClear(circuits.section(device)));
+        case SIGNAL -> facts.addAll(stillLinedFrom(circuits.signal(device), nowNs));
+        case SWITCH -> facts.add(Explanation.fact(lie(circuits.toe(device))));
+      }
+    }
+    return facts;
+  }
+
+  private List<Explanation> notClear(SectionCircuit section) {
+    return is(section.clear) ? List.of() : List.of(Explanation.fact(occupancy(section)));
+  }
+
+  private List<Explanation> stillLinedFrom(SignalCircuit signal, long nowNs) {
+    List<Explanation> facts = new ArrayList<>();
+    circuits.routesFrom(signal.signal.id()).stream()
+        .filter(route -> is(route.locked))
+        .forEach(route -> facts.add(Explanation.fact(route.locked.words().whenTrue())));
+    facts.addAll(stillLocked(signal, nowNs));
+    return facts;
+  }
+
+  /** Each protection that stands. */
+  List<Explanation> protections() {
+    return register.all().stream().map(Protection::wholeStory).map(Explanation::fact).toList();
+  }
+
+  private Explanation whoIsProtected() {
+    Variable inDoubt = circuits.protections.inDoubt;
+    List<Explanation> standing = protections();
+    if (is(inDoubt)) {
+      return new Explanation(register.words(inDoubt, true), standing);
+    }
+    return standing.isEmpty()
+        ? Explanation.fact("nobody is protected")
+        : new Explanation("people are protected", standing);
   }
 
   private List<Explanation> startTime(long nowNs) {

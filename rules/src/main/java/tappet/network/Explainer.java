@@ -11,18 +11,34 @@ import java.util.Set;
  */
 public final class Explainer {
 
+  /** The clause for the value of a variable. */
+  @FunctionalInterface
+  public interface Wording {
+    /** What is said of {@code variable} while it is {@code value}. */
+    String of(Variable variable, boolean value);
+  }
+
   private final Network network;
   private final Stepper stepper;
+  private final Wording wording;
 
+  /** Explains in the words that each variable brings with it. */
   public Explainer(Stepper stepper) {
+    this(stepper, (variable, value) -> variable.words().when(value));
+  }
+
+  /**
+   * @param wording says more than a variable's own words where more is known
+   */
+  public Explainer(Stepper stepper, Wording wording) {
     this.network = stepper.network();
     this.stepper = stepper;
+    this.wording = wording;
   }
 
   /** What {@code variable} is now, and why. */
   public Explanation explain(Variable variable) {
-    boolean value = stepper.value(variable);
-    return new Explanation(variable.words().when(value), reasonsOf(variable));
+    return new Explanation(clause(variable), reasonsOf(variable));
   }
 
   /** Only what {@code variable} follows from, nearest first. */
@@ -64,7 +80,11 @@ public final class Explainer {
   }
 
   private Explanation fact(Variable variable) {
-    return Explanation.fact(variable.words().when(stepper.value(variable)));
+    return Explanation.fact(clause(variable));
+  }
+
+  private String clause(Variable variable) {
+    return wording.of(variable, stepper.value(variable));
   }
 
   private boolean valueOf(Expression part) {

@@ -7,6 +7,7 @@ import java.util.Optional;
 import tappet.layout.Layout;
 import tappet.layout.Lineside;
 import tappet.sentence.Condition;
+import tappet.sentence.Protected;
 import tappet.sentence.Sentences;
 import tappet.source.NearNames;
 import tappet.source.Place;
@@ -52,6 +53,8 @@ final class ConditionReader {
       check(is.switchId(), "layout", "switch", layout.switches().keySet(), is.place());
     } else if (condition instanceof Condition.SignalIs is) {
       checkSignal(is);
+    } else if (condition instanceof Condition.IsProtected is) {
+      check(is.device(), "layout", is.by().device().word(), devices(is.by()), is.place());
     } else if (condition instanceof Condition.RouteIsLocked is) {
       routesNamed.add(is);
     } else if (condition instanceof Condition.TrafficIs is) {
@@ -69,6 +72,14 @@ final class ConditionReader {
     } else if (condition instanceof Condition.Any any) {
       any.parts().forEach(this::checkNames);
     }
+  }
+
+  private Collection<String> devices(Protected by) {
+    return switch (by.device()) {
+      case SIGNAL -> layout.signals().keySet();
+      case SWITCH -> layout.switches().keySet();
+      case SECTION -> layout.sections().keySet();
+    };
   }
 
   private void checkSignal(Condition.SignalIs is) {

@@ -2,6 +2,8 @@ package tappet.rules;
 
 import java.util.List;
 import java.util.Map;
+import tappet.layout.Track;
+import tappet.layout.TrackPlan;
 
 /**
  * The control table of a layout: one row a route, and whatever this railroad adds.
@@ -14,6 +16,7 @@ import java.util.Map;
  * @param lights by signal: when it is lit, where that is not always
  * @param lineside what it says of lamps, buttons and grade crossings
  * @param locks how electric locks are released, by switch
+ * @param flags where switches are to lie for blue flags, as far as the owner says so
  */
 public record ControlTable(
     Times times,
@@ -23,7 +26,23 @@ public record ControlTable(
     List<SignalNeed> needs,
     Map<String, SignalLight> lights,
     LinesideTable lineside,
-    Map<String, LockRule> locks) {
+    Map<String, LockRule> locks,
+    List<FlagRow> flags) {
+
+  /** The switches that lead away from a section while it is under a blue flag. */
+  public List<Track.Leg> linedAwayFrom(String section, TrackPlan plan) {
+    return flags.stream()
+        .filter(row -> row.section().equals(section))
+        .findFirst()
+        .map(ControlTable::legs)
+        .orElseGet(() -> LinedAway.from(section, plan));
+  }
+
+  private static List<Track.Leg> legs(FlagRow row) {
+    return row.switches().entrySet().stream()
+        .map(entry -> new Track.Leg(entry.getKey(), entry.getValue()))
+        .toList();
+  }
 
   /** The routes that start at {@code signal}, in the order of the file. */
   public List<RouteRow> routesFrom(String signal) {

@@ -30,6 +30,10 @@ final class RowOnPlan {
     this.numbers = new Numbers(layout, problems);
   }
 
+  TrackPlan plan() {
+    return plan;
+  }
+
   /** The way that a row describes; notes what does not fit. */
   Optional<RoutePath> path(WrittenRow row) {
     Optional<RoutePath> path = wayOf(row);

@@ -79,6 +79,7 @@ public final class RuleReader {
     Value locks = file.optional("locks", "[{switch: quarry, release time: 8 s}]");
 
     Value lights = file.optional("lights", "[" + LightReader.EXAMPLE + "]");
+    Value flags = file.optional("flags", "[{section: creamery, switches: {c3: normal}}]");
 
     Map<String, AspectLadder> ladders = ladders(aspects);
     RouteRowReader reader =
@@ -91,7 +92,8 @@ public final class RuleReader {
     Map<String, TrafficLine> lines = new TrafficReader(layout, problems).lines(traffic);
     conditions.checkLines(lines.keySet());
     return new ControlTable(
-        times(times, rows), rows, ladders, lines, needs, lit, lineside, locks(locks, file.place()));
+        times(times, rows), rows, ladders, lines, needs, lit, lineside, locks(locks, file.place()),
+        new FlagReader(layout, plan.map(RowOnPlan::plan), problems).rows(flags));
   }
 
   private void version(Value version) {

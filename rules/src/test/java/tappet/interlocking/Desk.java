@@ -1,6 +1,7 @@
 package tappet.interlocking;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -55,13 +56,15 @@ final class Desk {
   private final Set<String> stuck = new LinkedHashSet<>();
   private final List<Output> outputs = new ArrayList<>();
   private final List<String> changes = new ArrayList<>();
+  private Moment moment = Moment.UNKNOWN;
   private long throwNs = NS_PER_SECOND;
   private long nowNs;
 
-  private Desk(Layout layout, ControlTable table) {
+  private Desk(Layout layout, ControlTable table, KeptProtections kept) {
     this.layout = layout;
     this.table = table;
     this.interlocking = new Interlocking(layout, table);
+    interlocking.restore(kept);
     take(interlocking.start(nowNs));
   }
 
@@ -86,7 +89,12 @@ final class Desk {
 
   /** A desk just started: nothing is known and nothing granted. */
   static Desk started(Railroad railroad) {
-    return new Desk(railroad.layout(), railroad.table());
+    return restarted(railroad, KeptProtections.NONE);
+  }
+
+  /** A desk just started, where people were protected before. */
+  static Desk restarted(Railroad railroad, KeptProtections kept) {
+    return new Desk(railroad.layout(), railroad.table(), kept);
   }
 
   /** A desk in daily use: everything clear, every switch normal, the start time run. */
@@ -232,6 +240,11 @@ final class Desk {
     stuck.remove(switchId);
   }
 
+  /** From now on what is asked is asked at this moment. */
+  void at(Moment now) {
+    moment = now;
+  }
+
   void throwTime(double seconds) {
     throwNs = ns(seconds);
   }
@@ -241,7 +254,7 @@ final class Desk {
     var problems = new Problems();
     var command = Sentences.command(sentence, new Place("desk", 1, 1), problems);
     assertEquals(List.of(), problems.sorted());
-    var step = interlocking.step(new Input.Request(command.orElseThrow()), nowNs);
+    var step = interlocking.step(new Input.Request(command.orElseThrow(), moment), nowNs);
     var answer = step.answer().orElseThrow();
     take(step);
     return answer;
@@ -251,6 +264,13 @@ final class Desk {
   void order(String sentence) {
     var answer = tell(sentence);
     assertTrue(answer.granted(), answer.explanation()::text);
+  }
+
+  /** Tells what must be refused; answers why. */
+  String refused(String sentence) {
+    var answer = tell(sentence);
+    assertFalse(answer.granted(), answer.explanation()::text);
+    return answer.explanation().text();
   }
 
   /** Lines a route and waits until its switches have come to lie. */

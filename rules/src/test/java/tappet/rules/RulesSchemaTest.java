@@ -59,6 +59,7 @@ class RulesSchemaTest {
     "ladder-rung-misspelt, propertyNames, /aspects/diverging",
     "also-without-needs, required, /also/0",
     "light-without-when, required, /lights/0",
+    "flag-without-switches, required, /flags/0",
     "route-to-be-named, pattern, /routes/4/name",
     "locks, required, /locks/1",
     "locks, additionalProperties, /locks/1",

@@ -21,16 +21,18 @@ part
   ;
 
 fact
-  : SECTION name IS NOT? occupancy=(CLEAR | OCCUPIED | UNKNOWN)  # sectionIs
-  | SWITCH name IS NOT? position=(NORMAL | REVERSE)              # switchIs
-  | SIGNAL name IS NOT? aspect=name                              # signalIs
-  | ROUTE name IS NOT? LOCKED                                    # routeIsLocked
+  : SECTION name IS NOT? (occupancy=(CLEAR | OCCUPIED | UNKNOWN) | guard)  # sectionIs
+  | SWITCH name IS NOT? (position=(NORMAL | REVERSE) | BLOCKED)            # switchIs
+  | SIGNAL name IS NOT? (BLOCKED | aspect=name)                            # signalIs
+  | ROUTE name IS NOT? LOCKED                                              # routeIsLocked
   | TRAFFIC name IS NOT? heading=(EAST | WEST)                   # trafficIs
   | DISTRICT name IS NOT? TRIPPED                                  # districtIsTripped
   | OPENING name IS NOT? state=(CLOSED | GAPING | LOCKED | UNLOCKED)  # openingIs
   | GRADE CROSSING name IS NOT? WARNING                            # crossingIsWarning
-  | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY        # timeIsBetween
+  | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY               # timeIsBetween
   ;
+
+guard : UNDER PERMIT | BLOCKED | FLAGGED ;
 
 command
   : LINE from=name TO to=name                 # line
@@ -41,7 +43,7 @@ command
   | UNSTACK name                              # unstack
   | SET TRAFFIC name heading=(EAST | WEST)    # setTraffic
   | CANCEL name                               # cancel
-  | THROW name position=(NORMAL | REVERSE)    # throw
+  | THROW name position=(NORMAL | REVERSE) (FOR holder=name)?    # throw
   | LOCK name                                 # lock
   | UNLOCK name                               # unlock
   | RELEASE toe=name (TO holder=name)?            # release
@@ -51,7 +53,20 @@ command
   | START CLOCK                               # startClock
   | STOP CLOCK                                # stopClock
   | SET CLOCK setting                         # setClock
+  | GRANT PERMIT TO holder=name ON limits reason?    # grantPermit
+  | RETURN PERMIT OF holder=name                     # returnPermit
+  | BLOCK device place=name FOR holder=name reason?  # block
+  | UNBLOCK device place=name                        # unblock
+  | FLAG place=name BY holder=name reason?           # flag
+  | UNFLAG place=name BY holder=name                 # unflag
+  | CONFIRM PROTECTIONS                              # confirmProtections
   ;
+
+device : SIGNAL | SWITCH | SECTION ;
+
+limits : name (COMMA name)* ;
+
+reason : BECAUSE name ;
 
 setting
   : TO TIME_OF_DAY           # clockTime
@@ -70,6 +85,8 @@ name
   | DISTRICT | TRIPPED | OPENING | CLOSED | GAPING | LOCK | UNLOCK | UNLOCKED
   | GRADE | CROSSING | WARNING
   | RELEASE | SECURE
+  | GRANT | PERMIT | RETURN | BLOCK | UNBLOCK | BLOCKED | FLAG | UNFLAG | FLAGGED
+  | CONFIRM | PROTECTIONS
   ;
 
 AND : 'and' ;
@@ -121,6 +138,23 @@ CROSSING : 'crossing' ;
 WARNING : 'warning' ;
 RELEASE : 'release' ;
 SECURE : 'secure' ;
+GRANT : 'grant' ;
+PERMIT : 'permit' ;
+RETURN : 'return' ;
+OF : 'of' ;
+BLOCK : 'block' ;
+UNBLOCK : 'unblock' ;
+BLOCKED : 'blocked' ;
+FOR : 'for' ;
+FLAG : 'flag' ;
+UNFLAG : 'unflag' ;
+FLAGGED : 'flagged' ;
+BY : 'by' ;
+UNDER : 'under' ;
+BECAUSE : 'because' ;
+CONFIRM : 'confirm' ;
+PROTECTIONS : 'protections' ;
+COMMA : ',' ;
 OPEN : '(' ;
 CLOSE : ')' ;
 
@@ -132,4 +166,4 @@ SPACE : [ \t\r\n]+ -> skip ;
 
 // The rest keeps the lexer from ever failing: the parser sees it and says what it is.
 UNCLOSED : '\'' ~[']+ | '"' ~["]+ ;
-ODD : '\'\'' | '"' '"' | '\'' | '"' | ~[ \t\r\n()'"]+ ;
+ODD : '\'\'' | '"' '"' | '\'' | '"' | ~[ \t\r\n(),'"]+ ;

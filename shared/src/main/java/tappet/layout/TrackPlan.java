@@ -16,6 +16,7 @@ public final class TrackPlan {
 
   private final Layout layout;
   private final Map<String, List<Track>> tracksAt = new LinkedHashMap<>();
+  private final Map<String, List<Track>> tracksIn = new LinkedHashMap<>();
   private final Map<String, List<Signal>> signalsAt = new LinkedHashMap<>();
   private final Map<Track, Track> crossings = new LinkedHashMap<>();
 
@@ -38,6 +39,11 @@ public final class TrackPlan {
   /** Every piece of track that ends at {@code joint}; none where there is no such joint. */
   public List<Track> tracksAt(String joint) {
     return List.copyOf(tracksAt.getOrDefault(joint, List.of()));
+  }
+
+  /** Every piece of track that lies in {@code section}; none where there is no such section. */
+  public List<Track> tracksIn(String section) {
+    return List.copyOf(tracksIn.getOrDefault(section, List.of()));
   }
 
   /** The signals that stand at {@code joint}, in the order of the file. */
@@ -129,5 +135,6 @@ public final class TrackPlan {
   private void lay(Track track) {
     tracksAt.get(track.from()).add(track);
     tracksAt.get(track.to()).add(track);
+    tracksIn.computeIfAbsent(track.section(), section -> new ArrayList<>()).add(track);
   }
 }

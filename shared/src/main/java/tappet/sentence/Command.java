@@ -1,6 +1,7 @@
 package tappet.sentence;
 
 import java.util.Locale;
+import java.util.List;
 import java.util.Optional;
 import tappet.layout.Position;
 import tappet.lcc.clock.ClockEvent;
@@ -67,6 +68,60 @@ public sealed interface Command {
 
   /** {@code secure Q}: take a released switch back. */
   record Secure(String switchId, Place place) implements Command {}
+
+  /** {@code throw W reverse for 'Way Freight'}: by the holder of the permit that W lies in. */
+  record ThrowFor(String switchId, Position position, String holder, Place place)
+      implements Command {}
+
+  /** Something that protects people at work, or ends that. */
+  sealed interface OfProtection extends Command {}
+
+  /** From now on people are protected. */
+  sealed interface Protect extends OfProtection {
+    /** Who is protected. */
+    String holder();
+
+    /** Why, where it was said. */
+    Optional<String> reason();
+  }
+
+  /** From now on people are not protected any more. */
+  sealed interface EndProtection extends OfProtection {}
+
+  /**
+   * {@code grant permit to 'Way Freight' on mill-branch, yard-lead}: a crew gets sections to
+   * itself.
+   *
+   * @param sections one or more, each once
+   * @param place where the holder's name stands
+   */
+  record GrantPermit(String holder, List<String> sections, Optional<String> reason, Place place)
+      implements Protect {
+    public GrantPermit {
+      sections = List.copyOf(sections);
+    }
+  }
+
+  /** {@code return permit of 'Way Freight'}. */
+  record ReturnPermit(String holder, Place place) implements EndProtection {}
+
+  /** {@code block signal t2e for 'Section crew' because 'rail work'}. */
+  record Block(
+      Protected.Device device, String id, String holder, Optional<String> reason, Place place)
+      implements Protect {}
+
+  /** {@code unblock signal t2e}. */
+  record Unblock(Protected.Device device, String id, Place place) implements EndProtection {}
+
+  /** {@code flag creamery by 'Plant crew'}: a blue flag on a section. */
+  record Flag(String section, String holder, Optional<String> reason, Place place)
+      implements Protect {}
+
+  /** {@code unflag creamery by 'Plant crew'}. */
+  record Unflag(String section, String holder, Place place) implements EndProtection {}
+
+  /** {@code confirm protections}: what is shown is all that stands, whatever has been lost. */
+  record ConfirmProtections() implements EndProtection {}
 
   /** {@code run T}, {@code run T east}: let a simulated train go, turning it where told. */
   record Run(String train, Optional<Heading> heading, Place place) implements Command {}

@@ -14,10 +14,12 @@ final class CommandReader extends SentenceBaseVisitor<Command> {
 
   private final Place at;
   private final Problems problems;
+  private final People people;
 
   CommandReader(Place at, Problems problems) {
     this.at = at;
     this.problems = problems;
+    this.people = new People(at, problems);
   }
 
   @Override
@@ -81,10 +83,66 @@ final class CommandReader extends SentenceBaseVisitor<Command> {
 
   @Override
   public Command visitThrow(SentenceParser.ThrowContext order) {
-    return new Command.Throw(
-        Names.name(order.name()),
-        Position.valueOf(upper(order.position)),
-        Names.place(order.name(), at));
+    var toe = order.name(0);
+    var position = Position.valueOf(upper(order.position));
+    return order.holder == null
+        ? new Command.Throw(Names.name(toe), position, Names.place(toe, at))
+        : new Command.ThrowFor(
+            Names.name(toe), position, people.holder(order.holder), Names.place(toe, at));
+  }
+
+  @Override
+  public Command visitGrantPermit(SentenceParser.GrantPermitContext grant) {
+    return new Command.GrantPermit(
+        people.holder(grant.holder),
+        grant.limits().name().stream().map(Names::name).distinct().toList(),
+        people.reason(grant.reason()),
+        Names.place(grant.holder, at));
+  }
+
+  @Override
+  public Command visitReturnPermit(SentenceParser.ReturnPermitContext end) {
+    return new Command.ReturnPermit(people.holder(end.holder), Names.place(end.holder, at));
+  }
+
+  @Override
+  public Command visitBlock(SentenceParser.BlockContext block) {
+    return new Command.Block(
+        device(block.device()),
+        Names.name(block.place),
+        people.holder(block.holder),
+        people.reason(block.reason()),
+        Names.place(block.place, at));
+  }
+
+  @Override
+  public Command visitUnblock(SentenceParser.UnblockContext end) {
+    return new Command.Unblock(
+        device(end.device()), Names.name(end.place), Names.place(end.place, at));
+  }
+
+  @Override
+  public Command visitFlag(SentenceParser.FlagContext flag) {
+    return new Command.Flag(
+        Names.name(flag.place),
+        people.holder(flag.holder),
+        people.reason(flag.reason()),
+        Names.place(flag.place, at));
+  }
+
+  @Override
+  public Command visitUnflag(SentenceParser.UnflagContext end) {
+    return new Command.Unflag(
+        Names.name(end.place), people.holder(end.holder), Names.place(end.place, at));
+  }
+
+  @Override
+  public Command visitConfirmProtections(SentenceParser.ConfirmProtectionsContext confirm) {
+    return new Command.ConfirmProtections();
+  }
+
+  private static Protected.Device device(SentenceParser.DeviceContext device) {
+    return Protected.Device.valueOf(upper(device.getStart()));
   }
 
   @Override

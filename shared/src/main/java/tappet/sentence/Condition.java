@@ -29,6 +29,13 @@ public sealed interface Condition {
   record SignalIs(String signal, String aspect, Place place, Place aspectPlace)
       implements Condition {}
 
+  /**
+   * {@code section X is under permit}, {@code section X is flagged}, {@code switch X is blocked}.
+   *
+   * @param device the id of the section, switch or signal
+   */
+  record IsProtected(String device, Protected by, Place place) implements Condition {}
+
   /** {@code route X is locked}: some of it is held. */
   record RouteIsLocked(String route, Place place) implements Condition {}
 

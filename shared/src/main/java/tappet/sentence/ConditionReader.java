@@ -49,25 +49,37 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
 
   @Override
   public Condition visitSectionIs(SentenceParser.SectionIsContext fact) {
+    boolean not = fact.NOT() != null;
+    if (fact.guard() != null) {
+      return isProtected(fact.name(), by(fact.guard()), not);
+    }
     var occupancy = Condition.Occupancy.valueOf(upper(fact.occupancy));
     return sided(
-        fact.NOT() != null,
+        not,
         new Condition.SectionIs(Names.name(fact.name()), occupancy, Names.place(fact.name(), at)));
   }
 
   @Override
   public Condition visitSwitchIs(SentenceParser.SwitchIsContext fact) {
+    boolean not = fact.NOT() != null;
+    if (fact.BLOCKED() != null) {
+      return isProtected(fact.name(), Protected.BLOCKED_SWITCH, not);
+    }
     var position = Position.valueOf(upper(fact.position));
     return sided(
-        fact.NOT() != null,
+        not,
         new Condition.SwitchIs(Names.name(fact.name()), position, Names.place(fact.name(), at)));
   }
 
   @Override
   public Condition visitSignalIs(SentenceParser.SignalIsContext fact) {
     var signal = fact.name(0);
+    boolean not = fact.NOT() != null;
+    if (fact.BLOCKED() != null) {
+      return isProtected(signal, Protected.BLOCKED_SIGNAL, not);
+    }
     return sided(
-        fact.NOT() != null,
+        not,
         new Condition.SignalIs(
             Names.name(signal),
             Names.name(fact.aspect),
@@ -129,6 +141,17 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
       List<? extends ParseTree> parts, Function<List<Condition>, Condition> joint) {
     var conditions = parts.stream().map(this::visit).toList();
     return conditions.size() == 1 ? conditions.get(0) : joint.apply(conditions);
+  }
+
+  private Condition isProtected(SentenceParser.NameContext device, Protected by, boolean not) {
+    return sided(not, new Condition.IsProtected(Names.name(device), by, Names.place(device, at)));
+  }
+
+  private static Protected by(SentenceParser.GuardContext guard) {
+    if (guard.PERMIT() != null) {
+      return Protected.PERMIT;
+    }
+    return guard.FLAGGED() != null ? Protected.FLAG : Protected.BLOCKED_SECTION;
   }
 
   private static Condition sided(boolean not, Condition fact) {

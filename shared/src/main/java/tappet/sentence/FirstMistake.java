@@ -51,7 +51,14 @@ final class FirstMistake extends BailErrorStrategy {
           entry(SentenceParser.START, "start clock"),
           entry(SentenceParser.STOP, "stop clock"),
           entry(SentenceParser.SET, "set clock to 06:30"),
-          entry(SentenceParser.RATE, "set clock rate to 4"));
+          entry(SentenceParser.RATE, "set clock rate to 4"),
+          entry(SentenceParser.GRANT, "grant permit to 'Way Freight' on mill-branch, yard-lead"),
+          entry(SentenceParser.RETURN, "return permit of 'Way Freight'"),
+          entry(SentenceParser.BLOCK, "block signal t2e for 'Section crew' because 'rail work'"),
+          entry(SentenceParser.UNBLOCK, "unblock signal t2e"),
+          entry(SentenceParser.FLAG, "flag creamery by 'Plant crew'"),
+          entry(SentenceParser.UNFLAG, "unflag creamery by 'Plant crew'"),
+          entry(SentenceParser.CONFIRM, "confirm protections"));
 
   private final Place at;
   private final Problems problems;
@@ -109,7 +116,7 @@ final class FirstMistake extends BailErrorStrategy {
       if (fits(SentenceParser.LINE)) {
         return start("command", SentenceParser.LINE);
       }
-      if (fits(SentenceParser.SECTION)) {
+      if (fits(SentenceParser.SECTION) && !isCommand()) {
         return start("condition", SentenceParser.SECTION);
       }
       return fits(Token.EOF) || fits(SentenceParser.CLOSE) ? surplus() : wordOfTheLanguage();
@@ -134,7 +141,8 @@ final class FirstMistake extends BailErrorStrategy {
       }
       boolean behindIs =
           last.getType() == SentenceParser.IS || last.getType() == SentenceParser.NOT;
-      var what = behindIs ? "an aspect" : "a name";
+      boolean behindBecause = last.getType() == SentenceParser.BECAUSE;
+      var what = behindIs ? "an aspect" : behindBecause ? "a reason" : "a name";
       return here("%s is missing after '%s'".formatted(what, before()), example());
     }
 

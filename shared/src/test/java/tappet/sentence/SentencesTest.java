@@ -14,12 +14,14 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import tappet.layout.Position;
 import tappet.lcc.clock.ClockEvent.Rate;
 import tappet.lcc.clock.ClockEvent.Time;
 import tappet.sentence.Command.Heading;
 import tappet.sentence.Condition.Occupancy;
 import tappet.sentence.Condition.OpeningState;
+import tappet.sentence.Protected.Device;
 import tappet.source.Place;
 import tappet.source.Problem;
 import tappet.source.Problems;
@@ -72,6 +74,14 @@ class SentencesTest {
         Arguments.of(
             "not not route r is locked", new Condition.Not(new Condition.Not(route("r", 14)))),
         Arguments.of("((route r is locked))", route("r", 8)),
+        Arguments.of("section x is under permit", isProtected("x", Protected.PERMIT, 8)),
+        Arguments.of("section x is flagged", isProtected("x", Protected.FLAG, 8)),
+        Arguments.of(
+            "section x is not blocked",
+            new Condition.Not(isProtected("x", Protected.BLOCKED_SECTION, 8))),
+        Arguments.of("switch x is blocked", isProtected("x", Protected.BLOCKED_SWITCH, 7)),
+        Arguments.of(
+            "signal blocked is blocked", isProtected("blocked", Protected.BLOCKED_SIGNAL, 7)),
         Arguments.of(
             "time is between 06:00 and 22:30 and route r is locked",
             new Condition.All(
@@ -120,6 +130,33 @@ class SentencesTest {
         Arguments.of(
             "run \"Engineer's Special\" east",
             new Command.Run("Engineer's Special", Optional.of(Heading.EAST), at(4))),
+        Arguments.of(
+            "throw y1 reverse for 'Way Freight'",
+            new Command.ThrowFor("y1", Position.REVERSE, "Way Freight", at(6))),
+        Arguments.of(
+            "grant permit to 'Way Freight' on mill-branch, yard-lead,mill-branch",
+            new Command.GrantPermit(
+                "Way Freight", List.of("mill-branch", "yard-lead"), Optional.empty(), at(16))),
+        Arguments.of(
+            "Grant Permit to ' Way Freight ' ON permit BECAUSE 'tie renewal'",
+            new Command.GrantPermit(
+                "Way Freight", List.of("permit"), Optional.of("tie renewal"), at(16))),
+        Arguments.of("return permit of 41", new Command.ReturnPermit("41", at(17))),
+        Arguments.of(
+            "block signal t2e for 'Section crew' because 'rail work'",
+            new Command.Block(
+                Device.SIGNAL, "t2e", "Section crew", Optional.of("rail work"), at(13))),
+        Arguments.of(
+            "block switch t1 for Hobbs",
+            new Command.Block(Device.SWITCH, "t1", "Hobbs", Optional.empty(), at(13))),
+        Arguments.of(
+            "unblock section blocked", new Command.Unblock(Device.SECTION, "blocked", at(16))),
+        Arguments.of(
+            "flag creamery by 'Plant crew'",
+            new Command.Flag("creamery", "Plant crew", Optional.empty(), at(5))),
+        Arguments.of(
+            "unflag creamery by 'Plant crew'", new Command.Unflag("creamery", "Plant crew", at(7))),
+        Arguments.of("confirm protections", new Command.ConfirmProtections()),
         Arguments.of("  halt\n41 ", new Command.Halt("41", at(7))),
         Arguments.of("cancel clock", new Command.Cancel("clock", at(7))),
         Arguments.of("start clock", new Command.StartClock()),
@@ -162,12 +199,13 @@ class SentencesTest {
       section tilling-w                   | f:3:28: 'is' is missing after 'section tilling-w'; write for example: section tilling-w is clear
       section tilling-w clear             | f:3:29: 'is' is missing after 'section tilling-w'; write for example: section tilling-w is clear
       section tilling-w iss clear         | f:3:29: 'iss' does not fit here; did you mean 'is'?
-      section tilling-w is                | f:3:31: 'clear', 'occupied' or 'unknown' is missing after 'section tilling-w is'; write for example: section tilling-w is clear
+      section tilling-w is                | f:3:31: 'clear', 'occupied', 'unknown', 'blocked', 'flagged' or 'under' is missing after 'section tilling-w is'; write for example: section tilling-w is clear
       section tilling-w is claer          | f:3:32: 'claer' does not fit here; did you mean 'clear'?
-      section tilling-w is free           | f:3:32: 'free' does not fit after 'section tilling-w is'; write 'clear', 'occupied' or 'unknown'
-      section tilling-w is not            | f:3:35: 'clear', 'occupied' or 'unknown' is missing after 'section tilling-w is not'; write for example: section tilling-w is clear
+      section tilling-w is free           | f:3:32: 'free' does not fit after 'section tilling-w is'; write 'clear', 'occupied', 'unknown', 'blocked', 'flagged' or 'under'
+      section tilling-w is not            | f:3:35: 'clear', 'occupied', 'unknown', 'blocked', 'flagged' or 'under' is missing after 'section tilling-w is not'; write for example: section tilling-w is clear
       switch t1 is reversed               | f:3:24: 'reversed' does not fit here; did you mean 'reverse'?
-      switch t1 is left                   | f:3:24: 'left' does not fit after 'switch t1 is'; write 'normal' or 'reverse'
+      switch t1 is left                   | f:3:24: 'left' does not fit after 'switch t1 is'; write 'normal', 'reverse' or 'blocked'
+      section a is under                  | f:3:29: 'permit' is missing after 'section a is under'; write for example: section tilling-w is clear
       signal t2e is                       | f:3:24: an aspect is missing after 'signal t2e is'; write for example: signal t2e is approach
       route r is                          | f:3:21: 'locked' is missing after 'route r is'; write for example: route t2e-t4e is locked
       route r is free                     | f:3:22: 'locked' is missing after 'route r is'; write for example: route t2e-t4e is locked
@@ -248,6 +286,22 @@ class SentencesTest {
       set clock rate to 1000   | f:3:29: a clock cannot run at rate 1000; the nearest it can is 511.75
       set clock rate to -1000  | f:3:29: a clock cannot run at rate -1000; the nearest it can is -512
       set clock rate to 0      | f:3:29: a clock with rate 0 stands still; stop the clock instead, and start it later
+      grant                    | f:3:16: 'permit' is missing after 'grant'; write for example: grant permit to 'Way Freight' on mill-branch, yard-lead
+      grant permit to 'Way Freight' | f:3:40: 'on' is missing after 'grant permit to 'Way Freight''; write for example: grant permit to 'Way Freight' on mill-branch, yard-lead
+      grant permit to X on a,  | f:3:34: a name is missing after 'grant permit to X on a,'; write for example: grant permit to 'Way Freight' on mill-branch, yard-lead
+      grant permit to X on a b | f:3:34: 'b' does not fit after 'grant permit to X on a'; write for example: grant permit to 'Way Freight' on mill-branch, yard-lead
+      grant permit to '  ' on a | f:3:27: a name is more than blanks; write it between the quotes
+      return permit            | f:3:24: 'of' is missing after 'return permit'; write for example: return permit of 'Way Freight'
+      block t2e for X          | f:3:17: 't2e' does not fit after 'block'; write 'section', 'switch' or 'signal'
+      block singal t2e for X   | f:3:17: 'singal' does not fit here; did you mean 'signal'?
+      block signal t2e         | f:3:27: 'for' is missing after 'block signal t2e'; write for example: block signal t2e for 'Section crew' because 'rail work'
+      block signal t2e for X because | f:3:41: a reason is missing after 'block signal t2e for X because'; write for example: block signal t2e for 'Section crew' because 'rail work'
+      block signal t2e for X rail work | f:3:34: 'rail' does not fit after 'block signal t2e for X'; write for example: block signal t2e for 'Section crew' because 'rail work'
+      unblock                  | f:3:18: 'section', 'switch' or 'signal' is missing after 'unblock'; write for example: unblock signal t2e
+      flag creamery            | f:3:24: 'by' is missing after 'flag creamery'; write for example: flag creamery by 'Plant crew'
+      unflag creamery          | f:3:26: 'by' is missing after 'unflag creamery'; write for example: unflag creamery by 'Plant crew'
+      confirm                  | f:3:18: 'protections' is missing after 'confirm'; write for example: confirm protections
+      throw t1 reverse for     | f:3:31: a name is missing after 'throw t1 reverse for'; write for example: throw t1 reverse
       set clock rate to 4 please | f:3:31: 'please' does not fit after 'set clock rate to 4'; write for example: set clock rate to 4
       """)
   void wrongCommandIsToldInTradeWords(String text, String message) {
@@ -264,6 +318,20 @@ class SentencesTest {
         f:3:11: the sentence has 1,001 characters; the most that is read is 1,000
         f:3:51: the sentence has more than 40 'not' and '('; split it""",
         told());
+  }
+
+  // Who holds a protection is shown and kept: nobody may write a second line into a page or a file.
+  @ParameterizedTest
+  @ValueSource(strings = {"X\nY", "X\tY", "X\u2028Y", "X\u202eY", "X\u0000"})
+  void nameOfPeopleStandsOnOneLine(String name) {
+    Sentences.command("return permit of '" + name + "'", AT, problems);
+    assertEquals("f:3:28: a name stands on one line; take the odd characters out", told());
+  }
+
+  @Test
+  void reasonIsBoundedInLength() {
+    Sentences.command("block signal a for b because '" + "x".repeat(101) + "'", AT, problems);
+    assertEquals("f:3:40: a reason of 101 characters is too long; the most is 100", told());
   }
 
   @Test
@@ -301,6 +369,11 @@ class SentencesTest {
             "0.3",
             "clear",
             "locked",
+            "block",
+            "permit",
+            "for",
+            "because",
+            ",",
             "normal",
             "east",
             "(",
@@ -342,6 +415,10 @@ class SentencesTest {
 
   private static Condition section(String name, Occupancy occupancy, int offset) {
     return new Condition.SectionIs(name, occupancy, at(offset));
+  }
+
+  private static Condition isProtected(String device, Protected by, int offset) {
+    return new Condition.IsProtected(device, by, at(offset));
   }
 
   private static Condition route(String name, int offset) {

@@ -103,6 +103,14 @@ public final class BoxThread implements HubListener, AutoCloseable {
     return answer;
   }
 
+  /**
+   * Lets the box look around once more. Where its queue is full it does so anyway, and nothing is
+   * lost.
+   */
+  public void wake() {
+    boolean unused = queue.offer((box, nowNs) -> {});
+  }
+
   /** Puts every signal to Stop, ends the thread and waits for it. */
   @Override
   public void close() {

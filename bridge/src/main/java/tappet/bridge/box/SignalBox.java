@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import java.util.concurrent.CompletableFuture;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import org.slf4j.Logger;
@@ -22,6 +23,7 @@ import tappet.bridge.node.Surroundings;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Input;
 import tappet.interlocking.Interlocking;
+import tappet.interlocking.Moment;
 import tappet.interlocking.Output;
 import tappet.interlocking.Step;
 import tappet.layout.Board;
@@ -53,6 +55,9 @@ public final class SignalBox {
   private static final Answer HAS_FAILED =
       new Answer(false, Explanation.fact("the interlocking has failed; restart the daemon"));
 
+  private static final Answer BEING_KEPT =
+      new Answer(false, Explanation.fact("it is not yet kept, and so not confirmed"));
+
   private final Interlocking interlocking;
   private final Field field;
   private final LccNode node;
@@ -62,10 +67,13 @@ public final class SignalBox {
   private final NoticeWatch notices;
   private final BoxListener listener;
   private final Alarms alarms;
+  private final ProtectionKeeper keeper;
+  private final ProtectionKeeping protection;
   private final Deque<Input> inputs = new ArrayDeque<>();
 
   private String origin = NO_ORIGIN;
   private long latestNs;
+  private OptionalInt minuteOfDay = OptionalInt.empty();
   private long askAgainNs = NEVER;
   private boolean begun;
   private boolean failed;
@@ -111,6 +119,25 @@ public final class SignalBox {
       BoxListener listener,
       ClockPlan plan,
       Keeping keeping) {
+    this(id, interlocking, toBus, listener, plan, keeping, ProtectionKeeping.NONE);
+  }
+
+  /**
+   * @param id the daemon's own node
+   * @param toBus takes each frame that the node sends
+   * @param plan what clock the layout has
+   * @param keeping how the node remembers things while it is off
+   * @param protection how the protection of people outlives the daemon
+   */
+  public SignalBox(
+      NodeId id,
+      Interlocking interlocking,
+      Consumer<CanFrame> toBus,
+      BoxListener listener,
+      ClockPlan plan,
+      Keeping keeping,
+      ProtectionKeeping protection) {
+    this.protection = protection;
     this.interlocking = interlocking;
     this.field = new Field(interlocking.layout());
     this.listener = new ListenerGuard(listener);
@@ -129,12 +156,15 @@ public final class SignalBox {
     Surroundings around = new Around();
     this.clock = LayoutClock.of(plan, around);
     this.notices = new NoticeWatch(around);
+    this.keeper = new ProtectionKeeper(interlocking, protection.store(), alarms, this::request);
+    interlocking.restore(protection.kept());
   }
 
   /** Begins with every signal at Stop; the field is told so as soon as the node may speak. */
   public void start(long nowNs) {
     latestNs = nowNs;
     carryOut(interlocking.start(nowNs));
+    keeper.start(nowNs);
   }
 
   /** Leaves every signal at Stop, for nobody will watch the railroad any more. */
@@ -240,7 +270,23 @@ public final class SignalBox {
     if (command instanceof Command.OfClock order) {
       return tellClock(order, nowNs);
     }
-    return step(new Input.Request(command), nowNs).flatMap(Step::answer).orElse(HAS_FAILED);
+    if (command instanceof Command.OfProtection order) {
+      return protect(order, nowNs).getNow(BEING_KEPT);
+    }
+    return request(command, nowNs);
+  }
+
+  /**
+   * Protects people at work, or ends that. The answer comes when it is kept for the time after a
+   * restart, or refused.
+   */
+  public CompletableFuture<Answer> protect(Command.OfProtection command, long nowNs) {
+    return keeper.take(command, nowNs);
+  }
+
+  private Answer request(Command command, long nowNs) {
+    Moment moment = new Moment(protection.wallClock().get(), minuteOfDay);
+    return step(new Input.Request(command, moment), nowNs).flatMap(Step::answer).orElse(HAS_FAILED);
   }
 
   private Answer tellClock(Command.OfClock order, long nowNs) {
@@ -292,6 +338,7 @@ public final class SignalBox {
     node.advance(nowNs);
     clock.advance(nowNs);
     alarms.advance(nowNs);
+    keeper.advance(nowNs);
     boards.advance(nowNs, id -> node.lookUp(Optional.of(id), nowNs));
     if (nowNs >= askAgainNs) {
       askUnanswered(nowNs);
@@ -310,6 +357,7 @@ public final class SignalBox {
             clock.deadlineNs(),
             alarms.deadlineNs(),
             field.flashDueNs(),
+            keeper.deadlineNs(),
             failed ? OptionalLong.empty() : interlocking.deadlineNs())
         .flatMapToLong(OptionalLong::stream)
         .filter(deadline -> deadline != NEVER)
@@ -594,8 +642,9 @@ public final class SignalBox {
     }
 
     @Override
-    public void minuteShown(OptionalInt minuteOfDay) {
-      inputs.add(new Input.ClockReport(minuteOfDay));
+    public void minuteShown(OptionalInt minute) {
+      minuteOfDay = minute;
+      inputs.add(new Input.ClockReport(minute));
     }
   }
 }

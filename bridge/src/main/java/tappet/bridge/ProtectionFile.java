@@ -1,0 +1,113 @@
+package tappet.bridge;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.RejectedExecutionException;
+import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import tappet.bridge.box.ProtectionStore;
+import tappet.interlocking.KeptProtections;
+
+/**
+ * The file that outlives the daemon with the names of those who are protected. Written by a thread
+ * of its own, since a memory card may take its time. What cannot be read is never taken for
+ * "nobody": it is in doubt until a person has made sure.
+ */
+final class ProtectionFile implements ProtectionStore, AutoCloseable {
+
+  private static final Logger LOG = LoggerFactory.getLogger(ProtectionFile.class);
+
+  private final Path file;
+  private final Runnable wakeBox;
+  private final ExecutorService writer =
+      Executors.newSingleThreadExecutor(task -> new Thread(task, "protection-file"));
+
+  /**
+   * @param wakeBox lets the box see that something has been kept
+   */
+  ProtectionFile(Path file, Runnable wakeBox) {
+    this.file = file;
+    this.wakeBox = wakeBox;
+  }
+
+  /** Where protections are kept, beside the daemon's state. */
+  static Path beside(Path state) {
+    return state.resolveSibling(state.getFileName() + ".protections");
+  }
+
+  /**
+   * What was kept.
+   *
+   * @param ranBefore whether the daemon has ever run here: then the file must be there
+   */
+  KeptProtections read(boolean ranBefore) {
+    try {
+      return ProtectionText.read(Files.readString(file));
+    } catch (NoSuchFileException e) {
+      return ranBefore ? inDoubt("is gone") : KeptProtections.NONE;
+    } catch (IOException | IllegalArgumentException e) {
+      return inDoubt("cannot be read: " + e.getMessage() + putAside());
+    }
+  }
+
+  private KeptProtections inDoubt(String what) {
+    String doubt = "the file " + file.getFileName() + " " + what;
+    LOG.error("Who was protected at work is not known: {}", doubt);
+    return new KeptProtections(List.of(), List.of(doubt));
+  }
+
+  /** Somebody may still read a name in it. */
+  private String putAside() {
+    Path aside = file.resolveSibling(file.getFileName() + ".unread");
+    try {
+      Files.copy(file, aside, StandardCopyOption.REPLACE_EXISTING);
+      return "; it is kept as " + aside.getFileName();
+    } catch (IOException e) {
+      LOG.warn("{} cannot be copied: {}", file, e.toString());
+      return "";
+    }
+  }
+
+  @Override
+  public CompletableFuture<Optional<String>> keep(KeptProtections all) {
+    try {
+      var kept = CompletableFuture.supplyAsync(() -> write(all), writer);
+      var unused = kept.whenComplete((whyNot, failure) -> wakeBox.run());
+      return kept;
+    } catch (RejectedExecutionException e) {
+      return CompletableFuture.completedFuture(Optional.of("the daemon is ending"));
+    }
+  }
+
+  private Optional<String> write(KeptProtections all) {
+    try {
+      DurableFile.write(file, ProtectionText.of(all).getBytes(StandardCharsets.UTF_8));
+      return Optional.empty();
+    } catch (IOException e) {
+      LOG.error("{} cannot be written: {}", file, e.toString());
+      return Optional.of(file.getFileName() + " cannot be written: " + e.getMessage());
+    }
+  }
+
+  @Override
+  public void close() {
+    writer.shutdown();
+    try {
+      if (!writer.awaitTermination(5, TimeUnit.SECONDS)) {
+        LOG.warn("{} could not be written in time", file);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+}
