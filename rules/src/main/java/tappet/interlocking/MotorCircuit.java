@@ -114,7 +114,10 @@ final class MotorCircuit {
                   all(
                       not(SwitchCircuit.stays(ends, circuits)),
                       any(reasonsToMove(position, ends, circuits))),
-                  circuits.protections.of(circuits.toe(lead.id())).sentByHolder(position, ends, circuits))));
+                  circuits
+                      .protections
+                      .of(circuits.toe(lead.id()))
+                      .sentByHolder(position, ends, circuits))));
       network.define(
           called(position),
           any(is(sent(position)), keptAsFound(position, ends, circuits)),
@@ -128,8 +131,7 @@ final class MotorCircuit {
    * A switch that nobody has called since the start keeps the position in which people at work have
    * it: it is taken for called to where it is detected. Nothing moves by that.
    */
-  private Expression keptAsFound(
-      Position position, List<SwitchCircuit> ends, Circuits circuits) {
+  private Expression keptAsFound(Position position, List<SwitchCircuit> ends, Circuits circuits) {
     return all(
         SwitchCircuit.stays(ends, circuits),
         SwitchCircuit.allLie(position, ends),

@@ -121,8 +121,7 @@ final class ProtectedSwitch {
   }
 
   private Expression standsStill() {
-    Expression hasComeToLie =
-        any(is(toe.lies(Position.NORMAL)), is(toe.lies(Position.REVERSE)));
+    Expression hasComeToLie = any(is(toe.lies(Position.NORMAL)), is(toe.lies(Position.REVERSE)));
     return toe.motor
         .map(
             motor ->

@@ -140,7 +140,8 @@ final class ProtectionCircuits {
         (id, toe) ->
             toe.define(
                 SwitchCircuit.locksOf(circuits.ends(toe.toe.toe), circuits),
-                flagsById.getOrDefault(id, List.of()), circuits));
+                flagsById.getOrDefault(id, List.of()),
+                circuits));
     signals.values().forEach(signal -> signal.define(List.of(not(signal.stands)), circuits));
   }
 

@@ -240,11 +240,12 @@ final class Requests {
     return is(route.waits);
   }
 
-  /** Nothing may stand on any end of it, no emergency stands, and people do not have it as it lies. */
+  /**
+   * Nothing may stand on any end of it, no emergency stands, and people do not have it as it lies.
+   */
   private boolean mayBeSent(SwitchCircuit toe) {
     return is(toe.motor.orElseThrow().movable)
-        && circuits.ends(toe.toe).stream()
-            .noneMatch(end -> is(circuits.protections.of(end).stays));
+        && circuits.ends(toe.toe).stream().noneMatch(end -> is(circuits.protections.of(end).stays));
   }
 
   static Answer noSuch(String kind, String name, Iterable<String> names) {

@@ -216,19 +216,6 @@ final class SwitchCircuit {
   }
 
   /**
-   * It would have to move and is locked, or it does not lie where it is called and something may
-   * stand on it or people have it as it lies.
-   */
-  Expression blockedBy(Expression locks, Variable stays, Position position, Circuits circuits) {
-    return any(
-        all(not(called.get(position)), locks),
-        all(
-            is(called.get(position)),
-            not(lies(position)),
-            any(not(circuits.section(toe.section()).vacant), is(stays))));
-  }
-
-  /**
    * Detector locking (common practice, no source), route locking (49 CFR 236.302), and the time
    * since the start.
    */

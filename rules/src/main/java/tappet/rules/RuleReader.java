@@ -92,7 +92,14 @@ public final class RuleReader {
     Map<String, TrafficLine> lines = new TrafficReader(layout, problems).lines(traffic);
     conditions.checkLines(lines.keySet());
     return new ControlTable(
-        times(times, rows), rows, ladders, lines, needs, lit, lineside, locks(locks, file.place()),
+        times(times, rows),
+        rows,
+        ladders,
+        lines,
+        needs,
+        lit,
+        lineside,
+        locks(locks, file.place()),
         new FlagReader(layout, plan.map(RowOnPlan::plan), problems).rows(flags));
   }
 

@@ -35,16 +35,7 @@ public record Layout(
       Map<String, Section> sections,
       Map<String, Switch> switches,
       Map<String, Signal> signals) {
-    this(
-        file,
-        name,
-        joints,
-        sections,
-        switches,
-        signals,
-        Map.of(),
-        Lineside.NONE,
-        Map.of());
+    this(file, name, joints, sections, switches, signals, Map.of(), Lineside.NONE, Map.of());
   }
 
   /** The same layout with these boards. */

@@ -1,7 +1,7 @@
 package tappet.sentence;
 
-import java.util.Locale;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import tappet.layout.Position;
 import tappet.lcc.clock.ClockEvent;

@@ -187,7 +187,7 @@ class SentencesTest {
           """
       ``                                  | f:3:11: there is no condition here; write for example: section tilling-w is clear
       sectoin x is clear                  | f:3:11: 'sectoin' starts no condition; did you mean 'section'?
-      bridge x is clear                   | f:3:11: 'bridge' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time', 'district', 'opening' or 2 more
+      bridge x is clear                   | f:3:11: 'bridge' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'traffic', 'time', 'district' or 3 more
       opening doorway is clear            | f:3:30: 'clear' does not fit after 'opening doorway is'; write 'locked', 'closed', 'open' or 'unlocked'
       grade mill-road is warning          | f:3:17: 'crossing' is missing after 'grade'; write for example: grade crossing mill-road is warning
       district west is clear              | f:3:28: 'tripped' is missing after 'district west is'; write for example: district west is tripped
@@ -214,10 +214,10 @@ class SentencesTest {
       route r is locked adn route s is locked | f:3:29: 'adn' does not fit after 'route r is locked'; did you mean 'and'?
       (route r is locked                  | f:3:11: this '(' is never closed; add ')'
       route r is locked)                  | f:3:28: this ')' closes nothing; remove it
-      ()                                  | f:3:12: ')' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time', 'district', 'opening' or 2 more
+      ()                                  | f:3:12: ')' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'traffic', 'time', 'district' or 3 more
       time is between noon and 22:00      | f:3:27: a time of day is missing after 'time is between'; write for example: time is between 06:00 and 22:00
       time is between 06:00 and 26:00     | f:3:37: a time of day is missing after 'time is between 06:00 and'; write for example: time is between 06:00 and 22:00
-      line t2e to t4e                     | f:3:11: 'line' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'time', 'district', 'opening' or 2 more
+      line t2e to t4e                     | f:3:11: 'line' starts no condition; start it with 'not', 'section', 'switch', 'signal', 'route', 'traffic', 'time', 'district' or 3 more
       """)
   void wrongConditionIsToldInTradeWords(String text, String message) {
     assertEquals(Optional.empty(), Sentences.condition(text, AT, problems));
@@ -254,7 +254,7 @@ class SentencesTest {
           """
       ``                       | f:3:11: there is no command here; write for example: line t2e to t4e
       thorw t1 reverse         | f:3:11: 'thorw' starts no command; did you mean 'throw'?
-      kindly throw t1 reverse  | f:3:11: 'kindly' starts no command; start it with 'line', 'cancel', 'throw', 'run', 'halt', 'start', 'stop', 'set' or 2 more
+      kindly throw t1 reverse  | f:3:11: 'kindly' starts no command; start it with 'line', 'fleet', 'unfleet', 'call', 'stack', 'unstack', 'cancel', 'throw' or 16 more
       line t2e                 | f:3:19: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e t4e             | f:3:20: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e to              | f:3:22: a name is missing after 'line t2e to'; write for example: line t2e to t4e

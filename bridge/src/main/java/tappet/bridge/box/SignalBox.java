@@ -430,7 +430,7 @@ public final class SignalBox {
   /** Nobody watches the approaches any more: the road is warned until somebody does. */
   private void toWarn(String crossing) {
     try {
-      node.report(field.tell(new Output.Warn(crossing, true)));
+      field.tell(new Output.Warn(crossing, true), latestNs).forEach(node::report);
     } catch (RuntimeException e) {
       LOG.error("Grade crossing {} could not be told to warn", crossing, e);
     }

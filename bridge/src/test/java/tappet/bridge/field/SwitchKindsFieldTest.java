@@ -69,7 +69,7 @@ class SwitchKindsFieldTest {
   void lockIsHeardAndTold() {
     assertEquals(
         Optional.of(new Input.LockReport("q", Optional.of(LockState.SECURED))), hear("42.01"));
-    assertEquals(event("41.00"), field.tell(new Output.Lock("q", LockState.RELEASED)));
+    assertEquals(List.of(event("41.00")), field.tell(new Output.Lock("q", LockState.RELEASED), 0));
     assertTrue(field.produced().contains(event("41.01")));
     assertTrue(field.consumed().contains(event("42.00")));
     assertEquals(List.of(new Input.LockReport("q", Optional.empty())), field.lose(board("main")));
