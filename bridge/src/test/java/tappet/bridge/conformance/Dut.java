@@ -31,12 +31,17 @@ public final class Dut implements AutoCloseable {
 
   /** Starts one that has nothing but its own hub, and waits until it can be joined. */
   public static Dut alone(Path folder) throws IOException {
-    return run(folder, NODE, "[]");
+    return run(folder, NODE, "[]", "");
+  }
+
+  /** Starts one that can be joined with binary messages too (draft). */
+  static Dut withDraftHub(Path folder) throws IOException {
+    return run(folder, NODE, "[]", "draft hub: 127.0.0.1:0");
   }
 
   /** Starts one that joins the hub at a port of this machine. */
   static Dut joining(Path folder, String node, int port) throws IOException {
-    return run(folder, node, "[{tcp: '127.0.0.1:%d'}]".formatted(port));
+    return run(folder, node, "[{tcp: '127.0.0.1:%d'}]".formatted(port), "");
   }
 
   /** Starts the daemon on the demo's layout and simulator. */
@@ -52,10 +57,12 @@ public final class Dut implements AutoCloseable {
     return start(Files.writeString(folder.resolve("tappet.yaml"), settings));
   }
 
-  private static Dut run(Path folder, String node, String connections) throws IOException {
+  private static Dut run(Path folder, String node, String connections, String more)
+      throws IOException {
     copy("layout.yaml", folder);
     copy("rules.yaml", folder);
-    return start(Files.writeString(folder.resolve("tappet.yaml"), settings(node, connections)));
+    return start(
+        Files.writeString(folder.resolve("tappet.yaml"), settings(node, connections) + more));
   }
 
   private static Dut start(Path settings) throws IOException {
@@ -91,6 +98,12 @@ public final class Dut implements AutoCloseable {
     desk = line.group(2);
     int port = Integer.parseInt(line.group(1));
     return new InetSocketAddress(InetAddress.getLoopbackAddress(), port);
+  }
+
+  /** The port at which it can be joined with binary messages. */
+  int draftHub() {
+    return Integer.parseInt(
+        process.awaitLine("Listening for TCP draft clients on \\S+:(\\d+)").group(1));
   }
 
   /** Tells it a sentence; answers what it says to that. */
