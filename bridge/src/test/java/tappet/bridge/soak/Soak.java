@@ -86,6 +86,8 @@ final class Soak implements AutoCloseable {
     assertShown(Stream.of(APPROACH, BirchHollow.W4W_STOP, BirchHollow.W6W_STOP));
     String restart = chance.nextBoolean() ? strangers.restart() : "";
     bus.send(restart + boards.breakTheRoute());
+    bus.settle();
+    assertShown(STOPS.stream());
     everybodySpeaks(length / 2);
     assertShown(STOPS.stream());
     assertEquals(List.of(), bus.faults());
