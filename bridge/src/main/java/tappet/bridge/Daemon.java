@@ -19,6 +19,7 @@ import org.slf4j.LoggerFactory;
 import tappet.bridge.adapter.BackOff;
 import tappet.bridge.adapter.SerialAdapter;
 import tappet.bridge.adapter.TcpClient;
+import tappet.bridge.adapter.TcpForm;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.adapter.discovery.HubDirectory;
 import tappet.bridge.adapter.discovery.HubService;
@@ -93,7 +94,7 @@ final class Daemon implements AutoCloseable {
     box.start(signalBox);
     try {
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
-      openExtras(settings.extras());
+      openExtras(settings);
       Optional<SimulatedLayout> simulator = openWays(settings, new TrackPlan(railroad.layout()));
       desk =
           Desk.open(
@@ -160,10 +161,15 @@ final class Daemon implements AutoCloseable {
   }
 
   /** What is opened here is closed before the connections. */
-  private void openExtras(Settings.Extras wanted) throws IOException {
+  private void openExtras(Settings settings) throws IOException {
+    Settings.Extras wanted = settings.extras();
     if (wanted.listeners().isPresent()) {
       InetSocketAddress at = SettingsReader.resolved(wanted.listeners().get());
       extras.add(TcpServer.open(hub, at, Access.LISTEN_ONLY));
+    }
+    if (wanted.draftHub().isPresent()) {
+      InetSocketAddress at = SettingsReader.resolved(wanted.draftHub().get());
+      extras.add(TcpServer.open(hub, at, TcpForm.draft(settings.node()), Access.FULL));
     }
     if (wanted.record().isPresent()) {
       ways.add(FrameRecorder.start(hub, wanted.record().get(), BUS_NAME));
@@ -188,6 +194,9 @@ final class Daemon implements AutoCloseable {
         ways.add(open(serial));
       } else if (way instanceof Settings.Tcp tcp) {
         ways.add(TcpClient.open(hub, tcp.host(), tcp.port(), BackOff.USUAL, tcp.access()));
+      } else if (way instanceof Settings.TcpDraft tcp) {
+        TcpForm form = TcpForm.draft(settings.node());
+        ways.add(TcpClient.open(hub, tcp.host(), tcp.port(), BackOff.USUAL, form, Access.FULL));
       } else if (way instanceof Settings.Recording recording) {
         extras.add(FramePlayer.start(hub, recording.file(), Pace.realTime(1)));
       } else if (way instanceof Settings.Simulator simulated) {

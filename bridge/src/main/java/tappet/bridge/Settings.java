@@ -43,13 +43,18 @@ record Settings(
    * What a hub may do besides carrying frames.
    *
    * @param listeners where TCP clients may join that can only listen
+   * @param draftHub where TCP clients may join that speak binary messages, a draft
    * @param announcedAs the name under which the hub is announced in the local network
    * @param record the file in which every frame is written down
    */
   record Extras(
-      Optional<InetSocketAddress> listeners, Optional<String> announcedAs, Optional<Path> record) {
+      Optional<InetSocketAddress> listeners,
+      Optional<InetSocketAddress> draftHub,
+      Optional<String> announcedAs,
+      Optional<Path> record) {
 
-    static final Extras NONE = new Extras(Optional.empty(), Optional.empty(), Optional.empty());
+    static final Extras NONE =
+        new Extras(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
   }
 
   /** Notes simulated trains that cannot stand on the layout as the settings say. */
@@ -92,6 +97,14 @@ record Settings(
 
   /** Another hub, as its TCP client. */
   record Tcp(String host, int port, Access access) implements Way {
+    @Override
+    public String words() {
+      return host + ":" + port;
+    }
+  }
+
+  /** Another hub, as its TCP client that speaks binary messages: a draft (TCP-S (draft)). */
+  record TcpDraft(String host, int port) implements Way {
     @Override
     public String words() {
       return host + ":" + port;

@@ -100,6 +100,7 @@ final class SettingsReader {
     }
     return new Settings.Extras(
         address(file.optional("listeners", "127.0.0.1:12022")),
+        address(file.optional("draft hub", "127.0.0.1:12023")),
         announced.text().map(YamlNode.Text::value),
         path(file.optional("record", "session.log")));
   }
@@ -173,14 +174,16 @@ final class SettingsReader {
     Value serial = fields.optional("serial", "/dev/ttyACM0");
     Value rate = fields.optional("rate", String.valueOf(RATE_USUAL));
     Value tcp = fields.optional("tcp", "192.168.1.20:12021");
+    Value draft = fields.optional("tcp draft", "192.168.1.20:12023");
     Value simulator = fields.optional("simulator", "{trains: []}");
     Value play = fields.optional("play", "session.log");
     Value form = fields.optional("speaks", "text");
-    Access access = access(fields.optional("listen only", "yes"));
-    if (Stream.of(serial, tcp, simulator, play).filter(Value::present).count() != 1) {
+    Value listenOnly = fields.optional("listen only", "yes");
+    Access access = access(listenOnly);
+    if (Stream.of(serial, tcp, draft, simulator, play).filter(Value::present).count() != 1) {
       problems.add(
           fields.place(),
-          "a connection is one of serial, tcp, simulator and play",
+          "a connection is one of serial, tcp, tcp draft, simulator and play",
           "write one of these, such as {serial: /dev/ttyACM0}");
       return Optional.empty();
     }
@@ -192,6 +195,12 @@ final class SettingsReader {
     if (tcp.present()) {
       return tcp.parsed(SettingsReader::hubElsewhere, "an address such as 192.168.1.20:12021")
           .map(at -> new Settings.Tcp(at.getHostString(), at.getPort(), access));
+    }
+    if (draft.present()) {
+      noteSpeaks(listenOnly);
+      return draft
+          .parsed(SettingsReader::hubElsewhere, "an address such as 192.168.1.20:12023")
+          .map(at -> new Settings.TcpDraft(at.getHostString(), at.getPort()));
     }
     return play.present()
         ? path(play).map(Settings.Recording::new)
@@ -209,6 +218,12 @@ final class SettingsReader {
   private static void noteSerialOnly(Value value, String what) {
     if (value.present()) {
       value.note("only a serial connection has a " + what, "leave it out");
+    }
+  }
+
+  private static void noteSpeaks(Value listenOnly) {
+    if (listenOnly.present()) {
+      listenOnly.note("a gateway must speak for the nodes behind it", "leave it out");
     }
   }
 

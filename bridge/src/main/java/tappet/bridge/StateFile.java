@@ -11,6 +11,7 @@ import java.util.Properties;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -32,6 +33,10 @@ final class StateFile implements Consumer<KeptState>, AutoCloseable {
   private static final String EVENTS_GIVEN = "events.given";
 
   private final Path file;
+
+  /** What is to be written next: of states that come faster than a disk, the last one counts. */
+  private final AtomicReference<KeptState> latest = new AtomicReference<>();
+
   private final ExecutorService writer =
       Executors.newSingleThreadExecutor(task -> new Thread(task, "state-file"));
 
@@ -62,7 +67,9 @@ final class StateFile implements Consumer<KeptState>, AutoCloseable {
 
   @Override
   public void accept(KeptState state) {
-    writer.execute(() -> write(state));
+    if (latest.getAndSet(state) == null) {
+      writer.execute(() -> write(latest.getAndSet(null)));
+    }
   }
 
   @Override

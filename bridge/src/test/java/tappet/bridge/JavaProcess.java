@@ -18,7 +18,10 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.awaitility.core.ConditionTimeoutException;
 
-/** A program from the test's class path in a process of its own, which ends with the test. */
+/**
+ * A program from the test's class path in a process of its own, with the daemon's JVM options; it
+ * ends with the test.
+ */
 public final class JavaProcess implements AutoCloseable {
 
   public static final Duration PATIENCE = Duration.ofSeconds(60);
@@ -44,8 +47,7 @@ public final class JavaProcess implements AutoCloseable {
         new ArrayList<>(
             List.of(
                 JAVA,
-                "-XX:+UseSerialGC",
-                "-XX:TieredStopAtLevel=1",
+                "@bin/jvm.options",
                 "-Dlogback.configurationFile=../config/logback.xml",
                 "-cp",
                 CLASSES,

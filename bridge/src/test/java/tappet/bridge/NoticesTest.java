@@ -108,6 +108,19 @@ class NoticesTest {
     assertEquals(before, rehearsal.told().length(), rehearsal::told);
   }
 
+  @ParameterizedTest
+  @CsvSource({"01.00.00.00.00.00.FF.F1", "01.01.00.00.00.00.02.01"})
+  void nodesThatNeverEndAreNotToldOneByOne(String event) {
+    for (int node = 0; node < 1000; node++) {
+      rehearsal.hear(
+          new Message.AliasMapDefinition(STRANGER, new NodeId(0x0A58_0000_0000L + node)));
+      rehearsal.hear(new Message.EventReport(STRANGER, EventId.of(event)));
+    }
+    List<String> alarms = rehearsal.box.alarms();
+    assertTrue(alarms.size() < 150, () -> alarms.size() + " alarms");
+    assertTrue(alarms.contains("there are more alarms of this kind than are told one by one"));
+  }
+
   private static EventRange rangeOfAll() {
     return EventRange.of(NodeId.of("01.00.00.00.00.00"));
   }

@@ -63,6 +63,17 @@ class SettingsReaderTest {
   }
 
   @Test
+  void binaryMessagesAreADraftThatHasToBeAskedFor() {
+    assertEquals(Optional.empty(), read(GOOD).extras().draftHub());
+    Settings settings =
+        read(
+            GOOD.replace("{tcp: layout.example:12021}", "{tcp draft: layout.example:12023}")
+                + "draft hub: 127.0.0.1:12023\n");
+    assertEquals(new Settings.TcpDraft("layout.example", 12023), settings.ways().get(1));
+    assertEquals(12023, settings.extras().draftHub().orElseThrow().getPort());
+  }
+
+  @Test
   void everySettingIsRead() {
     Settings settings = read(GOOD);
     assertEquals(Path.of("etc/layout.yaml"), settings.layout());
@@ -125,9 +136,10 @@ class SettingsReaderTest {
       hub: 127.0.0.1:12021     | hub: 12021               | t.yaml:5:6: '12021' is not an address such as 127.0.0.1:12021; write for example 'hub: 127.0.0.1:12021'
       desk: 127.0.0.1:12080    | desk: 127.0.0.1:70000    | t.yaml:6:7: '127.0.0.1:70000' is not an address such as 127.0.0.1:12021; write for example 'desk: 127.0.0.1:12080'
       rate: 57600              | rate: fast               | t.yaml:8:34: 'fast' is not a whole number from 300 to 4000000; write for example 'rate: 115200'
-      serial: /dev/ttyACM0, r  | r                        | t.yaml:8:5: a connection is one of serial, tcp, simulator and play; write one of these, such as {serial: /dev/ttyACM0}
+      serial: /dev/ttyACM0, r  | r                        | t.yaml:8:5: a connection is one of serial, tcp, tcp draft, simulator and play; write one of these, such as {serial: /dev/ttyACM0}
       tcp: layout.example      | rate: 300, tcp: layout.example | t.yaml:9:12: only a serial connection has a rate; leave it out
       tcp: layout.example      | speaks: slcan, tcp: layout.example | t.yaml:9:14: only a serial connection has a form to speak; leave it out
+      tcp: layout.example:12021 | tcp draft: a.example:1, listen only: yes | t.yaml:9:43: a gateway must speak for the nodes behind it; leave it out
       rate: 57600              | speaks: morse            | t.yaml:8:36: 'speaks' cannot be 'morse'; it can be text or slcan
       rate: 57600              | listen only: perhaps     | t.yaml:8:41: 'listen only' cannot be 'perhaps'; it can be yes, no, true or false
       layout.example:12021     | layout.example:0         | t.yaml:9:11: 'layout.example:0' is not an address such as 192.168.1.20:12021; write for example 'tcp: 192.168.1.20:12021'

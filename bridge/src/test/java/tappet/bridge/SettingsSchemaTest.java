@@ -61,6 +61,7 @@ class SettingsSchemaTest {
         "clock: {mode: follow, which: fast}",
         "state: elsewhere/tappet.state",
         "hub: layout.example:12021",
+        "draft hub: 127.0.0.1:12023",
       })
   void whatTheReaderAcceptsFitsTheSchema(String line) {
     assertEquals(List.of(), errors(LEAST + line));
@@ -85,6 +86,7 @@ class SettingsSchemaTest {
       clock: {mode: follow, rate: 2}       | false                | /clock/rate
       clokc: {mode: run}                   | additionalProperties | ''
       hub: 12021                           | type                 | /hub
+      draft hub: 12023                     | type                 | /draft hub
       """)
   void whatTheReaderRefusesDoesNotFitTheSchema(String line, String keyword, String where) {
     List<Error> errors = errors(LEAST + line);

@@ -29,8 +29,10 @@ import tappet.lcc.Message.ReserveId;
  * <p>A reserved alias is put to use at once and none are held in stock, so the other rows of
  * S-9.7.2.1 §6.2.5 do not arise. IDLE and TENTATIVE are the standard's Inhibited; SILENT lasts
  * until the next start.
+ *
+ * <p>Time is an argument, in nanoseconds from any origin; one thread at a time.
  */
-final class AliasLink {
+public final class AliasLink {
 
   /** What a node that finds its node id in use by another may report (S-9.7.2.1 §6.2.6). */
   static final EventId DUPLICATE_NODE_ID = EventId.of("01.01.00.00.00.00.02.01");
@@ -54,7 +56,7 @@ final class AliasLink {
 
   private final NodeId id;
   private final AliasGenerator aliases;
-  private final AliasMap others = new AliasMap();
+  private final AliasMap others;
   private final Consumer<CanFrame> send;
 
   private State state = State.IDLE;
@@ -63,13 +65,26 @@ final class AliasLink {
   private boolean duplicateNodeId;
 
   AliasLink(NodeId id, AliasSeed seed, Consumer<CanFrame> send) {
+    this(id, seed, new AliasMap(), send);
+  }
+
+  /**
+   * The link of one of several nodes that one program stands for. What one of them sends the others
+   * must receive, as from anybody else.
+   *
+   * @param seed where its row of aliases begins
+   * @param others what is known of the aliases of others; the nodes may share it
+   * @param send gets every frame the node sends, in order; must not call the link
+   */
+  public AliasLink(NodeId id, AliasSeed seed, AliasMap others, Consumer<CanFrame> send) {
     this.id = id;
+    this.others = others;
     this.send = send;
     this.aliases = new AliasGenerator(seed);
   }
 
   /** Begins, or begins again after giving up the alias in use. */
-  void start(long nowNs) {
+  public void start(long nowNs) {
     duplicateNodeId = false;
     if (state == State.PERMITTED) {
       resetAlias();
@@ -78,7 +93,7 @@ final class AliasLink {
   }
 
   /** Gives the alias up and stays off the bus until the next start (S-9.7.2.1 §6.2.4). */
-  void stop() {
+  public void stop() {
     if (state == State.PERMITTED) {
       resetAlias();
     }
@@ -87,7 +102,7 @@ final class AliasLink {
   }
 
   /** Takes a frame that somebody else has sent. */
-  void receive(CanFrame frame, long nowNs) {
+  public void receive(CanFrame frame, long nowNs) {
     if (alias != 0 && frame.sourceAlias() == alias) {
       collide(frame, nowNs);
     }
@@ -97,7 +112,7 @@ final class AliasLink {
   }
 
   /** Does what is due; true if the node has become Permitted by it. */
-  boolean advance(long nowNs) {
+  public boolean advance(long nowNs) {
     if (state != State.TENTATIVE || nowNs - reservedAtNs < 0) {
       return false;
     }
@@ -107,17 +122,18 @@ final class AliasLink {
     return true;
   }
 
-  OptionalLong deadlineNs() {
+  /** When {@link #advance} is next needed. */
+  public OptionalLong deadlineNs() {
     return state == State.TENTATIVE ? OptionalLong.of(reservedAtNs) : OptionalLong.empty();
   }
 
   /** Whether the node may send messages. */
-  boolean permitted() {
+  public boolean permitted() {
     return state == State.PERMITTED;
   }
 
   /** The alias in use; 0 if there is none. */
-  int alias() {
+  public int alias() {
     return permitted() ? alias : 0;
   }
 
@@ -132,7 +148,7 @@ final class AliasLink {
   }
 
   /** Whether another node has been heard to use this node's id since the start. */
-  boolean duplicateNodeId() {
+  public boolean duplicateNodeId() {
     return duplicateNodeId;
   }
 

@@ -9,7 +9,7 @@ import java.util.OptionalInt;
  * node has one alias: what is learned last replaces all that contradicts it. Hearing again what is
  * known makes no garbage. At most 4095 pairs, as many as there are aliases.
  */
-final class AliasMap {
+public final class AliasMap {
 
   private static final int FIRST_SIZE = 16;
   private static final int INVALID_LOW = 0x00;
@@ -20,7 +20,7 @@ final class AliasMap {
   private int size;
 
   /** Notes a pair; an alias or node id that cannot be one is passed over (S-9.7.0.3 §5.13). */
-  void learn(int alias, long node) {
+  public void learn(int alias, long node) {
     if (alias == 0 || !isValid(node)) {
       return;
     }
@@ -33,7 +33,8 @@ final class AliasMap {
     add(alias, node);
   }
 
-  void forget(int alias) {
+  /** The alias stands for no node any more. */
+  public void forget(int alias) {
     remove(placeOf(alias));
   }
 
@@ -41,12 +42,14 @@ final class AliasMap {
     size = 0;
   }
 
-  Optional<NodeId> nodeOf(int alias) {
+  /** The node that an alias stands for, as far as that is known. */
+  public Optional<NodeId> nodeOf(int alias) {
     int place = placeOf(alias);
     return place < size ? Optional.of(new NodeId(nodes[place])) : Optional.empty();
   }
 
-  OptionalInt aliasOf(NodeId node) {
+  /** The alias of a node, as far as that is known. */
+  public OptionalInt aliasOf(NodeId node) {
     int place = placeOfNode(node.value());
     return place < size ? OptionalInt.of(aliases[place]) : OptionalInt.empty();
   }

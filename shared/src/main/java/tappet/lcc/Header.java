@@ -53,6 +53,11 @@ final class Header {
     return RESERVED | MESSAGE | (format(part) << 24) | (destination << 12) | source;
   }
 
+  /** The header of a frame of stream data (STREAM-S (draft) §4). */
+  static int ofStream(int destination, int source) {
+    return RESERVED | MESSAGE | (STREAM_DATA << 24) | (destination << 12) | source;
+  }
+
   private static int format(DatagramPart part) {
     return switch (part) {
       case ONLY -> DATAGRAM_ONLY;

@@ -178,6 +178,8 @@ public final class LccNode {
   public void stop(long nowNs) {
     begin(nowNs);
     initialized = false;
+    produced = EventSet.EMPTY;
+    consumed = EventSet.EMPTY;
     breakOff();
     unheard.clear();
     link.stop();
@@ -193,7 +195,7 @@ public final class LccNode {
     if (couldSpeak && !link.permitted()) {
       breakOff();
     }
-    if (initialized && concerns(frame)) {
+    if (hears(frame)) {
       unheard.add(frame);
       settle();
     }
@@ -447,6 +449,11 @@ public final class LccNode {
     }
     announcements.next(alias()).ifPresent(voice::say);
     return true;
+  }
+
+  /** What happens while the node starts anew has happened all the same. */
+  private boolean hears(CanFrame frame) {
+    return (initialized || Header.carriesEvent(frame)) && concerns(frame);
   }
 
   /** Whether to look at a message at all; nearly all traffic ends here. */

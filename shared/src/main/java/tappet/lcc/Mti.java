@@ -26,6 +26,8 @@ final class Mti {
   static final int IDENTIFY_EVENTS_ADDRESSED = 0x968;
   static final int IDENTIFY_EVENTS_GLOBAL = 0x970;
   static final int EVENT_REPORT_WITH_PAYLOAD = 0xF16;
+  static final int PAYLOAD_GOES_ON = 0xF15;
+  static final int PAYLOAD_ENDS = 0xF14;
 
   // S-9.7.4.3 §4
   static final int SIMPLE_NODE_INFORMATION_REPLY = 0xA08;

@@ -67,6 +67,16 @@ class LccNodeTest {
     dialogue.expect(":X195B428BN02010D1234560001;").expectSilence();
   }
 
+  // Common practice, no source: what happens while a node starts again has happened all the same
+  @Test
+  void nodeThatStartsAgainHearsEventsMeanwhileAndOneThatStopsHearsNoMore() {
+    dialogue.upAndReady().start();
+    dialogue.send(":X195B467EN02010D1234560003;", ":X1954767EN02010D1234560003;");
+    dialogue.expectHeard("report " + EVENT_3, "producer " + EVENT_3 + " UNKNOWN");
+    dialogue.node.stop(dialogue.nowNs());
+    dialogue.send(":X195B467EN02010D1234560003;").expectHeard();
+  }
+
   // S-9.7.2.1 §5: no message while Inhibited; common practice, no source: it goes on listening
   @Test
   void nodeWithoutAliasHearsButSaysNothing() {

@@ -16,7 +16,7 @@ import tappet.bridge.hub.Hub;
 import tappet.bridge.hub.Traffic;
 import tappet.lcc.CanFrame;
 
-/** Joins another hub as its TCP client, with text frames, and reconnects by itself. */
+/** Joins another hub as its TCP client, usually with text frames, and reconnects by itself. */
 public final class TcpClient implements Connection {
 
   private static final int CONNECT_TIMEOUT_MS = 5_000;
@@ -24,6 +24,7 @@ public final class TcpClient implements Connection {
   private final Hub hub;
   private final String host;
   private final int port;
+  private final TcpForm form;
   private final Access access;
   private final Recovery recovery;
   private final TrafficCount traffic = new TrafficCount();
@@ -32,12 +33,13 @@ public final class TcpClient implements Connection {
   private Channel channel;
 
   /** Null while down. */
-  private TextLine line;
+  private Line line;
 
-  private TcpClient(Hub hub, String host, int port, BackOff backOff, Access access) {
+  private TcpClient(Hub hub, String host, int port, BackOff backOff, TcpForm form, Access access) {
     this.hub = hub;
     this.host = host;
     this.port = port;
+    this.form = form;
     this.access = access;
     this.recovery = new Recovery(hub, this, backOff, this::lookUp);
   }
@@ -56,10 +58,16 @@ public final class TcpClient implements Connection {
    * @param access what the other hub may do: one that may only listen hears ours, but is not heard
    */
   public static TcpClient open(Hub hub, String host, int port, BackOff backOff, Access access) {
+    return open(hub, host, port, backOff, TcpForm.TEXT, access);
+  }
+
+  /** As {@link #open(Hub, String, int, BackOff, Access)}, with a hub that speaks in this form. */
+  public static TcpClient open(
+      Hub hub, String host, int port, BackOff backOff, TcpForm form, Access access) {
     if (port < 1 || port > 0xFFFF) {
       throw new IllegalArgumentException("port " + port + ", expected 1 to 65535");
     }
-    TcpClient client = new TcpClient(hub, host, port, backOff, access);
+    TcpClient client = new TcpClient(hub, host, port, backOff, form, access);
     hub.onLoop(client.recovery::start);
     return client;
   }
@@ -93,7 +101,7 @@ public final class TcpClient implements Connection {
         .option(ChannelOption.TCP_NODELAY, true)
         .option(ChannelOption.SO_KEEPALIVE, true)
         .option(ChannelOption.CONNECT_TIMEOUT_MILLIS, CONNECT_TIMEOUT_MS)
-        .option(ChannelOption.WRITE_BUFFER_WATER_MARK, TextLine.WATER_MARK)
+        .option(ChannelOption.WRITE_BUFFER_WATER_MARK, ChannelLine.WATER_MARK)
         .handler(new Setup());
   }
 
@@ -110,7 +118,7 @@ public final class TcpClient implements Connection {
 
   @Override
   public String name() {
-    return "TCP hub " + host + ":" + port;
+    return form.words() + " hub " + host + ":" + port;
   }
 
   @Override
@@ -150,6 +158,9 @@ public final class TcpClient implements Connection {
   }
 
   private void end() {
+    if (line != null) {
+      line.close();
+    }
     recovery.close();
     if (channel != null) {
       var unused = channel.close();
@@ -159,7 +170,7 @@ public final class TcpClient implements Connection {
   private final class Setup extends ChannelInitializer<SocketChannel> {
     @Override
     protected void initChannel(SocketChannel fresh) {
-      line = new TextLine(hub, TcpClient.this, fresh, traffic, new Watcher());
+      line = form.line(hub, TcpClient.this, fresh, traffic, new Watcher());
       fresh.pipeline().addLast(line);
     }
   }

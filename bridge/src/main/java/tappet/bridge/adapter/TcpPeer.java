@@ -16,22 +16,25 @@ final class TcpPeer implements Connection, LineWatcher {
   private final String name;
   private final Access access;
   private final TrafficCount traffic = new TrafficCount();
-  private final TextLine line;
+  private final Line line;
 
-  private TcpPeer(Hub hub, Channel channel, Access access) {
+  private TcpPeer(Hub hub, Channel channel, TcpForm form, Access access) {
     this.hub = hub;
     this.access = access;
-    this.name = kind(access) + AddressText.of((InetSocketAddress) channel.remoteAddress());
-    this.line = new TextLine(hub, this, channel, traffic, this);
+    this.name =
+        form.words() + kind(access) + AddressText.of((InetSocketAddress) channel.remoteAddress());
+    this.line = form.line(hub, this, channel, traffic, this);
   }
 
   private static String kind(Access access) {
-    return access == Access.FULL ? "TCP client " : "TCP listener ";
+    return access == Access.FULL ? " client " : " listener ";
   }
 
   /** Lets the client behind a channel just accepted join the hub. */
-  static void welcome(Hub hub, Channel channel, Access access) {
-    channel.pipeline().addLast(new TcpPeer(hub, channel, access).line);
+  static TcpPeer welcome(Hub hub, Channel channel, TcpForm form, Access access) {
+    TcpPeer peer = new TcpPeer(hub, channel, form, access);
+    channel.pipeline().addLast(peer.line);
+    return peer;
   }
 
   @Override

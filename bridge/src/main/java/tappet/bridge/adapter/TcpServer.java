@@ -5,22 +5,23 @@ import io.netty.channel.Channel;
 import io.netty.channel.ChannelFuture;
 import io.netty.channel.ChannelInitializer;
 import io.netty.channel.ChannelOption;
-import io.netty.channel.group.ChannelGroup;
-import io.netty.channel.group.DefaultChannelGroup;
 import io.netty.channel.socket.SocketChannel;
 import io.netty.channel.socket.nio.NioServerSocketChannel;
 import java.io.Closeable;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Hub;
 
 /**
- * Lets any number of TCP clients join the hub with text frames (TCP-TN (draft) §4.1). Whoever can
- * reach the port can move switches, so the usual address is this machine's own only.
+ * Lets any number of TCP clients join the hub, usually with text frames (TCP-TN (draft) §4.1).
+ * Whoever can reach the port can move switches, so the usual address is this machine's own only.
  */
 public final class TcpServer implements Closeable {
 
@@ -30,14 +31,15 @@ public final class TcpServer implements Closeable {
   private static final Logger LOG = LoggerFactory.getLogger(TcpServer.class);
 
   private final Hub hub;
+  private final TcpForm form;
   private final Access access;
-  private final ChannelGroup clients;
+  private final Set<TcpPeer> clients = new LinkedHashSet<>();
   private Channel listening;
 
-  private TcpServer(Hub hub, Access access) {
+  private TcpServer(Hub hub, TcpForm form, Access access) {
     this.hub = hub;
+    this.form = form;
     this.access = access;
-    this.clients = new DefaultChannelGroup("TCP clients", hub.loop());
   }
 
   /** Where the server listens unless the owner says otherwise: 127.0.0.1, port {@value #PORT}. */
@@ -59,7 +61,13 @@ public final class TcpServer implements Closeable {
    * @throws IOException if the address is taken or not of this machine
    */
   public static TcpServer open(Hub hub, InetSocketAddress at, Access access) throws IOException {
-    TcpServer server = new TcpServer(hub, access);
+    return open(hub, at, TcpForm.TEXT, access);
+  }
+
+  /** As {@link #open(Hub, InetSocketAddress, Access)}, for clients that speak in this form. */
+  public static TcpServer open(Hub hub, InetSocketAddress at, TcpForm form, Access access)
+      throws IOException {
+    TcpServer server = new TcpServer(hub, form, access);
     server.listen(at);
     return server;
   }
@@ -74,7 +82,8 @@ public final class TcpServer implements Closeable {
     }
     listening = bound.channel();
     LOG.info(
-        "Listening for TCP clients{} on {}",
+        "Listening for {} clients{} on {}",
+        form.words(),
         access == Access.FULL ? "" : " that may only listen",
         AddressText.of(address()));
   }
@@ -86,7 +95,7 @@ public final class TcpServer implements Closeable {
         .option(ChannelOption.SO_REUSEADDR, true)
         .childOption(ChannelOption.TCP_NODELAY, true)
         .childOption(ChannelOption.SO_KEEPALIVE, true)
-        .childOption(ChannelOption.WRITE_BUFFER_WATER_MARK, TextLine.WATER_MARK)
+        .childOption(ChannelOption.WRITE_BUFFER_WATER_MARK, ChannelLine.WATER_MARK)
         .childHandler(new Doorman());
   }
 
@@ -103,14 +112,15 @@ public final class TcpServer implements Closeable {
 
   private void end() {
     var unused = listening.close();
-    clients.forEach(client -> client.pipeline().get(TextLine.class).close());
+    List.copyOf(clients).forEach(TcpPeer::close);
   }
 
   private final class Doorman extends ChannelInitializer<SocketChannel> {
     @Override
     protected void initChannel(SocketChannel channel) {
-      clients.add(channel);
-      TcpPeer.welcome(hub, channel, access);
+      TcpPeer client = TcpPeer.welcome(hub, channel, form, access);
+      clients.add(client);
+      var unused = channel.closeFuture().addListener(closed -> clients.remove(client));
     }
   }
 }

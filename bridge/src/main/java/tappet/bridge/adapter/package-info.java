@@ -5,6 +5,7 @@
  *   TcpServer ── a TcpPeer for each client ─┐  TextLine, FrameIntake
  *   TcpClient ── reconnects by itself ──────┤  (bytes ◄─► frames)
  *   SerialAdapter ── reopens by itself ─────┤  SerialLink, a SerialCodec for each SerialForm
+ *   both, as a draft ── binary messages ────┤  TransferLine, and transfer.Gateway
  *   LocalConnection ── method calls ────────┴──► Hub
  * </pre>
  *

@@ -11,6 +11,12 @@ import java.util.Set;
 /** The alarms that stand, and who is told when they come and go. */
 final class Alarms {
 
+  /** So many that go by themselves are told one by one: what tells of them may be anybody. */
+  static final int PASSING_MAX = 64;
+
+  private static final String OTHERS =
+      "there are more alarms of this kind than are told one by one";
+
   private final BoxListener listener;
   private final Set<String> ofTheBox = new LinkedHashSet<>();
   private final Set<String> untilAnswered = new LinkedHashSet<>();
@@ -48,8 +54,10 @@ final class Alarms {
 
   /** Raises an alarm that goes by itself at some time, unless it is raised again until then. */
   void raiseUntil(String what, long endNs) {
-    passing.put(what, endNs);
-    raise(what);
+    boolean hasRoom = passing.size() < PASSING_MAX || passing.containsKey(what);
+    String told = hasRoom ? what : OTHERS;
+    passing.put(told, endNs);
+    raise(told);
   }
 
   /** Lets go what nobody has raised again. */

@@ -20,6 +20,9 @@ public final class NoticeWatch {
   /** A brown-out is over when nobody has told of it for so long: none tells of its end. */
   public static final long PASSING_NS = 60_000_000_000L;
 
+  /** So many nodes are waited for until they start anew; what further ones tell passes. */
+  static final int AWAITED_MAX = 64;
+
   private static final long ROUTED = Notice.LOG_ENTRY.event().allocatedBy().value();
   private static final long WELL_KNOWN = Notice.DUPLICATE_ID.event().allocatedBy().value();
   private static final int NODE_ID_BYTES = 6;
@@ -58,12 +61,17 @@ public final class NoticeWatch {
     Optional<NodeId> teller = surroundings.nodeOf(alias);
     if (notice.weight() == Notice.Weight.NEWS) {
       surroundings.happened(told);
-    } else if (notice.weight() == Notice.Weight.ALARM_UNTIL_RESTART && teller.isPresent()) {
+    } else if (notice.weight() == Notice.Weight.ALARM_UNTIL_RESTART
+        && teller.filter(this::canBeAwaited).isPresent()) {
       untilRestart.put(teller.get(), told);
       surroundings.alarm(told);
     } else {
       surroundings.alarmFor(told, PASSING_NS, nowNs);
     }
+  }
+
+  private boolean canBeAwaited(NodeId teller) {
+    return untilRestart.size() < AWAITED_MAX || untilRestart.containsKey(teller);
   }
 
   private void watchForRestart(Message message) {

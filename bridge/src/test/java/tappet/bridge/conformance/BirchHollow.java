@@ -4,37 +4,37 @@ import java.util.List;
 import java.util.stream.Stream;
 
 /** The events of the layout in {@code conformance/layout.yaml}, by what they say. */
-final class BirchHollow {
+public final class BirchHollow {
 
-  static final String APPROACH_OCCUPIED = "0A5700000F001101";
-  static final String APPROACH_CLEAR = "0A5700000F001100";
-  static final String SWITCH_OCCUPIED = "0A5700000F001201";
-  static final String SWITCH_CLEAR = "0A5700000F001200";
-  static final String MAIN_OCCUPIED = "0A5700000F001301";
-  static final String MAIN_CLEAR = "0A5700000F001300";
-  static final String SIDING_OCCUPIED = "0A5700000F001401";
-  static final String SIDING_CLEAR = "0A5700000F001400";
-  static final String W1_IS_NORMAL = "0A5700000F003100";
-  static final String W1_IS_REVERSE = "0A5700000F003101";
+  public static final String APPROACH_OCCUPIED = "0A5700000F001101";
+  public static final String APPROACH_CLEAR = "0A5700000F001100";
+  public static final String SWITCH_OCCUPIED = "0A5700000F001201";
+  public static final String SWITCH_CLEAR = "0A5700000F001200";
+  public static final String MAIN_OCCUPIED = "0A5700000F001301";
+  public static final String MAIN_CLEAR = "0A5700000F001300";
+  public static final String SIDING_OCCUPIED = "0A5700000F001401";
+  public static final String SIDING_CLEAR = "0A5700000F001400";
+  public static final String W1_IS_NORMAL = "0A5700000F003100";
+  public static final String W1_IS_REVERSE = "0A5700000F003101";
 
-  static final String W1_TO_NORMAL = "0A5700000F002100";
-  static final String W1_TO_REVERSE = "0A5700000F002101";
-  static final String W2E_STOP = "0A5700000F004100";
-  static final String W2E_APPROACH = "0A5700000F004101";
-  static final String W2E_DIVERGING = "0A5700000F004102";
-  static final String W4W_STOP = "0A5700000F004200";
-  static final String W4W_APPROACH = "0A5700000F004201";
-  static final String W6W_STOP = "0A5700000F004300";
-  static final String W6W_DIVERGING = "0A5700000F004302";
+  public static final String W1_TO_NORMAL = "0A5700000F002100";
+  public static final String W1_TO_REVERSE = "0A5700000F002101";
+  public static final String W2E_STOP = "0A5700000F004100";
+  public static final String W2E_APPROACH = "0A5700000F004101";
+  public static final String W2E_DIVERGING = "0A5700000F004102";
+  public static final String W4W_STOP = "0A5700000F004200";
+  public static final String W4W_APPROACH = "0A5700000F004201";
+  public static final String W6W_STOP = "0A5700000F004300";
+  public static final String W6W_DIVERGING = "0A5700000F004302";
 
   // S-9.7.0.4 §5.2
-  static final String EMERGENCY_OFF = "010000000000FFFF";
-  static final String EMERGENCY_OFF_CLEARED = "010000000000FFFE";
-  static final String EMERGENCY_STOP = "010000000000FFFD";
-  static final String EMERGENCY_STOP_CLEARED = "010000000000FFFC";
+  public static final String EMERGENCY_OFF = "010000000000FFFF";
+  public static final String EMERGENCY_OFF_CLEARED = "010000000000FFFE";
+  public static final String EMERGENCY_STOP = "010000000000FFFD";
+  public static final String EMERGENCY_STOP_CLEARED = "010000000000FFFC";
 
   /** What the daemon tells its field. */
-  static final List<String> PRODUCED =
+  public static final List<String> PRODUCED =
       List.of(
           W1_TO_NORMAL,
           W1_TO_REVERSE,
@@ -47,7 +47,7 @@ final class BirchHollow {
           W6W_DIVERGING);
 
   /** What the daemon hears from its field, without the emergencies, which need no advertising. */
-  static final List<String> CONSUMED =
+  public static final List<String> CONSUMED =
       List.of(
           APPROACH_OCCUPIED,
           APPROACH_CLEAR,

@@ -19,10 +19,10 @@ import tappet.bridge.JavaProcess;
 import tappet.bridge.Tappet;
 
 /** The device under test: the daemon at Birch Hollow, in a process of its own. */
-final class Dut implements AutoCloseable {
+public final class Dut implements AutoCloseable {
 
   /** Its node id. */
-  static final String NODE = "0A5700000001";
+  public static final String NODE = "0A5700000001";
 
   private final JavaProcess process;
   private final HttpClient client = HttpClient.newHttpClient();
@@ -33,8 +33,13 @@ final class Dut implements AutoCloseable {
   }
 
   /** Starts one that has nothing but its own hub, and waits until it can be joined. */
-  static Dut alone(Path folder) throws IOException {
+  public static Dut alone(Path folder) throws IOException {
     return run(folder, NODE, "connections: []");
+  }
+
+  /** Starts one that can be joined with binary messages too (draft). */
+  static Dut withDraftHub(Path folder) throws IOException {
+    return run(folder, NODE, "connections: []\ndraft hub: 127.0.0.1:0");
   }
 
   /** Starts one that joins the hub at a port of this machine. */
@@ -93,26 +98,32 @@ final class Dut implements AutoCloseable {
         .formatted(String.join(".", node.split("(?<=\\G..)")), more);
   }
 
-  JavaProcess process() {
+  public JavaProcess process() {
     return process;
   }
 
   /** Where its hub can be joined. */
-  InetSocketAddress hub() {
+  public InetSocketAddress hub() {
     MatchResult line = process.awaitLine("hub at \\S+:(\\d+), desk at (\\S+)");
     desk = line.group(2);
     int port = Integer.parseInt(line.group(1));
     return new InetSocketAddress(InetAddress.getLoopbackAddress(), port);
   }
 
+  /** The port at which it can be joined with binary messages. */
+  int draftHub() {
+    return Integer.parseInt(
+        process.awaitLine("Listening for TCP draft clients on \\S+:(\\d+)").group(1));
+  }
+
   /** Tells it a sentence; answers what it says to that. */
-  String tell(String sentence) {
+  public String tell(String sentence) {
     hub();
     return ask(request("/tell").POST(HttpRequest.BodyPublishers.ofString(sentence)));
   }
 
   /** Asks it why something is as it is. */
-  String why(String name) {
+  public String why(String name) {
     hub();
     return ask(request("/why?name=" + name));
   }

@@ -3,8 +3,8 @@
  * Preliminary, 2021-04-30) is not adopted and may change; nothing else of the program relies on it.
  *
  * <pre>
- *   bytes ──► TransferReader ──► Transfer ──► PartJoiner ──► Transfer with a whole message
- *   bytes ◄── Transfer.encode
+ *   bytes ──► TransferReader ──► Transfer ──► PartJoiner ──► message ──► Gateway ──► frames
+ *   bytes ◄── Transfer.encode ◄───────────────────────────── message ◄── Gateway ◄── frames
  * </pre>
  *
  * <p><b>Comes in:</b> bytes, however cut. <b>Goes out:</b> values. Nothing here opens a socket or
