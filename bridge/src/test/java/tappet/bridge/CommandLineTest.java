@@ -158,7 +158,7 @@ class CommandLineTest {
     assertEquals(
         new Console(
             0,
-            "Ambrose Valley Line: 15 sections, 8 switches, 15 signals, 20 routes, no mistakes\n",
+            "Ambrose Valley Line: 20 sections, 10 switches, 16 signals, 22 routes, no mistakes\n",
             ""),
         answer);
   }
@@ -187,7 +187,7 @@ class CommandLineTest {
     Console answer = check(wrong);
     assertEquals(1, answer.status());
     assertTrue(
-        answer.out().contains("layout.yaml:124:13: '2.2 feet' is not a length"), answer.out());
+        answer.out().contains("layout.yaml:188:13: '2.2 feet' is not a length"), answer.out());
     assertTrue(answer.out().contains("rules.yaml:13:"), answer.out());
     assertEquals(2, answer.out().lines().count(), answer.out());
   }

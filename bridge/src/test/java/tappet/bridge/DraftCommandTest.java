@@ -12,7 +12,8 @@ import org.junit.jupiter.api.io.TempDir;
 /** {@code tappet draft} on real files. */
 class DraftCommandTest {
 
-  private static final String DEMO = Path.of("..", "config", "demo", "layout.yaml").toString();
+  private static final String DEMO =
+      Path.of("..", "shared", "src", "test", "resources", "plain", "layout.yaml").toString();
 
   @TempDir Path folder;
 

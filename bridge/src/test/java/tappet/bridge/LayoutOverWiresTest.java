@@ -88,7 +88,7 @@ class LayoutOverWiresTest {
     awaitUntil("Stop", box -> aspect(box, "t2e").equals(Signal.STOP));
     awaitUntil("the alarm", box -> box.alarms().contains(wire.alarm()));
     String why = ask((box, nowNs) -> box.why("t2e", nowNs)).orElseThrow().text();
-    assertTrue(why.contains("section tilling-main (Tilling main) has not reported"), why);
+    assertTrue(why.contains("power district west (West end) has not reported"), why);
 
     int mark = kind.equals("serial") ? wire.field().mark() : 0;
     wire.mend();

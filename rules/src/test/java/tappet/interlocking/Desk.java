@@ -72,7 +72,7 @@ final class Desk {
   record Railroad(Layout layout, ControlTable table) {
 
     /** The Ambrose Valley Line with plain routes only, each lined by the dispatcher. */
-    static final Railroad DEMO = read(resource("layout.yaml"), resource("rules.yaml"));
+    static final Railroad DEMO = read(plain("layout.yaml"), plain("rules.yaml"));
 
     /** The station with one switch of config/starter. */
     static final Railroad STARTER =
@@ -124,8 +124,8 @@ final class Desk {
     return text(Path.of("..", "config").resolve(file));
   }
 
-  private static String resource(String file) {
-    return text(Path.of("src", "test", "resources", "plain").resolve(file));
+  static String plain(String file) {
+    return text(Path.of("..", "shared", "src", "test", "resources", "plain").resolve(file));
   }
 
   private static String text(Path file) {

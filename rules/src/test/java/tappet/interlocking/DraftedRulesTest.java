@@ -17,7 +17,7 @@ class DraftedRulesTest {
 
   static List<String> layouts() {
     return List.of(
-        Desk.config("demo/layout.yaml"),
+        Desk.plain("layout.yaml"),
         Desk.config("starter/layout.yaml"),
         Siding.LAYOUT,
         Throat.LAYOUT);

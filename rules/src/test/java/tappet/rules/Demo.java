@@ -12,11 +12,15 @@ import tappet.layout.LayoutReader;
 import tappet.layout.TrackPlan;
 import tappet.source.Problems;
 
-/** The Ambrose Valley Line of config/demo. */
+/** The plain Ambrose Valley Line, and the files of config. */
 final class Demo {
 
   static final Path CONFIG = Path.of("..", "config");
-  static final Layout LAYOUT = layout("demo");
+
+  /** The folder of the plain line. */
+  static final String PLAIN = "../shared/src/test/resources/plain";
+
+  static final Layout LAYOUT = layout(PLAIN);
   static final TrackPlan PLAN = new TrackPlan(LAYOUT);
 
   private Demo() {}

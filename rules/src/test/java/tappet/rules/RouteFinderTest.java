@@ -12,7 +12,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import tappet.layout.TrackPlan;
 import tappet.source.Problems;
 
-/** Ways from signal to signal, read off the drawing at the top of config/demo/layout.yaml. */
+/** Ways from signal to signal, read off the drawing at the top of the plain layout. */
 class RouteFinderTest {
 
   @ParameterizedTest(name = "from {0}")
@@ -67,7 +67,8 @@ class RouteFinderTest {
   @Test
   void rowsOfTheDemoAreWaysOfItsPlan() {
     var table =
-        RuleReader.read("rules.yaml", Demo.text("demo", "rules.yaml"), Demo.LAYOUT, new Problems())
+        RuleReader.read(
+                "rules.yaml", Demo.text(Demo.PLAIN, "rules.yaml"), Demo.LAYOUT, new Problems())
             .orElseThrow();
     for (RouteRow row : table.routes().values()) {
       var ways =

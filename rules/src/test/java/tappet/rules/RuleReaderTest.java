@@ -16,7 +16,7 @@ import tappet.source.Problems;
 class RuleReaderTest {
 
   @ParameterizedTest
-  @CsvSource({"demo, 20", "starter, 4"})
+  @CsvSource({"demo, 22", "starter, 4"})
   void fileInConfigReadsWithoutAProblem(String folder, int routes) {
     var table = read(Demo.text(folder, "rules.yaml"), folder);
     assertEquals(routes, table.routes().size());
@@ -25,7 +25,7 @@ class RuleReaderTest {
   // Every way between signals of the demo that is run on signals has its row, as in its drawing.
   @Test
   void rowsOfTheDemoCoverEveryWayButThoseIntoTheYard() {
-    var table = read(Demo.text("demo", "rules.yaml"), "demo");
+    var table = read(Demo.text(Demo.PLAIN, "rules.yaml"), Demo.PLAIN);
     for (var signal : Demo.LAYOUT.signals().values()) {
       for (var path : RouteFinder.pathsFrom(signal, Demo.PLAN)) {
         boolean yard = path.to().startsWith("yard-");
@@ -87,7 +87,7 @@ class RuleReaderTest {
               - {from: m2w, to: t8w, speed: main, release: 30 s}
             aspects: {main: {beyond stop: approach}}
             """,
-            "demo");
+            Demo.PLAIN);
     assertEquals(new Times(Duration.ofSeconds(2), Duration.ofSeconds(30)), table.times());
   }
 
@@ -104,13 +104,13 @@ class RuleReaderTest {
             aspects: {main: {beyond stop: approach}}
             also: [{signal: m2w, needs: not route m2e-c2e is locked}]
             """,
-            "demo");
+            Demo.PLAIN);
     assertEquals("m2w", table.needs().get(0).signal());
   }
 
   private static RouteRow only(String row) {
     var text = "rules: 1\nroutes:\n  - %s\naspects: {main: {beyond stop: approach}}\n";
-    return read(text.formatted(row), "demo").routes().values().iterator().next();
+    return read(text.formatted(row), Demo.PLAIN).routes().values().iterator().next();
   }
 
   private static ControlTable read(String text, String folder) {

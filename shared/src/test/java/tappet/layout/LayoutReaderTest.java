@@ -91,7 +91,7 @@ class LayoutReaderTest {
 
   @Test
   void listsKeepTheOrderOfTheFile() throws IOException {
-    var text = Files.readString(CONFIG.resolve("demo").resolve("layout.yaml"));
+    var text = Files.readString(Path.of("src", "test", "resources", "plain", "layout.yaml"));
     var layout = LayoutReader.read("f", text, problems).orElseThrow();
     assertEquals(
         List.of("s1", "t1", "t2", "c1", "c2", "y1", "y2", "y3"),

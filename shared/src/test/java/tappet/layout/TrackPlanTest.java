@@ -15,14 +15,14 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import tappet.source.Problems;
 
-/** The Ambrose Valley Line of config/demo as a graph; expectations read off its drawing. */
+/** The plain Ambrose Valley Line as a graph; expectations read off its drawing. */
 class TrackPlanTest {
 
   private static TrackPlan plan;
 
   @BeforeAll
   static void readDemo() throws IOException {
-    var text = Files.readString(Path.of("..", "config", "demo", "layout.yaml"));
+    var text = Files.readString(Path.of("src", "test", "resources", "plain", "layout.yaml"));
     plan = new TrackPlan(LayoutReader.read("layout.yaml", text, new Problems()).orElseThrow());
   }
 

@@ -21,14 +21,16 @@ import tappet.sentence.Command.Heading;
 import tappet.simulator.TrainState.Activity;
 import tappet.source.Problems;
 
-/** The Ambrose Valley Line of config/demo under simulated trains. */
+/** The plain Ambrose Valley Line under simulated trains. */
 class AmbroseValleyTest {
 
   private static final TrackPlan PLAN = plan();
 
   private static TrackPlan plan() {
     try {
-      var text = Files.readString(Path.of("..", "config", "demo", "layout.yaml"));
+      var text =
+          Files.readString(
+              Path.of("..", "shared", "src", "test", "resources", "plain", "layout.yaml"));
       return new TrackPlan(LayoutReader.read("layout.yaml", text, new Problems()).orElseThrow());
     } catch (IOException e) {
       throw new IllegalStateException(e);

@@ -17,12 +17,12 @@ import tappet.lcc.NodeId;
 import tappet.rules.RuleReader;
 import tappet.source.Problems;
 
-/** What the boards of the Ambrose Valley Line say, as frames. */
+/** What the boards of the plain Ambrose Valley Line say, as frames. */
 final class DemoField {
 
   static final NodeId DAEMON = NodeId.of("0A.57.00.00.00.01");
 
-  private static final Path DEMO = Path.of("..", "config", "demo");
+  private static final Path DEMO = Path.of("..", "shared", "src", "test", "resources", "plain");
   private static final int BOARD_ALIAS = 0x123;
 
   private static final Layout LAYOUT =

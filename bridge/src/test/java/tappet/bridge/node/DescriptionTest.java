@@ -39,7 +39,9 @@ class DescriptionTest {
 
   @BeforeEach
   void describeTheDemo() throws Exception {
-    String text = Files.readString(Path.of("..", "config", "demo", "layout.yaml"));
+    String text =
+        Files.readString(
+            Path.of("..", "shared", "src", "test", "resources", "plain", "layout.yaml"));
     layout = LayoutReader.read("layout.yaml", text, new Problems()).orElseThrow();
     description = Description.of(IDENTITY, layout);
   }
@@ -171,7 +173,8 @@ class DescriptionTest {
   void namesAreClosedByAZeroByteAndNeverCutWithinACharacter() throws Exception {
     String longName = "ü".repeat(40);
     String text =
-        Files.readString(Path.of("..", "config", "demo", "layout.yaml"))
+        Files.readString(
+                Path.of("..", "shared", "src", "test", "resources", "plain", "layout.yaml"))
             .replace("name: Fallow 1\n", "name: " + longName + "\n");
     Layout renamed = LayoutReader.read("layout.yaml", text, new Problems()).orElseThrow();
     byte[] content = Description.of(IDENTITY, renamed).content();

@@ -73,6 +73,7 @@ final class DraftText {
     text.append(TIMES.formatted(seconds(longestRelease(routes, sightings))));
     appendRoutes(routes, sightings);
     appendLadders();
+    text.append(new DraftedDevices(plan, longestRelease(routes, sightings)).text());
     return text.toString();
   }
 

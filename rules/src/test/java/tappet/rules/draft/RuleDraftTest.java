@@ -30,6 +30,8 @@ class RuleDraftTest {
 
   private static final Path CONFIG = Path.of("..", "config");
 
+  private static final String PLAIN = "../shared/src/test/resources/plain";
+
   /** What a row must have in common with an owner's. */
   private record Way(
       String from, String to, List<String> path, Map<String, Position> switches, String speed) {
@@ -44,7 +46,7 @@ class RuleDraftTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "starter"})
+  @ValueSource(strings = {PLAIN, "starter"})
   void draftHasTheRoutesAndLaddersThatTheOwnerWrote(String folder) {
     Layout layout = layout(text(folder, "layout.yaml"));
     ControlTable owners = table(text(folder, "rules.yaml"), layout);
@@ -58,6 +60,17 @@ class RuleDraftTest {
                 assertEquals(ladder.beyond(), drafted.ladders().get(speed).beyond()));
   }
 
+  @Test
+  void electricLocksAndGradeCrossingsHaveTheirRows() {
+    Layout layout = layout(text("demo", "layout.yaml"));
+    ControlTable drafted = drafted(layout);
+    assertEquals(Set.of("q1", "y1"), drafted.locks().keySet());
+    var bells = drafted.lineside().crossings().get("mill-road-bells");
+    assertEquals(
+        List.of(List.of("mid-west"), List.of("mid-near")),
+        bells.approaches().stream().map(approach -> approach.sections()).toList());
+  }
+
   @ParameterizedTest(name = "{0} groups")
   @ValueSource(ints = {1, 10, 100})
   void draftOfAGeneratedLineHasItsRoutes(int groups) {
@@ -69,7 +82,7 @@ class RuleDraftTest {
   // 49 CFR 236.404: opposing routes from neighbouring control points; each pair in one row.
   @Test
   void routesThatLeadTrainsFaceToFaceAreKeptApart() {
-    Map<String, RouteRow> rows = drafted(layout(text("demo", "layout.yaml"))).routes();
+    Map<String, RouteRow> rows = drafted(layout(text(PLAIN, "layout.yaml"))).routes();
     List<String> opposing = List.of("c4w-m2w", "c6w-m2w", "c8w-m2w");
     assertEquals(opposing, rows.get("t4e-m2e").conflicts());
     assertEquals(opposing, rows.get("t6e-m2e").conflicts());
@@ -85,7 +98,7 @@ class RuleDraftTest {
   // stands.
   @Test
   void approachReachesBackBeforeTheSignalInRear() {
-    Map<String, RouteRow> rows = drafted(layout(text("demo", "layout.yaml"))).routes();
+    Map<String, RouteRow> rows = drafted(layout(text(PLAIN, "layout.yaml"))).routes();
     assertEquals(List.of("mid-east", "mid-west"), rows.get("c2e-j15").approach());
     assertEquals(List.of("yard-lead", "yard-throat"), rows.get("c8w-m2w").approach());
     assertEquals(List.of("fallow-1"), rows.get("f2e-t2e").approach());
@@ -101,7 +114,7 @@ class RuleDraftTest {
 
   @Test
   void routeIntoUnsignalledSwitchesEndsBeforeThemAndSaysSo() {
-    String draft = RuleDraft.of(layout(text("demo", "layout.yaml"))).text();
+    String draft = RuleDraft.of(layout(text(PLAIN, "layout.yaml"))).text();
     assertTrue(
         draft.contains(
             "  # Ends at joint j15: no signal governs this way what lies beyond it.\n"
@@ -188,7 +201,7 @@ class RuleDraftTest {
   @Test
   void signalWithoutAnEventShowsSomethingMoreRestrictive() {
     String without =
-        text("demo", "layout.yaml").replace("      clear: 0A.57.00.00.02.00.42.02\n", "");
+        text(PLAIN, "layout.yaml").replace("      clear: 0A.57.00.00.02.00.42.02\n", "");
     RuleDraft draft = RuleDraft.of(layout(without));
     ControlTable table = table(draft.text(), layout(without));
     RouteRow row = table.routes().get("t4e-m2e");
