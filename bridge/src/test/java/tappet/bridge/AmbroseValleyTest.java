@@ -221,10 +221,9 @@ class AmbroseValleyTest {
         List.of(
             "board tilling (Tilling board) does not answer; unknown: sections tilling-w,"
                 + " tilling-main, tilling-siding, tilling-e; switches t1, t2; signals t2e, t4e,"
-                + " t6e, t4w, t6w, t8w"),
+                + " t6e, t4w, t6w, t8w; power district west"),
         line.box.alarms());
-    assertTrue(
-        line.why("t2e").contains("section tilling-w (Tilling west switch) has not reported"));
+    assertTrue(line.why("t2e").contains("power district west (West end) has not reported"));
 
     line.railway.restore(TILLING);
     line.carry();

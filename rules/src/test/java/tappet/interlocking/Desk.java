@@ -74,6 +74,9 @@ final class Desk {
     /** The Ambrose Valley Line with plain routes only, each lined by the dispatcher. */
     static final Railroad DEMO = read(plain("layout.yaml"), plain("rules.yaml"));
 
+    /** The Ambrose Valley Line of config/demo, with all that it has grown. */
+    static final Railroad GROWN = read(config("demo/layout.yaml"), config("demo/rules.yaml"));
+
     /** The station with one switch of config/starter. */
     static final Railroad STARTER =
         read(config("starter/layout.yaml"), config("starter/rules.yaml"));
