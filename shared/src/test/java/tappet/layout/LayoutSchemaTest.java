@@ -1,8 +1,11 @@
 package tappet.layout;
 
+import static org.junit.jupiter.api.Assertions.assertDoesNotThrow;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.networknt.schema.Error;
 import com.networknt.schema.InputFormat;
 import com.networknt.schema.Schema;
@@ -41,6 +44,15 @@ class LayoutSchemaTest {
   @ValueSource(strings = {"demo", "starter"})
   void layoutInConfigFitsTheSchema(String folder) throws IOException {
     assertEquals(List.of(), errors(CONFIG.resolve(folder).resolve("layout.yaml")));
+  }
+
+  /** A name that is defined twice would silently mean the second. */
+  @ParameterizedTest
+  @ValueSource(strings = {"layout", "rules", "tappet"})
+  void noSchemaDefinesANameTwice(String name) throws IOException {
+    var strict = JsonMapper.builder().enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION).build();
+    var file = CONFIG.resolve("schema").resolve(name + ".schema.json");
+    assertDoesNotThrow(() -> strict.readTree(file.toFile()));
   }
 
   @Test
