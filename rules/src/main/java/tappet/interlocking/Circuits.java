@@ -23,8 +23,8 @@ import tappet.network.Variable;
 import tappet.network.Words;
 import tappet.rules.AspectReach;
 import tappet.rules.ControlTable;
+import tappet.rules.OwnersNeed;
 import tappet.rules.RouteRow;
-import tappet.rules.SignalNeed;
 import tappet.rules.TrafficLine;
 import tappet.sentence.Command.Heading;
 import tappet.sentence.Condition;
@@ -61,7 +61,7 @@ final class Circuits {
   private final Map<String, TrafficCircuit> lineOfSection = new LinkedHashMap<>();
   private final RouteIndex index = new RouteIndex();
   private final SwitchIndex numbers = new SwitchIndex();
-  private final Map<String, List<SignalNeed>> needsBySignal;
+  private final Map<OwnersNeed.Of, Map<String, List<OwnersNeed>>> needs;
   private final Map<String, Set<RouteCircuit>> conflicts = new LinkedHashMap<>();
   private final Conditions conditions = new Conditions(this);
   private final Network built;
@@ -75,7 +75,9 @@ final class Circuits {
   Circuits(Layout layout, ControlTable table) {
     this.layout = layout;
     this.table = table;
-    this.needsBySignal = table.needs().stream().collect(Collectors.groupingBy(SignalNeed::signal));
+    this.needs =
+        table.needs().stream()
+            .collect(Collectors.groupingBy(OwnersNeed::of, Collectors.groupingBy(OwnersNeed::id)));
     this.starting = network.latchInitiallyTrue("start: time runs", Words.through());
     this.started = startTime();
     this.lineside = new LinesideCircuits(layout, table, network);
@@ -207,12 +209,17 @@ final class Circuits {
 
   /** What the owner demands of a row: its own needs and those of its signal. */
   List<Expression> ownersNeeds(RouteRow row) {
-    List<Expression> needs = new ArrayList<>();
-    row.needs().ifPresent(condition -> needs.add(conditions.holds(condition)));
-    needsBySignal
-        .getOrDefault(row.from(), List.of())
-        .forEach(need -> needs.add(conditions.holds(need.condition())));
-    return needs;
+    List<Expression> demands = new ArrayList<>();
+    row.needs().ifPresent(condition -> demands.add(conditions.holds(condition)));
+    demands.addAll(ownersNeeds(OwnersNeed.Of.SIGNAL, row.from()));
+    return demands;
+  }
+
+  /** What the owner demands of one device. */
+  List<Expression> ownersNeeds(OwnersNeed.Of of, String id) {
+    return needs.getOrDefault(of, Map.of()).getOrDefault(id, List.of()).stream()
+        .map(need -> conditions.holds(need.condition()))
+        .toList();
   }
 
   private Variable startTime() {

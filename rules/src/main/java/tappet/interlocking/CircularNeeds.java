@@ -8,8 +8,8 @@ import tappet.layout.Layout;
 import tappet.network.CircularEquationException;
 import tappet.network.Variable;
 import tappet.rules.ControlTable;
+import tappet.rules.OwnersNeed;
 import tappet.rules.RouteRow;
-import tappet.rules.SignalNeed;
 import tappet.source.Place;
 import tappet.source.Problems;
 
@@ -57,8 +57,8 @@ public final class CircularNeeds {
 
   private static Place firstNeed(ControlTable table, List<String> signals) {
     return table.needs().stream()
-        .filter(need -> signals.contains(need.signal()))
-        .map(SignalNeed::place)
+        .filter(need -> need.of() == OwnersNeed.Of.SIGNAL && signals.contains(need.id()))
+        .map(OwnersNeed::place)
         .findFirst()
         .or(() -> firstRowWithNeed(table, signals))
         .orElseThrow();

@@ -22,6 +22,7 @@ import tappet.network.Stepper;
 import tappet.network.Variable;
 import tappet.network.Words;
 import tappet.rules.LockRule;
+import tappet.rules.OwnersNeed;
 
 /**
  * The electric lock of a switch that is thrown by hand (49 CFR 236.16, 236.207, 236.314, 236.410).
@@ -206,6 +207,7 @@ final class ElectricLockCircuit {
     List<Expression> demands = new ArrayList<>();
     demands.add(is(circuits.started));
     demands.addAll(circuits.noEmergency());
+    demands.addAll(circuits.ownersNeeds(OwnersNeed.Of.LOCK, toe.id()));
     for (SwitchCircuit end : ends) {
       String section = end.toe.section();
       demands.add(not(circuits.protections.of(end).fixed));

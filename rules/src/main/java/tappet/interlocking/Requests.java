@@ -43,6 +43,9 @@ final class Requests {
     if (command instanceof Command.OfRoute route) {
       return ofRoute(route, nowNs);
     }
+    if (command instanceof Command.LineRoute line) {
+      return lineRoute(line, nowNs);
+    }
     if (command instanceof Command.SetTraffic set) {
       return setTraffic(set);
     }
@@ -84,9 +87,19 @@ final class Requests {
     if (ways.isEmpty()) {
       return settled(noRoute(asked));
     }
-    if (asked instanceof Command.CallOn) {
-      return callOn(ways, nowNs);
+    return asked instanceof Command.CallOn ? callOn(ways, nowNs) : firstOf(ways, asked, nowNs);
+  }
+
+  private Pending lineRoute(Command.LineRoute line, long nowNs) {
+    RouteCircuit way = circuits.routes.get(line.route());
+    if (way == null) {
+      return settled(noSuch("route that is lined", line.route(), circuits.routes.keySet()));
     }
+    return firstOf(List.of(way), line, nowNs);
+  }
+
+  /** Tries the ways in the order of the table. */
+  private Pending firstOf(List<RouteCircuit> ways, Command asked, long nowNs) {
     for (RouteCircuit way : ways) {
       if (is(way.available) || is(way.canClearAgain)) {
         stepper.pulse(way.asked);
@@ -110,7 +123,7 @@ final class Requests {
   }
 
   /** Fleets the way where that is what was asked. */
-  private Pending fleet(Command.OfRoute asked, RouteCircuit way, String done) {
+  private Pending fleet(Command asked, RouteCircuit way, String done) {
     boolean fleet = asked instanceof Command.Fleet;
     if (fleet) {
       stepper.pulse(way.fleetAsked);
@@ -118,7 +131,7 @@ final class Requests {
     return now -> granted(fleet ? done + " and fleeted" : done, why.waitingFor(way));
   }
 
-  private Pending notAvailable(Command.OfRoute asked, List<RouteCircuit> ways, long nowNs) {
+  private Pending notAvailable(Command asked, List<RouteCircuit> ways, long nowNs) {
     for (RouteCircuit way : ways) {
       if (is(way.signalCalled)) {
         return fleet(asked, way, Naming.route(way.row) + " is lined already");

@@ -20,6 +20,7 @@ import tappet.network.NetworkBuilder;
 import tappet.network.Stepper;
 import tappet.network.Variable;
 import tappet.network.Words;
+import tappet.rules.OwnersNeed;
 
 /**
  * A switch, one end of a crossover, or a derail: where it lies, what locks it, and whether a route
@@ -228,6 +229,7 @@ final class SwitchCircuit {
     for (TrafficCircuit line : circuits.linesLocking(toe.id())) {
       locks.add(not(all(line.idle())));
     }
+    circuits.ownersNeeds(OwnersNeed.Of.SWITCH, toe.id()).forEach(need -> locks.add(not(need)));
     circuits.routesSetting(toe.id()).forEach(route -> locks.addAll(route.claimsOn(toe)));
     return locks;
   }

@@ -12,7 +12,7 @@ import tappet.layout.TrackPlan;
  * @param routes the routes by id, in the order of the file
  * @param ladders the aspect ladders by speed
  * @param lines the lines between control points by id
- * @param needs what the owner demands of signals beside the rows
+ * @param needs what the owner demands of devices beside the rows
  * @param lights by signal: when it is lit, where that is not always
  * @param lineside what it says of lamps, buttons and grade crossings
  * @param locks how electric locks are released, by switch
@@ -23,7 +23,7 @@ public record ControlTable(
     Map<String, RouteRow> routes,
     Map<String, AspectLadder> ladders,
     Map<String, TrafficLine> lines,
-    List<SignalNeed> needs,
+    List<OwnersNeed> needs,
     Map<String, SignalLight> lights,
     LinesideTable lineside,
     Map<String, LockRule> locks,

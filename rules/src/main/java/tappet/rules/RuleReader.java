@@ -4,10 +4,15 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import tappet.layout.Layout;
+import tappet.layout.Switch;
 import tappet.layout.TrackPlan;
 import tappet.source.Fields;
 import tappet.source.NearNames;
@@ -85,7 +90,7 @@ public final class RuleReader {
     RouteRowReader reader =
         new RouteRowReader(layout, plan, ladders.keySet(), conditions, problems);
     Map<String, RouteRow> rows = rows(routes, reader);
-    List<SignalNeed> needs = needs(also);
+    List<OwnersNeed> needs = needs(also);
     LinesideTable lineside = lineside(file, rows, reader);
     Map<String, SignalLight> lit = new LightReader(layout, conditions, problems).lights(lights);
     conditions.checkRoutes(reader.idsWritten());
@@ -193,8 +198,8 @@ public final class RuleReader {
     return locks;
   }
 
-  private List<SignalNeed> needs(Value also) {
-    List<SignalNeed> needs = new ArrayList<>();
+  private List<OwnersNeed> needs(Value also) {
+    List<OwnersNeed> needs = new ArrayList<>();
     for (Value item : also.items()) {
       item.called("the entry", "{signal: a, needs: section b is clear}")
           .read(this::need)
@@ -204,13 +209,33 @@ public final class RuleReader {
     return needs;
   }
 
-  private Optional<SignalNeed> need(Fields fields) {
-    var signal =
-        new Declared(problems)
-            .name(fields.required("signal", "t2e"), "signal", layout.signals().keySet());
+  private Optional<OwnersNeed> need(Fields fields) {
+    OwnersNeed.Of of = subject(fields);
+    var device =
+        new Declared(problems).name(fields.required(of.word(), "t2e"), of.word(), devices(of));
     var condition = conditions.read(fields.required("needs", "section tilling-w is clear"));
-    return signal.flatMap(
-        id -> condition.map(needed -> new SignalNeed(id.value(), needed, fields.place())));
+    return device.flatMap(
+        id -> condition.map(needed -> new OwnersNeed(of, id.value(), needed, fields.place())));
+  }
+
+  /** Of what the entry speaks: a signal, where it says nothing else. */
+  private static OwnersNeed.Of subject(Fields fields) {
+    return Stream.of(OwnersNeed.Of.SWITCH, OwnersNeed.Of.LOCK)
+        .filter(of -> fields.optional(of.word(), "t1").present())
+        .findFirst()
+        .orElse(OwnersNeed.Of.SIGNAL);
+  }
+
+  private Set<String> devices(OwnersNeed.Of of) {
+    return switch (of) {
+      case SIGNAL -> layout.signals().keySet();
+      case SWITCH -> layout.switches().keySet();
+      case LOCK ->
+          layout.switches().values().stream()
+              .filter(toe -> toe.lock().isPresent())
+              .map(Switch::id)
+              .collect(Collectors.toCollection(LinkedHashSet::new));
+    };
   }
 
   private LinesideTable lineside(Fields file, Map<String, RouteRow> rows, RouteRowReader reader) {

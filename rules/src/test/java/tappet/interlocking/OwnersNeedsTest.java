@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import static tappet.layout.Position.NORMAL;
 import static tappet.layout.Position.REVERSE;
 
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -112,5 +113,41 @@ class OwnersNeedsTest {
         Siding.LAYOUT,
         Siding.FLANK_RULES.replace(", flank: {f: normal}", "")
             + "also: [{signal: b2e, needs: %s}]\n".formatted(need));
+  }
+
+  // A switch that a need holds stays where it lies; a route that wants it there is lined as ever.
+  @Test
+  void switchMovesOnlyWhileItsNeedIsTrue() {
+    var desk =
+        Desk.ready(
+            Throat.LAYOUT, Throat.RULES + "also: [{switch: s1, needs: section spur is clear}]\n");
+    desk.order("throw s1 normal");
+    desk.occupy("spur");
+    var refused = desk.tell("throw s1 reverse");
+    assertFalse(refused.granted());
+    assertTrue(refused.explanation().text().contains("section spur is occupied"));
+    desk.order("line a2e to z");
+    assertEquals("approach", desk.shows("a2e"));
+    desk.order("cancel a2e");
+    desk.clear("spur");
+    desk.pass(20.0);
+    desk.order("throw s1 reverse");
+  }
+
+  @Test
+  void lockIsReleasedOnlyWhileItsNeedIsTrue() {
+    String rules =
+        Desk.config("demo/rules.yaml")
+            + "\nalso: [{lock: y1, needs: section yard-lead is clear}]\n";
+    var desk = Desk.ready(Desk.config("demo/layout.yaml"), rules);
+    desk.hears(new Input.DistrictReport("east", Optional.of(false)));
+    desk.clear("yard-lead");
+    desk.steady();
+    desk.occupy("yard-lead");
+    var refused = desk.tell("release y1");
+    assertFalse(refused.granted());
+    assertTrue(
+        refused.explanation().text().contains("section yard-lead (Yard lead) is occupied"),
+        refused.explanation()::text);
   }
 }

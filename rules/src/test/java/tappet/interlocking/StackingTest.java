@@ -90,4 +90,15 @@ class StackingTest {
     }
     assertEquals(Math.min(desk.table.routes().size(), StandingRequests.MOST), stacked);
   }
+
+  @Test
+  void routeIsLinedByItsOwnName() {
+    var desk = Between.desk();
+    desk.order("line route c4e-h");
+    assertTrue(desk.locked("c4e-h"));
+    var unknown = desk.tell("line route c4e-x");
+    assertFalse(unknown.granted());
+    assertTrue(unknown.explanation().text().contains("c4e-"), unknown.explanation()::text);
+    assertFalse(desk.tell("line route m2e-c4e").granted());
+  }
 }

@@ -15,6 +15,7 @@ import tappet.interlocking.Interlocking;
 import tappet.interlocking.Output;
 import tappet.interlocking.Step;
 import tappet.layout.Layout;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.layout.TrackPlan;
@@ -40,6 +41,7 @@ final class Operation {
   private record Event(long atNs, long sequence, Runnable action) {}
 
   private final Layout layout;
+  private final ControlTable table;
   private final Interlocking interlocking;
   private final Random random;
   private final Map<String, List<RouteRow>> departures = new LinkedHashMap<>();
@@ -53,6 +55,7 @@ final class Operation {
 
   private Operation(Layout layout, ControlTable table, long seed) {
     this.layout = layout;
+    this.table = table;
     this.interlocking = new Interlocking(layout, table);
     this.random = new Random(seed);
     TrackPlan plan = new TrackPlan(layout);
@@ -92,8 +95,10 @@ final class Operation {
                     .addAll(table.routesFrom(signal.id())));
   }
 
+  /** None stands between control points at first, since nobody would know which way it runs. */
   private void placeTrains() {
     List<String> platforms = new ArrayList<>(departures.keySet());
+    table.lines().values().forEach(line -> platforms.removeAll(line.sections()));
     int trains = Math.max(1, layout.sections().size() / SECTIONS_A_TRAIN);
     for (int number = 0; number < trains; number++) {
       String section = platforms.remove(random.nextInt(platforms.size()));
@@ -103,6 +108,14 @@ final class Operation {
   }
 
   private void reportAll() {
+    Optional<Boolean> no = Optional.of(false);
+    Optional<Boolean> yes = Optional.of(true);
+    layout.lineside().districts().keySet().forEach(id -> tell(new Input.DistrictReport(id, no)));
+    layout.lineside().openings().keySet().forEach(id -> tell(new Input.OpeningReport(id, yes)));
+    layout.lineside().openings().keySet().forEach(id -> tell(new Input.BoltReport(id, yes)));
+    layout.switches().values().stream()
+        .filter(toe -> toe.lock().isPresent())
+        .forEach(toe -> tell(new Input.LockReport(toe.id(), Optional.of(LockState.SECURED))));
     layout.sections().keySet().forEach(section -> report(section, occupied.contains(section)));
     layout.switches().keySet().forEach(id -> tell(detected(id, Optional.of(Position.NORMAL))));
   }
@@ -114,11 +127,24 @@ final class Operation {
       return;
     }
     RouteRow route = open.get(random.nextInt(open.size()));
+    if (route.automatic()) {
+      passAutomatic(section, route);
+      return;
+    }
     Step step = tell(new Input.Request(line(route)));
     if (step.answer().orElseThrow().granted()) {
       after(2 * THROW_NS, () -> depart(section, route));
     } else {
       askLater(section);
+    }
+  }
+
+  /** Nobody lines it: the train goes when its signal clears. */
+  private void passAutomatic(String section, RouteRow route) {
+    if (interlocking.aspect(route.from()).equals(Signal.STOP)) {
+      askLater(section);
+    } else {
+      enter(section, route.path());
     }
   }
 

@@ -17,8 +17,9 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /**
- * The stepper and the slow direct reading must tell the same story of every network. To try other
- * seeds: {@code mvn -pl rules -am test -Dtest='StepperAgainstDirectReadingTest'
+ * The stepper and the slow direct reading must tell the same story of every network, tick by tick:
+ * what is proven of equations must be what runs (interlocking sheet, H.7). To try other seeds:
+ * {@code mvn -pl rules -am test -Dtest='StepperAgainstDirectReadingTest'
  * -Dsurefire.failIfNoSpecifiedTests=false -Dtappet.seed=N}.
  */
 class StepperAgainstDirectReadingTest {

@@ -105,7 +105,7 @@ class RuleReaderTest {
             also: [{signal: m2w, needs: not route m2e-c2e is locked}]
             """,
             Demo.PLAIN);
-    assertEquals("m2w", table.needs().get(0).signal());
+    assertEquals("m2w", table.needs().get(0).id());
   }
 
   private static RouteRow only(String row) {

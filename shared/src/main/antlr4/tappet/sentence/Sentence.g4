@@ -35,7 +35,7 @@ fact
 guard : UNDER PERMIT | BLOCKED | FLAGGED ;
 
 command
-  : LINE from=name TO to=name                 # line
+  : LINE asked                                # line
   | FLEET from=name TO to=name                # fleet
   | UNFLEET name                              # unfleet
   | CALL ON from=name TO to=name              # callOn
@@ -67,6 +67,11 @@ device : SIGNAL | SWITCH | SECTION ;
 limits : name (COMMA name)* ;
 
 reason : BECAUSE name ;
+
+asked
+  : from=name TO to=name   # betweenSignals
+  | ROUTE name             # byRoute
+  ;
 
 setting
   : TO TIME_OF_DAY           # clockTime

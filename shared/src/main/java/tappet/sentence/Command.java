@@ -18,6 +18,9 @@ public sealed interface Command {
    */
   record Line(String from, String to, Place place, Place toPlace) implements OfRoute {}
 
+  /** {@code line route A-B}: the same by the route's own name, where several lead from A to B. */
+  record LineRoute(String route, Place place) implements Command {}
+
   /** {@code fleet A to B}: line the route, and again behind each train until it is cancelled. */
   record Fleet(String from, String to, Place place, Place toPlace) implements OfRoute {}
 

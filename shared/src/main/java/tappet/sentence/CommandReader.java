@@ -29,7 +29,17 @@ final class CommandReader extends SentenceBaseVisitor<Command> {
 
   @Override
   public Command visitLine(SentenceParser.LineContext line) {
+    return visit(line.asked());
+  }
+
+  @Override
+  public Command visitBetweenSignals(SentenceParser.BetweenSignalsContext line) {
     return ofRoute(line.from, line.to, Command.Line::new);
+  }
+
+  @Override
+  public Command visitByRoute(SentenceParser.ByRouteContext line) {
+    return new Command.LineRoute(Names.name(line.name()), Names.place(line.name(), at));
   }
 
   @Override

@@ -116,6 +116,15 @@ class SentencesTest {
         Arguments.of("line t2e to t4e", new Command.Line("t2e", "t4e", at(5), at(12))),
         Arguments.of("Line T2E TO yard-1", new Command.Line("T2E", "yard-1", at(5), at(12))),
         Arguments.of("cancel t2e", new Command.Cancel("t2e", at(7))),
+        Arguments.of("line route t2e-t4e", new Command.LineRoute("t2e-t4e", at(11))),
+        Arguments.of("line route to x", new Command.Line("route", "x", at(5), at(14))),
+        Arguments.of("fleet t2e to t4e", new Command.Fleet("t2e", "t4e", at(6), at(13))),
+        Arguments.of("unfleet t2e", new Command.Unfleet("t2e", at(8))),
+        Arguments.of("stack t2e to t4e", new Command.Stack("t2e", "t4e", at(6), at(13))),
+        Arguments.of("unstack t2e", new Command.Unstack("t2e", at(8))),
+        Arguments.of("call on t2e to t4e", new Command.CallOn("t2e", "t4e", at(8), at(15))),
+        Arguments.of(
+            "set traffic midway east", new Command.SetTraffic("midway", Heading.EAST, at(12))),
         Arguments.of(
             "release quarry to 'Extra 41'",
             new Command.Release("quarry", Optional.of("Extra 41"), at(8))),
