@@ -49,6 +49,7 @@ final class TrafficCheck {
   void check() {
     table.lines().values().forEach(this::check);
     table.routes().values().stream().filter(RouteRow::automatic).forEach(this::checkAutomatic);
+    table.routes().values().forEach(this::checkNoneIsKeptFromAnAutomatic);
   }
 
   private void check(TrafficLine line) {
@@ -215,5 +216,18 @@ final class TrafficCheck {
           "route %s is automatic and locks no other route".formatted(row.id()),
           "leave out 'not with', 'call on', 'overlap' and sections off its way");
     }
+  }
+
+  /** What keeps trains from an automatic signal is traffic; no row could hold it. */
+  private void checkNoneIsKeptFromAnAutomatic(RouteRow row) {
+    row.conflicts().stream()
+        .filter(other -> table.routes().get(other).automatic())
+        .forEach(
+            other ->
+                problems.add(
+                    row.place(),
+                    "route %s is not to be set with '%s', which is automatic and never lined"
+                        .formatted(row.id(), other),
+                    "let its line have the signals of both under 'traffic'"));
   }
 }
