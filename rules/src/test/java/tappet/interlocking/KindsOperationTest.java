@@ -56,7 +56,8 @@ class KindsOperationTest {
     private static final Place DESK = new Place("desk", 1, 1);
 
     private final Layout layout = Kinds.RAILROAD.layout();
-    private final TrackPlan plan = new TrackPlan(layout);
+    private final WayAhead way =
+        new WayAhead(new TrackPlan(layout), joint -> false, this::isOpen, this::require);
     private final List<String> sections = List.copyOf(layout.sections().keySet());
     private final List<Switch> switches = List.copyOf(layout.switches().values());
     private final List<Signal> signals = List.copyOf(layout.signals().values());
@@ -288,32 +289,8 @@ class KindsOperationTest {
           .toList();
     }
 
-    /** The track from a signal to the next one, as the switches are known to lie. */
     private List<Track> way(Signal signal) {
-      List<Track> way = new ArrayList<>();
-      String at = signal.at();
-      List<Track> ahead = plan.into(at, signal.into());
-      while (!ahead.isEmpty() && (way.isEmpty() || !endsAt(at, ahead))) {
-        Track over = passable(signal, at, ahead);
-        way.add(over);
-        at = over.otherEnd(at);
-        ahead = plan.onwards(over, at);
-      }
-      return way;
-    }
-
-    private boolean endsAt(String joint, List<Track> ahead) {
-      return signals.stream()
-          .filter(signal -> signal.at().equals(joint))
-          .anyMatch(
-              signal -> ahead.stream().anyMatch(track -> track.section().equals(signal.into())));
-    }
-
-    private Track passable(Signal signal, String from, List<Track> ahead) {
-      var open = ahead.stream().filter(track -> isOpen(track, from)).toList();
-      require(
-          open.size() == 1, signal.id() + " proceeds over a switch that does not lie: " + ahead);
-      return open.get(0);
+      return way.from(signal).tracks();
     }
 
     /** Sprung switches open for wheels that come from the reverse leg. */

@@ -122,6 +122,7 @@ class RandomOperationTest {
 
     private final Layout layout;
     private final TrackPlan plan;
+    private final WayAhead way;
     private final List<String> sections;
     private final List<Switch> switches;
     private final List<Signal> signals;
@@ -149,6 +150,8 @@ class RandomOperationTest {
       this.random = new Random(seed);
       this.layout = railroad.layout();
       this.plan = new TrackPlan(layout);
+      this.way =
+          new WayAhead(plan, Run::isYardLimit, (track, from) -> isOpen(track), this::require);
       this.sections = List.copyOf(layout.sections().keySet());
       this.switches = List.copyOf(layout.switches().values());
       this.signals = List.copyOf(layout.signals().values());
@@ -330,44 +333,16 @@ class RandomOperationTest {
           .toList();
     }
 
-    /** The track from a signal to the next one, as the switches are detected to lie. */
-    private List<Track> way(Signal signal) {
-      List<Track> way = new ArrayList<>();
-      String at = signal.at();
-      List<Track> ahead = plan.into(at, signal.into());
-      while (!ahead.isEmpty() && (way.isEmpty() || !endsAt(at, ahead))) {
-        Track over = passable(signal, ahead);
-        way.add(over);
-        at = over.otherEnd(at);
-        ahead = plan.onwards(over, at);
-      }
-      return way;
-    }
-
     private static boolean isYardLimit(String joint) {
       return joint.matches(YARD_LIMIT + "(-\\d+)?");
     }
 
-    private boolean endsAt(String joint, List<Track> ahead) {
-      return isYardLimit(joint)
-          || signals.stream()
-              .filter(signal -> signal.at().equals(joint))
-              .anyMatch(
-                  signal ->
-                      ahead.stream().anyMatch(track -> track.section().equals(signal.into())));
+    private boolean isOpen(Track track) {
+      return track.leg().stream().allMatch(leg -> detected.get(leg.switchId()) == leg.position());
     }
 
-    private Track passable(Signal signal, List<Track> ahead) {
-      var open =
-          ahead.stream()
-              .filter(
-                  track ->
-                      track.leg().stream()
-                          .allMatch(leg -> detected.get(leg.switchId()) == leg.position()))
-              .toList();
-      require(
-          open.size() == 1, signal.id() + " proceeds over a switch that does not lie: " + ahead);
-      return open.get(0);
+    private List<Track> way(Signal signal) {
+      return way.from(signal).tracks();
     }
 
     private void require(boolean holds, String violation) {

@@ -86,6 +86,7 @@ class RandomProtectionTest {
     private final Line line;
     private final Layout layout;
     private final TrackPlan plan;
+    private final WayAhead way;
     private final List<String> sections;
     private final List<Switch> switches;
     private final List<Signal> signals;
@@ -119,6 +120,9 @@ class RandomProtectionTest {
       this.random = new Random(seed);
       this.layout = line.railroad().layout();
       this.plan = new TrackPlan(layout);
+      this.way =
+          new WayAhead(
+              plan, line.yardLimit()::equals, (track, from) -> isOpen(track), this::require);
       this.sections = List.copyOf(layout.sections().keySet());
       this.switches = List.copyOf(layout.switches().values());
       this.signals = List.copyOf(layout.signals().values());
@@ -361,39 +365,17 @@ class RandomProtectionTest {
     /** The sections from a signal to the next one, as the switches are detected to lie. */
     private Set<String> reached(Signal signal) {
       Set<String> reached = new TreeSet<>();
-      String at = signal.at();
-      List<Track> ahead = plan.into(at, signal.into());
-      while (!ahead.isEmpty() && (reached.isEmpty() || !endsAt(at, ahead))) {
-        Track over = passable(signal, ahead);
-        reached.add(over.section());
-        at = over.otherEnd(at);
-        ahead = plan.onwards(over, at);
-      }
-      if (at.equals(line.yardLimit())) {
-        ahead.forEach(track -> reached.add(track.section()));
+      WayAhead.Way ahead = way.from(signal);
+      ahead.tracks().forEach(track -> reached.add(track.section()));
+      if (ahead.end().equals(line.yardLimit())) {
+        plan.onwards(ahead.tracks().get(ahead.tracks().size() - 1), ahead.end())
+            .forEach(track -> reached.add(track.section()));
       }
       return reached;
     }
 
-    private boolean endsAt(String joint, List<Track> ahead) {
-      return joint.equals(line.yardLimit())
-          || plan.signalsAt(joint).stream()
-              .anyMatch(
-                  signal ->
-                      ahead.stream().anyMatch(track -> track.section().equals(signal.into())));
-    }
-
-    private Track passable(Signal signal, List<Track> ahead) {
-      var open =
-          ahead.stream()
-              .filter(
-                  track ->
-                      track.leg().stream()
-                          .allMatch(leg -> detected.get(leg.switchId()) == leg.position()))
-              .toList();
-      require(
-          open.size() == 1, signal.id() + " proceeds over a switch that does not lie: " + ahead);
-      return open.get(0);
+    private boolean isOpen(Track track) {
+      return track.leg().stream().allMatch(leg -> detected.get(leg.switchId()) == leg.position());
     }
 
     private void require(boolean holds, String violation) {
