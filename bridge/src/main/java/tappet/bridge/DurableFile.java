@@ -7,9 +7,15 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /** A small file that holds the old text or the new one, whatever happens while it is written. */
 final class DurableFile {
+
+  private static final Logger LOG = LoggerFactory.getLogger(DurableFile.class);
 
   private DurableFile() {}
 
@@ -34,6 +40,18 @@ final class DurableFile {
     }
     Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
     keepName(file.toAbsolutePath().getParent());
+  }
+
+  /** Lets what is still to be written to the file be written, and ends its thread. */
+  static void finish(ExecutorService writer, Path file) {
+    writer.shutdown();
+    try {
+      if (!writer.awaitTermination(5, TimeUnit.SECONDS)) {
+        LOG.warn("{} could not be written in time", file);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
   }
 
   /** The new name is an entry of the folder, which is written apart from the file. */

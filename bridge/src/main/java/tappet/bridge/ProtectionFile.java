@@ -12,7 +12,6 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.RejectedExecutionException;
-import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.box.ProtectionStore;
@@ -101,13 +100,6 @@ final class ProtectionFile implements ProtectionStore, AutoCloseable {
 
   @Override
   public void close() {
-    writer.shutdown();
-    try {
-      if (!writer.awaitTermination(5, TimeUnit.SECONDS)) {
-        LOG.warn("{} could not be written in time", file);
-      }
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-    }
+    DurableFile.finish(writer, file);
   }
 }

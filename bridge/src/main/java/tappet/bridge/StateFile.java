@@ -10,7 +10,6 @@ import java.nio.file.Path;
 import java.util.Properties;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
-import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
@@ -74,14 +73,7 @@ final class StateFile implements Consumer<KeptState>, AutoCloseable {
 
   @Override
   public void close() {
-    writer.shutdown();
-    try {
-      if (!writer.awaitTermination(5, TimeUnit.SECONDS)) {
-        LOG.warn("{} could not be written in time", file);
-      }
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-    }
+    DurableFile.finish(writer, file);
   }
 
   private static KeptState state(Properties kept, NodeId node) {

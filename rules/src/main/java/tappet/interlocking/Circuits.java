@@ -27,7 +27,6 @@ import tappet.rules.OwnersNeed;
 import tappet.rules.RouteRow;
 import tappet.rules.TrafficLine;
 import tappet.sentence.Command.Heading;
-import tappet.sentence.Condition;
 
 /** The circuits of a whole layout: declared first, since they read each other, and then defined. */
 final class Circuits {
@@ -47,7 +46,6 @@ final class Circuits {
   final ClockCircuit clock = new ClockCircuit(network);
   final Map<Emergency, EmergencyCircuit> emergencies = new EnumMap<>(Emergency.class);
   final ProtectionCircuits protections;
-
   final LinesideCircuits lineside;
 
   /** True from the start until its time has run. */
@@ -59,7 +57,8 @@ final class Circuits {
   final Variable started;
 
   private final Map<String, TrafficCircuit> lineOfSection = new LinkedHashMap<>();
-  private final RouteIndex index = new RouteIndex();
+  private final RouteIndex<RouteCircuit> index = new RouteIndex<>();
+  private final RouteIndex<AutomaticCircuit> automaticIndex = new RouteIndex<>();
   private final SwitchIndex numbers = new SwitchIndex();
   private final Map<OwnersNeed.Of, Map<String, List<OwnersNeed>>> needs;
   private final Map<String, Set<RouteCircuit>> conflicts = new LinkedHashMap<>();
@@ -80,8 +79,9 @@ final class Circuits {
             .collect(Collectors.groupingBy(OwnersNeed::of, Collectors.groupingBy(OwnersNeed::id)));
     this.starting = network.latchInitiallyTrue("start: time runs", Words.through());
     this.started = startTime();
-    this.lineside = new LinesideCircuits(layout, table, network);
-    this.protections = new ProtectionCircuits(new TrackPlan(layout), network);
+    TrackPlan plan = new TrackPlan(layout);
+    this.lineside = new LinesideCircuits(plan, table, network);
+    this.protections = new ProtectionCircuits(plan, network);
     declare();
     define();
     built = network.build();
@@ -156,17 +156,18 @@ final class Circuits {
 
   /** The ways beyond automatic signals that run over a section. */
   List<AutomaticCircuit> automaticsOver(String section) {
-    return automatics.values().stream()
-        .filter(automatic -> automatic.row.path().contains(section))
-        .toList();
+    return automaticIndex.over(section);
+  }
+
+  /** The ways beyond an automatic signal. */
+  List<AutomaticCircuit> automaticsFrom(String signal) {
+    return automaticIndex.from(signal);
   }
 
   /** By what a signal clears, in the order of the table. */
   List<Clearing> clearingsFrom(String signal) {
     List<Clearing> clearings = new ArrayList<>(routesFrom(signal));
-    automatics.values().stream()
-        .filter(automatic -> automatic.row.from().equals(signal))
-        .forEach(clearings::add);
+    clearings.addAll(automaticsFrom(signal));
     return clearings;
   }
 
@@ -183,12 +184,9 @@ final class Circuits {
   /** The lines whose traffic locks a switch, since an automatic signal leads over it. */
   Set<TrafficCircuit> linesLocking(String switchId) {
     Set<TrafficCircuit> locking = new LinkedHashSet<>();
-    for (AutomaticCircuit automatic : automatics.values()) {
-      RouteRow row = automatic.row;
-      if (row.switches().containsKey(switchId) || row.flank().containsKey(switchId)) {
-        locking.addAll(linesOf(row).keySet());
-      }
-    }
+    automaticIndex
+        .setting(switchId)
+        .forEach(automatic -> locking.addAll(linesOf(automatic.row).keySet()));
     return locking;
   }
 
@@ -200,11 +198,6 @@ final class Circuits {
   /** The owner's conditions. */
   Conditions conditions() {
     return conditions;
-  }
-
-  /** That an owner's condition is known to hold. */
-  Expression holds(Condition condition) {
-    return conditions.holds(condition);
   }
 
   /** What the owner demands of a row: its own needs and those of its signal. */
@@ -249,6 +242,7 @@ final class Circuits {
     table.lines().values().forEach(this::declare);
     table.routes().values().forEach(this::declare);
     routes.values().forEach(index::add);
+    automatics.values().forEach(automaticIndex::add);
     layout
         .signals()
         .forEach(

@@ -35,7 +35,7 @@ final class LampCircuit implements LinesideCircuit {
 
   @Override
   public void define(Circuits circuits) {
-    Expression holds = circuits.holds(indicator.when());
+    Expression holds = circuits.conditions().holds(indicator.when());
     circuits.network.define(lit, holds);
   }
 

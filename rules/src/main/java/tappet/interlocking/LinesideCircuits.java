@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
-import tappet.layout.Layout;
 import tappet.layout.Lineside;
 import tappet.layout.TrackPlan;
 import tappet.network.Explainer;
@@ -54,9 +53,8 @@ final class LinesideCircuits {
   private final Lineside devices;
   private final Map<Variable, Press> presses = new LinkedHashMap<>();
 
-  LinesideCircuits(Layout layout, ControlTable table, NetworkBuilder network) {
-    devices = layout.lineside();
-    TrackPlan plan = new TrackPlan(layout);
+  LinesideCircuits(TrackPlan plan, ControlTable table, NetworkBuilder network) {
+    devices = plan.layout().lineside();
     devices
         .districts()
         .forEach((id, district) -> districts.put(id, new DistrictCircuit(district, network)));

@@ -110,7 +110,7 @@ final class Requests {
   }
 
   private Answer noRoute(Command.OfRoute asked) {
-    if (circuits.clearingsFrom(asked.from()).size() > circuits.routesFrom(asked.from()).size()) {
+    if (!circuits.automaticsFrom(asked.from()).isEmpty()) {
       String automatic = Naming.signal(circuits.signal(asked.from()).signal) + " is automatic";
       return refused(
           automatic, List.of(Explanation.fact("it clears by itself when its traffic is set")));

@@ -155,7 +155,7 @@ final class TrafficCircuit {
   /** A line that trains run over one way only is never freed: it stays set. */
   private List<Expression> whatFreesIt(Circuits circuits) {
     List<Expression> free = new ArrayList<>();
-    line.sections().forEach(section -> free.add(is(circuits.section(section).vacant)));
+    free.add(is(vacant));
     for (Heading heading : Heading.values()) {
       routes(heading, circuits).forEach(route -> free.add(not(route.locked)));
     }

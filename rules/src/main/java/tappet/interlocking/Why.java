@@ -154,10 +154,7 @@ final class Why {
   }
 
   private List<Explanation> automaticsWaiting(SignalCircuit signal) {
-    return circuits.automatics.values().stream()
-        .filter(automatic -> automatic.row.from().equals(signal.signal.id()))
-        .map(this::automatic)
-        .toList();
+    return circuits.automaticsFrom(signal.signal.id()).stream().map(this::automatic).toList();
   }
 
   private Explanation automatic(AutomaticCircuit automatic) {

@@ -51,13 +51,14 @@ public final class RuleReader {
   public static Optional<ControlTable> read(
       String file, String text, Layout layout, Problems problems) {
     int before = problems.sorted().size();
-    Optional<RowOnPlan> plan = Optional.of(new RowOnPlan(new TrackPlan(layout), problems));
+    TrackPlan track = new TrackPlan(layout);
+    Optional<RowOnPlan> plan = Optional.of(new RowOnPlan(track, problems));
     Optional<ControlTable> table =
         Value.ofFile("the rule file", file, text, problems)
             .read(new RuleReader(layout, plan, problems)::table);
     if (table.isPresent() && problems.sorted().size() == before) {
       new TableCheck(layout, table.get(), problems).check();
-      new TrafficCheck(new TrackPlan(layout), table.get(), problems).check();
+      new TrafficCheck(track, table.get(), problems).check();
     }
     return problems.sorted().size() == before ? table : Optional.empty();
   }
@@ -240,8 +241,7 @@ public final class RuleReader {
 
   private LinesideTable lineside(Fields file, Map<String, RouteRow> rows, RouteRowReader reader) {
     var crossings =
-        new CrossingReader(
-            layout, plan.map(any -> new TrackPlan(layout)), rows, reader.idsWritten(), problems);
+        new CrossingReader(layout, plan.map(RowOnPlan::plan), rows, reader.idsWritten(), problems);
     return new LinesideRuleReader(layout, rows, conditions, problems).read(file, crossings);
   }
 

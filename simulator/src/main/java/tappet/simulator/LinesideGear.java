@@ -81,7 +81,7 @@ final class LinesideGear {
   }
 
   void trip(String district, boolean trips) {
-    var breaker = known("power district", district, devices.districts());
+    var breaker = Trackside.known("power district", district, devices.districts());
     if (trips ? tripped.add(district) : tripped.remove(district)) {
       tell.accept(trips ? breaker.tripped() : breaker.restored());
     }
@@ -97,7 +97,7 @@ final class LinesideGear {
   }
 
   void open(String opening, boolean opens) {
-    var leaf = known("opening", opening, devices.openings());
+    var leaf = Trackside.known("opening", opening, devices.openings());
     if (opens ? open.add(opening) : open.remove(opening)) {
       tell.accept(opens ? leaf.open() : leaf.closed());
     }
@@ -116,7 +116,7 @@ final class LinesideGear {
   }
 
   SwitchMachine bolt(String opening) {
-    return known("opening with a lock", opening, bolts);
+    return Trackside.known("opening with a lock", opening, bolts);
   }
 
   void light(String lamp, boolean lights) {
@@ -124,12 +124,12 @@ final class LinesideGear {
   }
 
   boolean isLit(String lamp) {
-    known("lamp", lamp, devices.lamps());
+    Trackside.known("lamp", lamp, devices.lamps());
     return lit.contains(lamp);
   }
 
   void press(String button, boolean presses) {
-    var contact = known("button", button, devices.buttons());
+    var contact = Trackside.known("button", button, devices.buttons());
     if (presses ? pressed.add(button) : pressed.remove(button)) {
       tell.accept(presses ? contact.pressed() : contact.released());
     }
@@ -144,7 +144,7 @@ final class LinesideGear {
   }
 
   boolean isWarning(String crossing) {
-    known("grade crossing", crossing, devices.crossings());
+    Trackside.known("grade crossing", crossing, devices.crossings());
     return warning.contains(crossing);
   }
 
@@ -189,14 +189,5 @@ final class LinesideGear {
     Joint from = layout.joints().get(run.from());
     Joint towards = layout.joints().get(run.towards());
     return towards.x() >= from.x();
-  }
-
-  private static <T> T known(String kind, String id, Map<String, T> all) {
-    T found = all.get(id);
-    if (found == null) {
-      throw new IllegalArgumentException(
-          "no %s '%s', expected one of %s".formatted(kind, id, all.keySet()));
-    }
-    return found;
   }
 }

@@ -313,7 +313,8 @@ final class Trackside implements Road {
     return known("section", section, detectors);
   }
 
-  private static <T> T known(String kind, String id, Map<String, T> all) {
+  /** The device of that name, which must be there. */
+  static <T> T known(String kind, String id, Map<String, T> all) {
     T found = all.get(id);
     if (found == null) {
       throw new IllegalArgumentException(
