@@ -327,5 +327,12 @@ final class Circuits {
     lights.values().forEach(light -> light.define(this));
     lineside.define(this);
     protections.define(this);
+    declareWhatComesTogether();
+  }
+
+  /** One input asks for one thing, which may be more than one pulse. */
+  private void declareWhatComesTogether() {
+    routes.values().forEach(route -> network.together(List.of(route.asked, route.fleetAsked)));
+    protections.declareWhatComesTogether();
   }
 }

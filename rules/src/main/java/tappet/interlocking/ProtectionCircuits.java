@@ -145,6 +145,18 @@ final class ProtectionCircuits {
     signals.values().forEach(signal -> signal.define(List.of(not(signal.stands)), circuits));
   }
 
+  /** A permit is given on several sections at once, and what stood before the start comes back. */
+  void declareWhatComesTogether() {
+    List<ProtectionCircuit> all = new ArrayList<>(signals.values());
+    sections.values().forEach(section -> section.kinds().forEach(all::add));
+    switches.values().forEach(toe -> all.add(toe.blocking));
+    network.together(all.stream().map(circuit -> circuit.asked).toList());
+    network.together(all.stream().map(circuit -> circuit.ended).toList());
+    List<Variable> restored = new ArrayList<>(all.stream().map(any -> any.restored).toList());
+    restored.add(lost);
+    network.together(restored);
+  }
+
   private ProtectionCircuit blocking(SignalCircuit signal) {
     String name = Naming.signal(signal.signal);
     return new ProtectionCircuit(

@@ -111,8 +111,7 @@ final class RouteCircuit implements Clearing {
                 "its signal is called",
                 "its signal has been put back to stop; line the route again to clear it"));
     proved = network.equation(role + "proved", Words.through());
-    proceeds =
-        network.equation(role + "proceeds", Words.through(), all(is(signalCalled), is(proved)));
+    proceeds = network.equation(role + "proceeds", Words.through());
     shown =
         network.latch(
             role + "shown",
@@ -234,6 +233,7 @@ final class RouteCircuit implements Clearing {
         granted,
         any(all(is(asked), is(available)), callOn.map(CallOnCircuit::isGranted).orElse(never())));
     network.define(proved, all(proofs(vacancies, circuits)));
+    network.define(proceeds, all(is(signalCalled), is(proved), not(accepted())));
     defineWaiting(signal, circuits);
     overlap.ifPresent(beyond -> beyond.define(this, circuits));
 
@@ -382,7 +382,7 @@ final class RouteCircuit implements Clearing {
     }
     circuits.network.define(holds(section), is(granted), any(is(givenUp), all(trainHasPassed)));
     circuits.network.define(
-        entered.get(section), all(trainHasComeHere, is(here.occupied)), not(locked));
+        entered.get(section), all(trainHasComeHere, here.isOccupied()), not(locked));
   }
 
   private String first() {

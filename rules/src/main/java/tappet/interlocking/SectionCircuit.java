@@ -63,9 +63,9 @@ final class SectionCircuit {
     held = network.equation(role + "held", Words.through());
   }
 
-  /** It is known to be occupied: what its detector said counts only while there is power. */
+  /** It is known to be occupied: what its detector said counts only while it is heard. */
   Expression isOccupied() {
-    return known.equals(reported) ? is(occupied) : all(is(known), is(occupied));
+    return all(is(known), is(occupied));
   }
 
   void define(Circuits circuits) {

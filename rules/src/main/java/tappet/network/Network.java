@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.NoSuchElementException;
 import java.util.Optional;
+import java.util.Set;
 
 /** A finished network: every variable is defined, no equation depends on itself. */
 public final class Network {
@@ -13,6 +14,7 @@ public final class Network {
   private final Map<Variable, Expression> equations;
   private final Map<Variable, Latch> latches;
   private final List<Timer> timers;
+  private final List<Set<Variable>> together;
 
   /** Only {@link NetworkBuilder} makes one, after its checks. */
   Network(
@@ -20,12 +22,14 @@ public final class Network {
       Map<String, Variable> byName,
       Map<Variable, Expression> equationsInOrder,
       Map<Variable, Latch> latches,
-      List<Timer> timers) {
+      List<Timer> timers,
+      List<Set<Variable>> together) {
     this.variables = List.copyOf(variables);
     this.byName = byName;
     this.equations = equationsInOrder;
     this.latches = latches;
     this.timers = List.copyOf(timers);
+    this.together = List.copyOf(together);
   }
 
   /** All variables by index. */
@@ -65,5 +69,10 @@ public final class Network {
   /** The times the network asks for. */
   public List<Timer> timers() {
     return timers;
+  }
+
+  /** Pulses that may be laid on in one step; every other pulse comes alone. */
+  public List<Set<Variable>> together() {
+    return together;
   }
 }

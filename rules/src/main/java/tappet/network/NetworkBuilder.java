@@ -2,6 +2,7 @@ package tappet.network;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
@@ -22,6 +23,27 @@ public final class NetworkBuilder {
   private final Set<Variable> initiallyTrue = new LinkedHashSet<>();
   private final List<Timer> timers = new ArrayList<>();
   private final Set<Variable> timed = new LinkedHashSet<>();
+  private final List<Set<Variable>> together = new ArrayList<>();
+
+  /**
+   * Goes on with a finished network: all that it has keeps its number and its meaning, and what is
+   * added can only watch it.
+   */
+  public static NetworkBuilder extending(Network network) {
+    NetworkBuilder builder = new NetworkBuilder();
+    for (Variable variable : network.variables()) {
+      builder.variables.add(variable);
+      builder.byName.put(variable.name(), variable);
+    }
+    builder.equations.putAll(network.equations());
+    builder.latches.putAll(network.latches());
+    for (Timer timer : network.timers()) {
+      builder.timers.add(timer);
+      builder.timed.add(timer.running());
+    }
+    builder.together.addAll(network.together());
+    return builder;
+  }
 
   /** An input, false until told otherwise. */
   public Variable input(String name, Words words) {
@@ -98,6 +120,15 @@ public final class NetworkBuilder {
   }
 
   /**
+   * Says that pulses may be laid on in one step. Any other pulse comes alone, since one thing
+   * happens at a time.
+   */
+  public void together(Collection<Variable> pulses) {
+    pulses.forEach(pulse -> require(pulse, Variable.Kind.PULSE));
+    together.add(Collections.unmodifiableSet(new LinkedHashSet<>(pulses)));
+  }
+
+  /**
    * The finished network.
    *
    * @throws CircularEquationException if equations depend on each other in a circle
@@ -110,7 +141,8 @@ public final class NetworkBuilder {
         Collections.unmodifiableMap(new LinkedHashMap<>(byName)),
         Collections.unmodifiableMap(new DependencyOrder(equations).sorted()),
         Collections.unmodifiableMap(latchesAsDeclared()),
-        timers);
+        timers,
+        together);
   }
 
   private Map<Variable, Latch> latchesAsDeclared() {

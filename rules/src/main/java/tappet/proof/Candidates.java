@@ -1,0 +1,117 @@
+package tappet.proof;
+
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+import tappet.network.Expression;
+import tappet.network.Latch;
+import tappet.network.Network;
+import tappet.network.Variable;
+
+/**
+ * Lemmas worth a try, from the structure of a network: between latches that read each other, or
+ * that few others read the same with, and between alternatives of one gate, which may exclude each
+ * other.
+ */
+final class Candidates {
+
+  /**
+   * A variable that more latches read than this says little about how two of them belong together.
+   */
+  private static final int READERS_MAX = Integer.getInteger("readers", 24);
+
+  private final Network network;
+  private final SeenStates seen;
+  private final Set<Lemma> found = new LinkedHashSet<>();
+
+  private Candidates(Network network, SeenStates seen) {
+    this.network = network;
+    this.seen = seen;
+  }
+
+  /** Every lemma worth a try that no state seen speaks against, and that holds at the start. */
+  static List<Lemma> of(Network network, SeenStates seen) {
+    Candidates candidates = new Candidates(network, seen);
+    candidates.compareReaders();
+    candidates.compareAlternatives();
+    return List.copyOf(candidates.found);
+  }
+
+  private void compareReaders() {
+    Dependencies dependencies = new Dependencies(network);
+    for (Variable variable : network.variables()) {
+      List<Variable> near = new ArrayList<>();
+      if (dependencies.nearReadersOf(variable).size() <= READERS_MAX) {
+        near.addAll(dependencies.nearReadersOf(variable));
+      }
+      for (int one = 0; one < near.size(); one++) {
+        for (int other = one + 1; other < near.size(); other++) {
+          compare(near.get(one), near.get(other));
+        }
+      }
+      if (isLatch(variable)) {
+        dependencies.readersOf(variable).forEach(reader -> compare(variable, reader));
+      }
+    }
+  }
+
+  private void compareAlternatives() {
+    network.equations().values().forEach(this::compareAlternatives);
+    network.latches().values().forEach(latch -> compareAlternatives(latch.set()));
+  }
+
+  private void compareAlternatives(Expression expression) {
+    List<Expression> parts =
+        expression instanceof Expression.Any any
+            ? any.parts()
+            : expression instanceof Expression.All all ? all.parts() : List.of();
+    List<Variable> latches =
+        parts.stream()
+            .filter(Expression.Is.class::isInstance)
+            .map(part -> ((Expression.Is) part).variable())
+            .filter(this::isLatch)
+            .toList();
+    for (int one = 0; one < latches.size(); one++) {
+      for (int other = one + 1; other < latches.size(); other++) {
+        propose(latches.get(one), false, latches.get(other), false);
+      }
+    }
+    parts.forEach(this::compareAlternatives);
+  }
+
+  private void compare(Variable one, Variable other) {
+    for (boolean oneValue : new boolean[] {false, true}) {
+      for (boolean otherValue : new boolean[] {false, true}) {
+        propose(one, oneValue, other, otherValue);
+      }
+    }
+  }
+
+  private void propose(Variable one, boolean oneValue, Variable other, boolean otherValue) {
+    if (one.equals(other)) {
+      return;
+    }
+    Lemma lemma =
+        one.index() < other.index()
+            ? new Lemma(one, oneValue, other, otherValue)
+            : new Lemma(other, otherValue, one, oneValue);
+    if (!found.contains(lemma) && holdsAtStart(lemma) && seen.agreeWith(lemma)) {
+      found.add(lemma);
+    }
+  }
+
+  private boolean holdsAtStart(Lemma lemma) {
+    return initially(lemma.one()) == lemma.oneValue()
+        || initially(lemma.other()) == lemma.otherValue();
+  }
+
+  private boolean initially(Variable variable) {
+    Latch latch = network.latches().get(variable);
+    return latch.initially();
+  }
+
+  private boolean isLatch(Variable variable) {
+    return variable.kind() == Variable.Kind.LATCH;
+  }
+}

@@ -1,0 +1,141 @@
+package tappet.proof.track;
+
+import static tappet.network.Expression.all;
+import static tappet.network.Expression.any;
+import static tappet.network.Expression.is;
+import static tappet.network.Expression.never;
+import static tappet.network.Expression.not;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import tappet.network.Expression;
+import tappet.network.NetworkBuilder;
+import tappet.network.Timer;
+import tappet.network.Variable;
+import tappet.network.Words;
+
+/**
+ * Watches one way of a signal: which of its sections a train that has accepted the signal may still
+ * come to.
+ *
+ * <p>A section is due from the moment the signal proceeds over the way until the train has come to
+ * the section after it and left it, the sections in order; the last is due until the train stands
+ * in it alone. An authority that is taken away is over when no train is where it could have seen
+ * the signal, or when a release time has run through with the signal at Stop and no train inside.
+ */
+final class Authority {
+
+  final Way way;
+
+  /** The signal proceeds, and the switches lie for this way. */
+  final Variable given;
+
+  private final Map<String, Variable> due = new LinkedHashMap<>();
+  private final Map<String, Variable> came = new LinkedHashMap<>();
+
+  /**
+   * @param approach the sections from which a train can come to the signal without passing another
+   *     one; empty where that cannot be told
+   */
+  Authority(Way way, List<String> approach, Plant plant, NetworkBuilder network) {
+    this.way = way;
+    String role = "authority " + way.id() + ": ";
+    given =
+        network.equation(
+            role + "given",
+            Words.fact("the signal proceeds over " + way.id(), "no proceed over " + way.id()),
+            all(is(plant.proceeds(way.from().id())), lined(plant)));
+    for (String section : way.sections()) {
+      due.put(section, network.latch(role + "due in " + section, dueWords(section)));
+      came.put(section, network.latch(role + "has come to " + section, Words.through()));
+    }
+    Variable accepted = network.latch(role + "accepted", Words.through());
+    network.define(
+        accepted, all(is(due(first())), plant.occupied(first())), any(is(given), not(due())));
+    Variable timeRun = timeRun(role, plant, network);
+    Variable over = network.equation(role + "is over", Words.through());
+    network.define(
+        over,
+        all(
+            not(given),
+            any(
+                all(is(timeRun), any(not(came.get(first())), nobodyInside(plant))),
+                all(
+                    not(came.get(first())),
+                    approach.isEmpty() ? never() : plant.clear(approach)))));
+    for (int index = 0; index < way.sections().size(); index++) {
+      define(index, over, plant, network);
+    }
+  }
+
+  /** A train with this authority may still come to a section, or runs over it. */
+  Variable due(String section) {
+    return due.get(section);
+  }
+
+  /** A train with this authority may still come to any of its sections. */
+  Expression due() {
+    return any(due.values().stream().<Expression>map(Expression::is).toList());
+  }
+
+  /** The signal proceeds over the way, or a train may still come on what it has shown. */
+  Expression reaches(String section) {
+    return any(is(given), is(due(section)));
+  }
+
+  private Words dueWords(String section) {
+    return Words.fact(
+        "a train may have authority from " + way.from().id() + " over " + section,
+        "no train has authority from " + way.from().id() + " over " + section);
+  }
+
+  private Expression lined(Plant plant) {
+    return all(way.legs().stream().map(leg -> plant.lies(leg.switchId(), leg.position())).toList());
+  }
+
+  private Expression nobodyInside(Plant plant) {
+    return all(
+        way.sections().stream()
+            .<Expression>map(section -> any(not(due(section)), plant.clear(section)))
+            .toList());
+  }
+
+  /** A release time has run through since the signal last proceeded over the way. */
+  private Variable timeRun(String role, Plant plant, NetworkBuilder network) {
+    Variable run = network.latch(role + "time has run", Words.through());
+    List<Expression> runs = new ArrayList<>();
+    for (Timer timer : plant.releaseTimes(way.from().id())) {
+      Variable whole = network.latch(role + "withdrawn through " + timer.hasRun(), Words.through());
+      network.define(whole, not(timer.running()), all(is(given), is(timer.running())));
+      runs.add(all(is(timer.runsOut()), is(whole)));
+    }
+    network.define(run, any(runs), is(given));
+    return run;
+  }
+
+  private void define(int index, Variable over, Plant plant, NetworkBuilder network) {
+    String section = way.sections().get(index);
+    boolean last = index == way.sections().size() - 1;
+    List<Expression> passed = new ArrayList<>();
+    passed.add(not(given));
+    passed.add(is(came.get(last ? section : way.sections().get(index + 1))));
+    if (!last) {
+      passed.add(plant.clear(section));
+    }
+    List<Expression> comes = new ArrayList<>();
+    comes.add(plant.occupied(section));
+    if (index > 0) {
+      String before = way.sections().get(index - 1);
+      passed.add(not(due(before)));
+      comes.add(is(came.get(before)));
+    }
+    network.define(due(section), is(given), any(is(over), all(passed)));
+    network.define(came.get(section), all(comes), is(given));
+  }
+
+  private String first() {
+    return way.sections().get(0);
+  }
+}

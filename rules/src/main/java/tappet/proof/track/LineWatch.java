@@ -1,0 +1,147 @@
+package tappet.proof.track;
+
+import static tappet.network.Expression.all;
+import static tappet.network.Expression.any;
+import static tappet.network.Expression.is;
+import static tappet.network.Expression.not;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Stream;
+import tappet.layout.SignalKind;
+import tappet.layout.Track;
+import tappet.network.Expression;
+import tappet.network.NetworkBuilder;
+import tappet.network.Variable;
+import tappet.network.Words;
+import tappet.proof.Property.Kind;
+
+/**
+ * Watches the ways that go on through automatic signals. A train passes an automatic signal at Stop
+ * at restricted speed, so its authority is no end for trains that come against it: whoever is let
+ * onto such a line may come to the next absolute signal.
+ */
+final class LineWatch {
+
+  /** A way through automatic signals to an absolute one, or to where there is none. */
+  private record Line(List<Way> ways) {
+
+    Way first() {
+      return ways.get(0);
+    }
+
+    String id() {
+      return String.join(" and ", ways.stream().map(Way::id).toList());
+    }
+
+    /** Where a train stands that has left its first way behind, or stands at its end. */
+    List<String> beyondFirst() {
+      List<String> first = first().sections();
+      return Stream.concat(
+              Stream.of(first.get(first.size() - 1)),
+              ways.stream().skip(1).flatMap(way -> way.sections().stream()))
+          .distinct()
+          .toList();
+    }
+
+    /**
+     * Whether it runs against the other one over some track, beyond the first way of one of them:
+     * two first ways are two authorities, and not watched here.
+     */
+    boolean opposes(Line other) {
+      for (Way own : ways) {
+        for (Way others : other.ways) {
+          boolean bothFirst = own.equals(first()) && others.equals(other.first());
+          if (!bothFirst && opposes(own, others)) {
+            return true;
+          }
+        }
+      }
+      return false;
+    }
+
+    private static boolean opposes(Way one, Way other) {
+      Map<Track, String> entries = entries(one);
+      return entries(other).entrySet().stream()
+          .anyMatch(
+              entry ->
+                  entries.containsKey(entry.getKey())
+                      && !entries.get(entry.getKey()).equals(entry.getValue()));
+    }
+
+    private static Map<Track, String> entries(Way way) {
+      Map<Track, String> entries = new LinkedHashMap<>();
+      String joint = way.from().at();
+      for (Track track : way.tracks()) {
+        entries.put(track, joint);
+        joint = track.otherEnd(joint);
+      }
+      return entries;
+    }
+  }
+
+  private final Ways ways;
+  private final Map<Way, Authority> authorities;
+  private final Plant plant;
+  private final NetworkBuilder network;
+
+  LineWatch(Ways ways, Map<Way, Authority> authorities, Plant plant, NetworkBuilder network) {
+    this.ways = ways;
+    this.authorities = authorities;
+    this.plant = plant;
+    this.network = network;
+  }
+
+  List<Demand> demands() {
+    List<Line> lines = ways.all().stream().flatMap(way -> goingOn(List.of(way))).toList();
+    Map<Line, Variable> running = new LinkedHashMap<>();
+    List<Demand> demands = new ArrayList<>();
+    for (Line line : lines) {
+      Set<Expression> against = new LinkedHashSet<>();
+      for (Line other : lines) {
+        if (line.opposes(other)) {
+          against.add(is(running.computeIfAbsent(other, this::watch)));
+        }
+      }
+      if (!against.isEmpty()) {
+        demands.add(
+            new Demand(
+                Kind.LINE_ONE_WAY,
+                "no train runs against " + line.id() + " when it is given",
+                is(authorities.get(line.first()).given),
+                not(any(List.copyOf(against)))));
+      }
+    }
+    return demands;
+  }
+
+  private Stream<Line> goingOn(List<Way> sofar) {
+    Way last = sofar.get(sofar.size() - 1);
+    boolean goesOn =
+        last.next().filter(next -> next.kind() == SignalKind.AUTOMATIC).isPresent()
+            && sofar.stream().noneMatch(way -> way.from().equals(last.next().orElseThrow()));
+    if (!goesOn) {
+      return Stream.of(new Line(sofar));
+    }
+    return ways.from(last.next().orElseThrow().id()).stream()
+        .flatMap(way -> goingOn(Stream.concat(sofar.stream(), Stream.of(way)).toList()));
+  }
+
+  /** A train may be on the line that way: since it was let on, until everything is clear again. */
+  private Variable watch(Line line) {
+    Variable running =
+        network.latch(
+            "line " + line.id() + ": a train may run",
+            Words.fact("a train may run by " + line.id(), "no train runs by " + line.id()));
+    Authority first = authorities.get(line.first());
+    network.define(
+        running,
+        is(first.given),
+        all(not(first.given), not(first.due()), plant.clear(line.beyondFirst())));
+    return running;
+  }
+}

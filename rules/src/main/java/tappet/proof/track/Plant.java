@@ -1,0 +1,153 @@
+package tappet.proof.track;
+
+import static tappet.network.Expression.all;
+import static tappet.network.Expression.is;
+import static tappet.network.Expression.not;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+import tappet.layout.Layout;
+import tappet.layout.Position;
+import tappet.layout.PowerDistrict;
+import tappet.layout.Signal;
+import tappet.layout.Switch;
+import tappet.network.Expression;
+import tappet.network.Network;
+import tappet.network.Timer;
+import tappet.network.Variable;
+
+/**
+ * The railway as the network meets it: what detectors say, and what signals, switches and locks are
+ * told. Only names join the two; how the network comes to its orders is not known here.
+ */
+final class Plant {
+
+  private final Layout layout;
+  private final Network network;
+
+  Plant(Layout layout, Network network) {
+    this.layout = layout;
+    this.network = network;
+  }
+
+  /** A section's detector tells that it is occupied, and has the power to know. */
+  Expression occupied(String section) {
+    return all(known(section), is(network.named("section " + section + ": occupied")));
+  }
+
+  /** A section's detector tells that it is clear, and has the power to know. */
+  Expression clear(String section) {
+    return all(known(section), not(network.named("section " + section + ": occupied")));
+  }
+
+  private Expression known(String section) {
+    Optional<PowerDistrict> district = layout.lineside().districtOf(section);
+    if (district.isEmpty()) {
+      return is(network.named("section " + section + ": known"));
+    }
+    String breaker = district.get().key() + ": ";
+    return all(
+        is(network.named("section " + section + ": reported")),
+        is(network.named(breaker + "known tripped")),
+        not(network.named(breaker + "detected tripped")));
+  }
+
+  /** Each of some sections is clear. */
+  Expression clear(List<String> sections) {
+    return all(sections.stream().map(this::clear).toList());
+  }
+
+  /**
+   * A switch is detected in a position and not in the other; where it has no detection, what is
+   * taken for it.
+   */
+  Expression lies(String switchId, Position position) {
+    String role = "switch " + switchId + ": ";
+    if (!layout.switches().get(switchId).isDetected()) {
+      return is(network.named(role + "lies " + position.word()));
+    }
+    return all(
+        is(network.named(role + "detected " + position.word())),
+        not(network.named(role + "detected " + position.opposite().word())));
+  }
+
+  /** A signal shows something better than Stop. */
+  Variable proceeds(String signal) {
+    return network.named("signal " + signal + ": proceeds");
+  }
+
+  /** A signal shows an aspect; empty where it never does. */
+  Optional<Variable> shows(String signal, String aspect) {
+    return network.find("signal " + signal + ": shows " + aspect);
+  }
+
+  /** The aspects that a signal can come to show, besides Stop. */
+  List<String> aspects(Signal signal) {
+    return signal.aspects().stream()
+        .filter(aspect -> !aspect.equals(Signal.STOP))
+        .filter(aspect -> shows(signal.id(), aspect).isPresent())
+        .toList();
+  }
+
+  /** A switch, with all ends that move with it, is told to move to a position. */
+  Optional<Variable> sent(String number, Position position) {
+    return network.find("switch " + number + ": sent " + position.word());
+  }
+
+  /** A switch, with all ends that move with it, is told to move. */
+  Expression sent(String number) {
+    return Expression.any(
+        Stream.of(Position.values())
+            .flatMap(position -> sent(number, position).stream())
+            .<Expression>map(Expression::is)
+            .toList());
+  }
+
+  /** The numbers of the switches that a motor moves. */
+  List<String> motors() {
+    return layout.switches().values().stream()
+        .map(Switch::number)
+        .distinct()
+        .filter(number -> sent(number, Position.NORMAL).isPresent())
+        .toList();
+  }
+
+  /** All ends that move with a switch. */
+  List<Switch> ends(String number) {
+    return layout.switches().values().stream().filter(toe -> toe.number().equals(number)).toList();
+  }
+
+  /** An electric lock is told to release. */
+  Optional<Variable> releases(String number) {
+    return network.find("lock " + number + ": is told to release");
+  }
+
+  /** A device of the wayside by its key is known to be in the first of two states. */
+  Expression isDetected(String key, String state, String otherState) {
+    return all(
+        is(network.named(key + ": known " + state)),
+        not(network.named(key + ": detected " + otherState)));
+  }
+
+  /** A variable that stands for a device of this layout. */
+  Variable named(String name) {
+    return network.named(name);
+  }
+
+  Optional<Variable> find(String name) {
+    return network.find(name);
+  }
+
+  /** The times that are run for routes from a signal and for the locks of some switches. */
+  List<Timer> releaseTimes(String signal) {
+    List<Timer> times = new ArrayList<>();
+    for (Timer timer : network.timers()) {
+      if (timer.hasRun().name().startsWith("route " + signal + "-")) {
+        times.add(timer);
+      }
+    }
+    return times;
+  }
+}
