@@ -30,7 +30,7 @@ final class Demands {
     row.switches().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
     row.flank().forEach((id, at) -> demands.add(not(circuits.toe(id).blocked(at))));
     demands.addAll(new Proof(row, circuits).locksHold());
-    circuits.conflictsOf(row).forEach(other -> demands.add(not(other.locked)));
+    demands.addAll(circuits.conflicts().nothingComesInto(row, circuits));
     circuits.linesOf(row).forEach((line, heading) -> demands.add(not(line.closed(heading))));
     route.overlap.ifPresent(beyond -> demands.add(not(beyond.held)));
     demands.addAll(circuits.protections.allow(row));
