@@ -15,7 +15,8 @@ import tappet.rules.RouteRow;
 /**
  * The way beyond an automatic signal: nobody lines it. Its signal is called by the traffic of its
  * line and clears whenever, and only while, everything is proved (49 CFR 236.205). What a route
- * locks is locked here by the traffic, from before the first train enters until the last has left.
+ * locks is locked here by the traffic, from before the first train enters until the last has left;
+ * a route that keeps clear what lies on the way holds the signal for as long as it is locked.
  */
 final class AutomaticCircuit implements Clearing {
 
@@ -60,6 +61,8 @@ final class AutomaticCircuit implements Clearing {
     List<Expression> calls = new ArrayList<>();
     circuits.linesOf(row).forEach((line, heading) -> calls.add(is(line.calls(heading))));
     circuits.network.define(called, all(calls));
-    circuits.network.define(proved, all(new Proof(row, circuits).proofs()));
+    List<Expression> proofs = new Proof(row, circuits).proofs();
+    proofs.addAll(circuits.conflicts().noneIsLockedAgainst(row));
+    circuits.network.define(proved, all(proofs));
   }
 }

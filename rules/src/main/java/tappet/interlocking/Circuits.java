@@ -61,7 +61,7 @@ final class Circuits {
   private final RouteIndex<AutomaticCircuit> automaticIndex = new RouteIndex<>();
   private final SwitchIndex numbers = new SwitchIndex();
   private final Map<OwnersNeed.Of, Map<String, List<OwnersNeed>>> needs;
-  private final Map<String, Set<RouteCircuit>> conflicts = new LinkedHashMap<>();
+  private final Conflicts conflicts = new Conflicts();
   private final Conditions conditions = new Conditions(this);
   private final Network built;
 
@@ -139,12 +139,9 @@ final class Circuits {
     return index.setting(switchId);
   }
 
-  /**
-   * The routes that may not be set together with a row's besides those that share a section with
-   * it, whichever of the two rows says so.
-   */
-  Set<RouteCircuit> conflictsOf(RouteRow row) {
-    return conflicts.getOrDefault(row.id(), Set.of());
+  /** What may not be used together with what, besides that which shares sections. */
+  Conflicts conflicts() {
+    return conflicts;
   }
 
   /** By what signals clear: routes, and the ways beyond automatic signals. */
@@ -259,7 +256,7 @@ final class Circuits {
         .forEach(
             (id, rule) ->
                 lights.put(id, new ApproachLight(rule, layout.signals().get(id), network)));
-    table.routes().values().forEach(this::noteConflicts);
+    routes.values().forEach(route -> conflicts.note(route, this));
     protections.declare(this);
   }
 
@@ -294,28 +291,6 @@ final class Circuits {
                 locks.put(id, new ElectricLockCircuit(layout.switches().get(id), rule, network)));
   }
 
-  private void noteConflicts(RouteRow row) {
-    row.conflicts().forEach(other -> noteConflict(row.id(), other));
-    row.alsoClear().forEach(section -> noteThoseWhoRunInto(section, row));
-  }
-
-  /**
-   * A train on another route would come into a fouling section or an overlap of {@code row} (49 CFR
-   * 236.773). One that goes on from where {@code row} ends runs away from it.
-   */
-  private void noteThoseWhoRunInto(String section, RouteRow row) {
-    for (RouteCircuit other : index.over(section)) {
-      if (!other.row.from().equals(row.to())) {
-        noteConflict(row.id(), other.row.id());
-      }
-    }
-  }
-
-  private void noteConflict(String one, String other) {
-    conflicts.computeIfAbsent(one, id -> new LinkedHashSet<>()).add(routes.get(other));
-    conflicts.computeIfAbsent(other, id -> new LinkedHashSet<>()).add(routes.get(one));
-  }
-
   private void define() {
     sections.values().forEach(section -> section.define(this));
     switches.values().forEach(toe -> toe.define(this));
@@ -332,7 +307,9 @@ final class Circuits {
 
   /** One input asks for one thing, which may be more than one pulse. */
   private void declareWhatComesTogether() {
-    routes.values().forEach(route -> network.together(List.of(route.asked, route.fleetAsked)));
+    routes
+        .values()
+        .forEach(route -> network.together(List.of(route.asked, route.waiting.fleetAsked)));
     protections.declareWhatComesTogether();
   }
 }

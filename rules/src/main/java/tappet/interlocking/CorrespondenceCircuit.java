@@ -137,7 +137,7 @@ final class CorrespondenceCircuit {
       for (RouteCircuit route : circuits.routesSetting(end.toe.id())) {
         route
             .claimsOn(end.toe)
-            .forEach(claim -> safe.add(Expression.not(all(claim, is(route.shown)))));
+            .forEach(claim -> safe.add(Expression.not(all(claim, is(route.call.shown)))));
       }
     }
     return safe;

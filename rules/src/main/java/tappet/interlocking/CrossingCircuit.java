@@ -228,7 +228,8 @@ final class CrossingCircuit implements LinesideCircuit {
         .filter(approach -> approach.startedBy().contains(route.row.id()))
         .filter(approach -> !approach.standing().isEmpty())
         .<Expression>map(
-            approach -> any(vacant(approach.standing(), circuits), is(warned), is(route.shown)))
+            approach ->
+                any(vacant(approach.standing(), circuits), is(warned), is(route.call.shown)))
         .toList();
   }
 

@@ -101,7 +101,7 @@ final class Requests {
   /** Tries the ways in the order of the table. */
   private Pending firstOf(List<RouteCircuit> ways, Command asked, long nowNs) {
     for (RouteCircuit way : ways) {
-      if (is(way.available) || is(way.canClearAgain)) {
+      if (is(way.available) || is(way.call.canClearAgain)) {
         stepper.pulse(way.asked);
         return fleet(asked, way, Naming.route(way.row) + " is lined");
       }
@@ -126,7 +126,7 @@ final class Requests {
   private Pending fleet(Command asked, RouteCircuit way, String done) {
     boolean fleet = asked instanceof Command.Fleet;
     if (fleet) {
-      stepper.pulse(way.fleetAsked);
+      stepper.pulse(way.waiting.fleetAsked);
     }
     return now -> granted(fleet ? done + " and fleeted" : done, why.waitingFor(way));
   }
@@ -155,7 +155,7 @@ final class Requests {
                   Explanation.fact(
                       StandingRequests.MOST + " routes are fleeted or stacked already"))));
     }
-    stepper.pulse(way.stackAsked);
+    stepper.pulse(way.waiting.stackAsked);
     return now ->
         is(way.stacked)
             ? granted(name + " is stacked and waits", reasons)

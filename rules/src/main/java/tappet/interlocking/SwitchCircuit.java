@@ -171,8 +171,8 @@ final class SwitchCircuit {
 
   /**
    * It would have to move and is locked, or it does not lie where it is called and something may
-   * stand on it, or come to it since the start, or people have it as it lies; always where it has no
-   * motor.
+   * stand on it, or come to it since the start, or people have it as it lies; always where it has
+   * no motor.
    */
   Expression blockedBy(Expression locks, Expression stays, Position position, Circuits circuits) {
     List<SwitchCircuit> ends = circuits.ends(toe);

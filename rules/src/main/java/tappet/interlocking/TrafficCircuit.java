@@ -36,6 +36,7 @@ final class TrafficCircuit {
   private final Map<Heading, Variable> canBeSaid = new EnumMap<>(Heading.class);
   private final Map<Heading, Variable> set = new EnumMap<>(Heading.class);
   private final Map<Heading, Variable> closed = new EnumMap<>(Heading.class);
+  private final Map<Heading, Variable> mayCome = new EnumMap<>(Heading.class);
   private final Map<Heading, Variable> calls = new EnumMap<>(Heading.class);
 
   /** Nothing keeps the way that is set. */
@@ -70,6 +71,13 @@ final class TrafficCircuit {
           network.equation(
               role + "closed " + way,
               Words.because(name + " cannot be set " + way, name + " can be set " + way)));
+      mayCome.put(
+          heading,
+          network.equation(
+              role + "may come " + way,
+              Words.because(
+                  "trains may come " + way + " over " + line.id(),
+                  "no train comes " + way + " over " + line.id())));
       calls.put(
           heading,
           network.latch(
@@ -92,6 +100,11 @@ final class TrafficCircuit {
    */
   Variable closed(Heading heading) {
     return closed.get(heading);
+  }
+
+  /** Trains may run that way now: it is set so, or not empty and set neither way. */
+  Variable mayCome(Heading heading) {
+    return mayCome.get(heading);
   }
 
   /** The pulse by which a person says which way trains run on an occupied line. */
@@ -142,6 +155,8 @@ final class TrafficCircuit {
     network.define(
         closed.get(heading),
         all(not(stored.get(heading)), any(is(lies(against)), not(vacant), not(locked))));
+    network.define(
+        mayCome.get(heading), any(is(lies(heading)), all(not(lies(against)), not(vacant))));
     network.define(canBeSaid.get(heading), all(whatPersonMaySay(heading, circuits)));
     network.define(set.get(heading), any(granted, all(is(asked(heading)), is(canBeSaid(heading)))));
     network.define(stored.get(heading), is(set.get(heading)), all(not(set.get(heading)), is(free)));

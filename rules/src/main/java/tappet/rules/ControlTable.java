@@ -1,7 +1,9 @@
 package tappet.rules;
 
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import tappet.layout.Track;
 import tappet.layout.TrackPlan;
 
@@ -47,6 +49,24 @@ public record ControlTable(
   /** The routes that start at {@code signal}, in the order of the file. */
   public List<RouteRow> routesFrom(String signal) {
     return routes.values().stream().filter(route -> route.from().equals(signal)).toList();
+  }
+
+  /**
+   * The signals from which trains run away from a row: the one it leads to, and those to which they
+   * come from there without leaving what the row keeps clear beyond its way.
+   */
+  public Set<String> signalsBeyond(RouteRow row) {
+    Set<String> beyond = new LinkedHashSet<>();
+    addBeyond(row.to(), row.alsoClear(), beyond);
+    return beyond;
+  }
+
+  private void addBeyond(String signal, List<String> keptClear, Set<String> beyond) {
+    if (beyond.add(signal) && !keptClear.isEmpty()) {
+      routesFrom(signal).stream()
+          .filter(onwards -> keptClear.containsAll(onwards.path()))
+          .forEach(onwards -> addBeyond(onwards.to(), keptClear, beyond));
+    }
   }
 
   /** The ladder of a route's speed. */

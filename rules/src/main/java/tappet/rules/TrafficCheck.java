@@ -2,6 +2,7 @@ package tappet.rules;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import tappet.layout.Track;
 import tappet.layout.TrackPlan;
 import tappet.sentence.Command.Heading;
@@ -50,6 +51,9 @@ final class TrafficCheck {
     table.lines().values().forEach(this::check);
     table.routes().values().stream().filter(RouteRow::automatic).forEach(this::checkAutomatic);
     table.routes().values().forEach(this::checkNoneIsKeptFromAnAutomatic);
+    table.routes().values().stream()
+        .filter(row -> !row.alsoClear().isEmpty())
+        .forEach(this::checkCanBeLined);
   }
 
   private void check(TrafficLine line) {
@@ -229,5 +233,31 @@ final class TrafficCheck {
                     "route %s is not to be set with '%s', which is automatic and never lined"
                         .formatted(row.id(), other),
                     "let its line have the signals of both under 'traffic'"));
+  }
+
+  /** The traffic of a line that is run one way is never freed, once it is set. */
+  private void checkCanBeLined(RouteRow row) {
+    Set<String> beyond = table.signalsBeyond(row);
+    for (RouteRow other : table.routes().values()) {
+      if (other.automatic() && !beyond.contains(other.from())) {
+        row.alsoClear().stream()
+            .filter(other.path()::contains)
+            .filter(section -> isRunOneWay(other))
+            .forEach(section -> noteNeverLined(row, section, other));
+      }
+    }
+  }
+
+  private boolean isRunOneWay(RouteRow row) {
+    return table.lines().values().stream()
+        .anyMatch(line -> line.headingOf(row).isPresent() && !line.bothWays());
+  }
+
+  private void noteNeverLined(RouteRow row, String section, RouteRow automatic) {
+    problems.add(
+        row.place(),
+        "route %s keeps section %s clear, into which %s leads trains all the time"
+            .formatted(row.id(), section, automatic.from()),
+        "let the dispatcher line %s, or leave the section out".formatted(automatic.from()));
   }
 }

@@ -65,12 +65,44 @@ final class Between {
           beyond clear: clear
       """;
 
+  /**
+   * The same with a signal before the west end, whose route keeps the first block of the line clear
+   * as its overlap: trains that follow the westward traffic run into it.
+   *
+   * <pre>
+   *   y ─ outer ─ a ─ west ─ b ─ ...
+   *           a2e │
+   * </pre>
+   */
+  static final String OVERLAPPED_LAYOUT =
+      LAYOUT
+          .replace("joints: {", "joints: {y: [0, 0], ")
+          .replace(
+              "sections:\n",
+              "sections:\n  outer: {between: [y, a], length: 2 m, occupied: 0A.00.00.00.00.01.17.01, clear: 0A.00.00.00.00.01.17.00}\n")
+          .replace(
+              "signals:\n",
+              "signals:\n  a2e: {at: a, into: west, shows: {stop: 0A.00.00.00.00.01.48.00, approach: 0A.00.00.00.00.01.48.01, advance: 0A.00.00.00.00.01.48.02, clear: 0A.00.00.00.00.01.48.03}}\n");
+
+  static final String OVERLAPPED_RULES =
+      RULES
+          .replace("{from: b4w, to: a, clear: [west],", "{from: b4w, to: y, clear: [west, outer],")
+          .replace(
+              "routes:\n",
+              "routes:\n  - {from: a2e, to: b2e, clear: [west], overlap: {clear: [mid-1], time: 8 s}, speed: main, release: 8 s}\n");
+
+  static final Desk.Railroad OVERLAPPED = Desk.Railroad.read(OVERLAPPED_LAYOUT, OVERLAPPED_RULES);
+
   private static final Desk.Railroad RAILROAD = Desk.Railroad.read(LAYOUT, RULES);
 
   private Between() {}
 
   static Desk desk() {
     return Desk.ready(RAILROAD);
+  }
+
+  static Desk overlapped() {
+    return Desk.ready(OVERLAPPED);
   }
 
   /** A desk just started: nothing is known. */

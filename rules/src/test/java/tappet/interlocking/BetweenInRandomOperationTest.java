@@ -16,7 +16,8 @@ import org.junit.jupiter.api.Test;
 /**
  * Trains that obey signals run over the line between control points while anything is asked. What
  * must never be is written from the plan alone: no two trains in one section but where one was
- * called on, and no two signals that lead toward each other over one line.
+ * called on, no two signals that lead toward each other over one line, and none that leads into the
+ * overlap of another.
  */
 class BetweenInRandomOperationTest {
 
@@ -32,6 +33,9 @@ class BetweenInRandomOperationTest {
 
   private static final List<String> SENTENCES =
       List.of(
+          "line a2e to b2e",
+          "line a2e to b2e",
+          "cancel a2e",
           "line b2e to m2e",
           "fleet b2e to m2e",
           "stack b2e to m2e",
@@ -44,6 +48,7 @@ class BetweenInRandomOperationTest {
           "line c4e to h",
           "fleet c4e to h",
           "line b4w to a",
+          "line b4w to y",
           "cancel b2e",
           "cancel d2w",
           "cancel g2w",
@@ -72,19 +77,31 @@ class BetweenInRandomOperationTest {
   }
 
   private final Random random = new Random(SEED);
-  private final Desk desk = Between.desk();
+  private Desk desk;
   private final List<Mover> trains = new ArrayList<>();
   private final Map<String, Integer> arrivals = new LinkedHashMap<>();
 
   // F.1 S1, S6, S7, S11; H.1, H.6, H.10.
   @Test
   void noTwoTrainsMeet() {
+    desk = Between.desk();
+    noTwoTrainsMeetComingFrom("west", "a");
+  }
+
+  // 49 CFR 236.773; H.13.
+  @Test
+  void noTwoTrainsMeetWhereAnOverlapReachesOverTheLine() {
+    desk = Between.overlapped();
+    noTwoTrainsMeetComingFrom("outer", "y");
+  }
+
+  private void noTwoTrainsMeetComingFrom(String boundary, String westEnd) {
     System.out.println("trains between control points with -Dseed=" + SEED);
     for (int round = 0; round < ROUNDS; round++) {
-      enter("west", true);
+      enter(boundary, true);
       enter("east", false);
       enter("pocket", false);
-      desk.tell(SENTENCES.get(random.nextInt(SENTENCES.size())));
+      tell(SENTENCES.get(random.nextInt(SENTENCES.size())), round);
       checkSignals(round);
       for (Mover train : List.copyOf(trains)) {
         if (random.nextInt(3) == 0) {
@@ -94,8 +111,19 @@ class BetweenInRandomOperationTest {
       desk.pass(random.nextInt(4));
       checkSignals(round);
     }
-    assertEquals(new TreeSet<>(List.of("a", "e", "h")), new TreeSet<>(arrivals.keySet()));
+    assertEquals(new TreeSet<>(List.of(westEnd, "e", "h")), new TreeSet<>(arrivals.keySet()));
     assertTrue(arrivals.values().stream().allMatch(count -> count > 10), arrivals::toString);
+  }
+
+  /** Lining a route takes no signal away from a train that may have seen it (49 CFR 236.305). */
+  private void tell(String sentence, int round) {
+    List<String> before = desk.proceeding();
+    desk.tell(sentence);
+    boolean mayPutBack = sentence.startsWith("cancel");
+    require(
+        round,
+        mayPutBack || desk.proceeding().containsAll(before),
+        sentence + " puts one of " + before + " back");
   }
 
   /** Trains come only at the boundary, and only where no other may come (F.3 P10). */
@@ -134,7 +162,7 @@ class BetweenInRandomOperationTest {
   /** A train at the boundary goes back now and then, so that it never bars the way for good. */
   private boolean givesUp(Mover train) {
     return !ahead(train).isEmpty()
-        && List.of("west", "east", "pocket").contains(train.front())
+        && List.of("outer", "west", "east", "pocket").contains(train.front())
         && random.nextInt(20) == 0;
   }
 
@@ -156,7 +184,8 @@ class BetweenInRandomOperationTest {
   private String ahead(Mover train) {
     boolean normal = desk.lie("e1").equals(Optional.of(NORMAL));
     return switch (train.front()) {
-      case "west" -> train.east ? "mid-1" : "";
+      case "outer" -> train.east ? "west" : "";
+      case "west" -> train.east ? "mid-1" : overlapped() ? "outer" : "";
       case "mid-1" -> train.east ? "mid-2" : "west";
       case "mid-2" -> train.east ? "east-os" : "mid-1";
       case "east-os" -> train.east ? (normal ? "east" : "pocket") : "mid-2";
@@ -165,12 +194,13 @@ class BetweenInRandomOperationTest {
   }
 
   private static String end(String section) {
-    return Map.of("west", "a", "east", "e", "pocket", "h").get(section);
+    return Map.of("outer", "y", "west", "a", "east", "e", "pocket", "h").get(section);
   }
 
   private boolean mayEnter(Mover train, String ahead) {
     String signal =
         switch (train.front() + " " + ahead) {
+          case "outer west" -> "a2e";
           case "west mid-1" -> "b2e";
           case "mid-1 mid-2" -> "m2e";
           case "mid-2 east-os" -> "c4e";
@@ -188,6 +218,7 @@ class BetweenInRandomOperationTest {
     boolean east = EASTWARD.keySet().stream().anyMatch(desk::proceeds);
     boolean west = WESTWARD.keySet().stream().anyMatch(desk::proceeds);
     require(round, !(east && west), "signals lead toward each other");
+    require(round, !(runsPastTheHeadBlock() && desk.proceeds("m2w")), "m2w leads into an overlap");
     for (Mover train : trains) {
       boolean onLine = train.stands.stream().anyMatch(List.of("mid-1", "mid-2")::contains);
       require(
@@ -195,6 +226,15 @@ class BetweenInRandomOperationTest {
           !onLine || (train.east ? !west : !east),
           "a signal leads toward the train in " + train.stands);
     }
+  }
+
+  /** A train has been let to the head block signal, or may not stand at it yet. */
+  private boolean runsPastTheHeadBlock() {
+    return overlapped() && (desk.proceeds("a2e") || desk.locked("a2e-b2e"));
+  }
+
+  private boolean overlapped() {
+    return desk.layout.signals().containsKey("a2e");
   }
 
   private void require(int round, boolean holds, String violation) {

@@ -36,6 +36,24 @@ class ElectricLockTest {
     assertEquals(List.of("quarry released"), orders());
   }
 
+  // H.9: a release asked for before a restart is asked for anew, and waits for its whole time.
+  @Test
+  void lockWaitsForItsWholeTimeAfterARestart() {
+    desk.occupy("west");
+    desk.order("release quarry");
+    desk.pass(7.0);
+
+    var after = Desk.ready(Kinds.RAILROAD);
+    after.occupy("west");
+    after.pass(60.0);
+    assertEquals(List.of(), orders(after));
+    after.order("release quarry");
+    after.pass(7.9);
+    assertEquals(List.of(), orders(after));
+    after.pass(0.1);
+    assertEquals(List.of("quarry released"), orders(after));
+  }
+
   // 49 CFR 236.207, 236.410: signals of both directions; H.17.
   @ParameterizedTest
   @ValueSource(strings = {"a2e to c2e", "b2w to y"})
@@ -216,7 +234,11 @@ class ElectricLockTest {
 
   /** What locks were told since this was last asked, such as {@code quarry released}. */
   private List<String> orders() {
-    return desk.outputs().stream()
+    return orders(desk);
+  }
+
+  private static List<String> orders(Desk given) {
+    return given.outputs().stream()
         .filter(Output.Lock.class::isInstance)
         .map(Output.Lock.class::cast)
         .map(order -> order.switchId() + " " + order.state().word())

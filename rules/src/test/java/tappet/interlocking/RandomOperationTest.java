@@ -24,6 +24,7 @@ import tappet.layout.Switch;
 import tappet.layout.Track;
 import tappet.layout.TrackPlan;
 import tappet.measure.GeneratedLine;
+import tappet.rules.ControlTable;
 import tappet.sentence.Command;
 import tappet.sentence.Condition.Occupancy;
 import tappet.sentence.Sentences;
@@ -32,7 +33,7 @@ import tappet.source.Problems;
 
 /**
  * Anything may be reported and anything asked, at any time. What must never be is written from the
- * layout and the reports alone; the rules are not read here.
+ * layout and the reports alone; of the rules only what is kept clear beyond a way is read here.
  */
 class RandomOperationTest {
 
@@ -87,6 +88,7 @@ class RandomOperationTest {
     return List.of(
         Desk.Railroad.DEMO,
         Desk.Railroad.GROWN,
+        Between.OVERLAPPED,
         new Desk.Railroad(layout, generated.table(layout)));
   }
 
@@ -121,6 +123,7 @@ class RandomOperationTest {
     private static final Place DESK = new Place("desk", 1, 1);
 
     private final Layout layout;
+    private final ControlTable table;
     private final TrackPlan plan;
     private final WayAhead way;
     private final List<String> sections;
@@ -149,6 +152,7 @@ class RandomOperationTest {
     Run(long seed, Desk.Railroad railroad) {
       this.random = new Random(seed);
       this.layout = railroad.layout();
+      this.table = railroad.table();
       this.plan = new TrackPlan(layout);
       this.way =
           new WayAhead(plan, Run::isYardLimit, (track, from) -> isOpen(track), this::require);
@@ -157,7 +161,7 @@ class RandomOperationTest {
       this.signals = List.copyOf(layout.signals().values());
       this.ends = new ArrayList<>(layout.signals().keySet());
       this.grown = !layout.lineside().devices().isEmpty();
-      this.interlocking = new Interlocking(layout, railroad.table());
+      this.interlocking = new Interlocking(layout, table);
       layout.joints().keySet().stream()
           .filter(joint -> plan.sides(joint).size() == 1)
           .forEach(ends::add);
@@ -255,7 +259,12 @@ class RandomOperationTest {
 
     /** Switches mostly follow at once, so that routes come to be proved. */
     private void ask(Command command) {
-      for (Output output : take(new Input.Request(command)).outputs()) {
+      List<Signal> before = proceeding();
+      Step step = take(new Input.Request(command));
+      require(
+          !(command instanceof Command.Line) || proceeding().containsAll(before),
+          "one of " + before + " is put back by lining another");
+      for (Output output : step.outputs()) {
         if (output instanceof Output.Throw sent && random.nextInt(10) > 0) {
           detect(sent.switchId(), Optional.of(sent.position()));
         }
@@ -321,6 +330,29 @@ class RandomOperationTest {
           require(other == null, signal.id() + " and " + other + " proceed over " + section);
         }
       }
+      proceeding().forEach(signal -> checkWhatItKeepsClear(signal, promised));
+    }
+
+    /** What the owner has kept clear beyond a way is clear, and no signal leads into it. */
+    private void checkWhatItKeepsClear(Signal signal, Map<String, String> promised) {
+      for (String section : keptClear(signal)) {
+        require(
+            reported.get(section) == Occupancy.CLEAR,
+            signal.id() + " keeps " + section + " clear, which is " + reported.get(section));
+        String other = promised.get(section);
+        require(
+            other == null || layout.signals().get(other).at().equals(way.from(signal).end()),
+            other + " leads into " + section + ", kept clear by " + signal.id());
+      }
+    }
+
+    /** The owner's word, in the row of the way that lies. */
+    private List<String> keptClear(Signal signal) {
+      var over = way(signal).stream().map(Track::section).distinct().toList();
+      return table.routesFrom(signal.id()).stream()
+          .filter(row -> row.path().equals(over))
+          .flatMap(row -> row.alsoClear().stream())
+          .toList();
     }
 
     private boolean hasPower(String section) {

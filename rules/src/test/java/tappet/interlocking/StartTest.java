@@ -59,6 +59,48 @@ class StartTest {
     assertTrue(desk.tell("throw y1 reverse").granted());
   }
 
+  // H.9: whatever time had run before, none has run after a restart.
+  @Test
+  void noTimeHasRunAtTheStart() {
+    var network = Desk.started(Desk.Railroad.GROWN).interlocking.network();
+    assertFalse(network.timers().isEmpty());
+    for (var timer : network.timers()) {
+      assertFalse(network.latches().get(timer.hasRun()).initially(), timer::toString);
+    }
+  }
+
+  // H.9: the loss-of-shunt time begins anew with the first report, however long ago it was clear.
+  @Test
+  void sectionIsVacantOnlyWhenItsTimeHasRunAnew() {
+    var desk = Desk.started(Desk.Railroad.DEMO);
+    desk.pass(60.0);
+    desk.allClear();
+    desk.pass(2.0 - JUST);
+    assertFalse(desk.tell("line t2e to t4e").granted());
+    desk.pass(JUST);
+    assertTrue(desk.tell("line t2e to t4e").granted());
+  }
+
+  // H.9, 236.305: a release time that was nearly over is waited for in full by the start time,
+  // which no file may make shorter (rules, wrong file 19).
+  @Test
+  void cancelledRouteIsNotFreedSoonerByARestart() {
+    var before = Desk.demo();
+    before.order("line t2e to t4e");
+    before.occupy("west-main");
+    before.order("cancel t2e");
+    before.pass(9.0);
+    assertTrue(before.locked("t2e-t4e"));
+
+    var after = Desk.started(Desk.Railroad.DEMO);
+    after.allClear();
+    after.occupy("west-main");
+    after.pass(10.0 - JUST);
+    assertFalse(after.tell("throw t1 reverse").granted());
+    after.pass(JUST);
+    assertTrue(after.tell("throw t1 reverse").granted());
+  }
+
   @Test
   void whatIsStillUnheardAfterTheStartHoldsBackOnlyWhatNeedsIt() {
     var desk = Desk.started(Desk.Railroad.DEMO);

@@ -212,15 +212,19 @@ public final class SignalBox {
       takeInputs(nowNs);
     }
     if (node.ready()) {
-      speakToAll(nowNs);
+      putRight(nowNs);
       announceTo(asked, nowNs);
+      askAll(nowNs);
     } else if (!begun || (asked && !node.duplicateNodeId())) {
       begun = true;
       node.start(nowNs);
     }
   }
 
-  /** Nodes that were cut off may have forgotten this one, or never heard of it (TN-9.7.2.1 §4). */
+  /**
+   * Nodes that were cut off may have forgotten this one, or never heard of it (TN-9.7.2.1 §4).
+   * Whatever the node was still to ask is forgotten: devices are asked after it, not before.
+   */
   private void announceTo(boolean asked, long nowNs) {
     if (asked) {
       node.announceAgain(nowNs);
@@ -446,9 +450,19 @@ public final class SignalBox {
   }
 
   private void speakToAll(long nowNs) {
+    putRight(nowNs);
+    askAll(nowNs);
+  }
+
+  /** Tells what cannot wait: the time, and every signal. */
+  private void putRight(long nowNs) {
     latestNs = nowNs;
     clock.speak(nowNs);
     field.signalsAgain().forEach(node::report);
+  }
+
+  /** Asks every device, at the node's pace, and again those that do not answer. */
+  private void askAll(long nowNs) {
     field.reports().forEach(node::identifyProducer);
     askAgainNs = nowNs + ASK_AGAIN_NS;
   }

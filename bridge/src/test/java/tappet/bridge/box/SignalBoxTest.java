@@ -130,6 +130,17 @@ class SignalBoxTest {
     assertEquals(3 * 2, sent.stream().filter(SignalBoxTest::asks).count());
   }
 
+  // S-9.7.3.1 §6: the node announces its events anew, and that must not make it forget to ask.
+  @Test
+  void everyDeviceIsAskedAtOnceWhenAConnectionComesBack() {
+    SignalBox box = ready(sent::add, NOBODY);
+    box.connectionDown(CABLE, "has left", true, nowNs);
+    sent.clear();
+    box.connectionUp(CABLE, true, nowNs);
+    passSeconds(box, 2);
+    assertEquals(46, sent.stream().filter(SignalBoxTest::asks).count(), "both events a device");
+  }
+
   @Test
   void endOfTheDaemonLeavesEverySignalAtStop() {
     SignalBox box = ready(sent::add, NOBODY);
