@@ -2,6 +2,7 @@ package tappet.interlocking;
 
 import static tappet.network.Expression.all;
 import static tappet.network.Expression.is;
+import static tappet.network.Expression.not;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -34,7 +35,7 @@ final class AutomaticCircuit implements Clearing {
             role + "called",
             Words.joining(name + " follows its traffic", name + " waits for its traffic"));
     proved = network.equation(role + "proved", Words.through());
-    proceeds = network.equation(role + "proceeds", Words.through(), all(is(called), is(proved)));
+    proceeds = network.equation(role + "proceeds", Words.through());
   }
 
   @Override
@@ -60,7 +61,10 @@ final class AutomaticCircuit implements Clearing {
   void define(Circuits circuits) {
     List<Expression> calls = new ArrayList<>();
     circuits.linesOf(row).forEach((line, heading) -> calls.add(is(line.calls(heading))));
+    List<Expression> proceed = new ArrayList<>(List.of(is(called), is(proved)));
+    circuits.linesOf(row).keySet().forEach(line -> proceed.add(not(line.free)));
     circuits.network.define(called, all(calls));
+    circuits.network.define(proceeds, all(proceed));
     List<Expression> proofs = new Proof(row, circuits).proofs();
     proofs.addAll(circuits.conflicts().noneIsLockedAgainst(row));
     circuits.network.define(proved, all(proofs));

@@ -133,13 +133,7 @@ final class CorrespondenceCircuit {
     List<Expression> safe = new ArrayList<>();
     safe.add(is(underWay));
     safe.add(is(motor.movable));
-    for (SwitchCircuit end : ends) {
-      for (RouteCircuit route : circuits.routesSetting(end.toe.id())) {
-        route
-            .claimsOn(end.toe)
-            .forEach(claim -> safe.add(Expression.not(all(claim, is(route.call.shown)))));
-      }
-    }
+    safe.add(Expression.not(SwitchCircuit.trainMayCome(ends, circuits)));
     return safe;
   }
 }

@@ -171,8 +171,8 @@ final class SwitchCircuit {
 
   /**
    * It would have to move and is locked, or it does not lie where it is called and something may
-   * stand on it, or come to it since the start, or people have it as it lies; always where it has
-   * no motor.
+   * stand on it or come to it, or people have it as it lies; always where it has no motor, and
+   * before the time since the start has run.
    */
   Expression blockedBy(Expression locks, Expression stays, Position position, Circuits circuits) {
     List<SwitchCircuit> ends = circuits.ends(toe);
@@ -181,12 +181,24 @@ final class SwitchCircuit {
         .map(
             called ->
                 any(
+                    not(circuits.started),
                     all(not(called), locks),
                     all(
                         is(called),
                         not(allLie(position, ends)),
-                        any(not(circuits.started), not(vacant(ends, circuits)), stays))))
+                        any(not(vacant(ends, circuits)), trainMayCome(ends, circuits), stays))))
         .orElse(Expression.always());
+  }
+
+  /** A train may have accepted a signal that leads over one of the ends, or counts on it. */
+  static Expression trainMayCome(List<SwitchCircuit> ends, Circuits circuits) {
+    List<Expression> authorities = new ArrayList<>();
+    for (SwitchCircuit end : ends) {
+      for (RouteCircuit route : circuits.routesSetting(end.toe.id())) {
+        route.claimsOn(end.toe).forEach(claim -> authorities.add(all(claim, is(route.call.shown))));
+      }
+    }
+    return any(authorities);
   }
 
   /** People at work have one of the ends as it lies. */

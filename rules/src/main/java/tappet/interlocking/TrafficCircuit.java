@@ -8,13 +8,18 @@ import static tappet.network.Expression.not;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import tappet.layout.Position;
 import tappet.network.Expression;
 import tappet.network.NetworkBuilder;
 import tappet.network.Variable;
 import tappet.network.Words;
+import tappet.rules.RouteRow;
 import tappet.rules.TrafficLine;
 import tappet.sentence.Command.Heading;
 
@@ -174,7 +179,27 @@ final class TrafficCircuit {
     for (Heading heading : Heading.values()) {
       routes(heading, circuits).forEach(route -> free.add(not(route.locked)));
     }
+    free.addAll(handThrownSwitchesLieForTheLine(circuits));
     return free;
+  }
+
+  /**
+   * A train that comes out of a spur by hand runs the way that is set, and may not have come yet.
+   */
+  private List<Expression> handThrownSwitchesLieForTheLine(Circuits circuits) {
+    Map<String, Set<Position>> wanted = new LinkedHashMap<>();
+    for (RouteRow row : circuits.table.routes().values()) {
+      if (line.headingOf(row).isPresent()) {
+        row.switches()
+            .forEach((id, at) -> wanted.computeIfAbsent(id, any -> new LinkedHashSet<>()).add(at));
+      }
+    }
+    return wanted.entrySet().stream()
+        .filter(entry -> entry.getValue().size() == 1)
+        .map(entry -> circuits.toe(entry.getKey()))
+        .filter(toe -> toe.motor.isEmpty() && line.sections().contains(toe.toe.section()))
+        .<Expression>map(toe -> is(toe.inPlace(wanted.get(toe.toe.id()).iterator().next())))
+        .toList();
   }
 
   private List<Expression> whatPersonMaySay(Heading heading, Circuits circuits) {

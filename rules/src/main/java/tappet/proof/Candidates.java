@@ -1,6 +1,5 @@
 package tappet.proof;
 
-import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
@@ -16,10 +15,8 @@ import tappet.network.Variable;
  */
 final class Candidates {
 
-  /**
-   * A variable that more latches read than this says little about how two of them belong together.
-   */
-  private static final int READERS_MAX = Integer.getInteger("readers", 24);
+  /** Where more pairs of latches read the same, it says little about how two belong together. */
+  private static final int PAIRS_MAX = Integer.getInteger("pairs", 2500);
 
   private final Network network;
   private final SeenStates seen;
@@ -41,18 +38,20 @@ final class Candidates {
   private void compareReaders() {
     Dependencies dependencies = new Dependencies(network);
     for (Variable variable : network.variables()) {
-      List<Variable> near = new ArrayList<>();
-      if (dependencies.nearReadersOf(variable).size() <= READERS_MAX) {
-        near.addAll(dependencies.nearReadersOf(variable));
-      }
-      for (int one = 0; one < near.size(); one++) {
-        for (int other = one + 1; other < near.size(); other++) {
-          compare(near.get(one), near.get(other));
-        }
+      List<Variable> readers = dependencies.ownReadersOf(variable);
+      compare(readers, readers);
+      for (Variable near : dependencies.near(variable)) {
+        compare(readers, dependencies.ownReadersOf(near));
       }
       if (isLatch(variable)) {
         dependencies.readersOf(variable).forEach(reader -> compare(variable, reader));
       }
+    }
+  }
+
+  private void compare(List<Variable> some, List<Variable> others) {
+    if (some.size() * others.size() <= PAIRS_MAX) {
+      some.forEach(one -> others.forEach(other -> compare(one, other)));
     }
   }
 

@@ -11,70 +11,57 @@ import tappet.network.Latch;
 import tappet.network.Network;
 import tappet.network.Variable;
 
-/** Which variables of a network its latches read, through equations, before they change. */
+/** Which variables of a network its latches read before they change. */
 final class Dependencies {
 
   /** Through more equations than that, reading the same says little. */
-  private static final int NEAR = Integer.getInteger("near", 2);
+  private static final int NEAR = 2;
 
   private final Network network;
-  private final Map<Variable, Set<Variable>> readBy = new HashMap<>();
+  private final Map<Variable, Set<Variable>> behind = new HashMap<>();
   private final Map<Variable, List<Variable>> readers = new HashMap<>();
-  private final Map<Variable, List<Variable>> nearReaders = new HashMap<>();
+  private final Map<Variable, List<Variable>> ownReaders = new HashMap<>();
 
   Dependencies(Network network) {
     this.network = network;
     for (Latch latch : network.latches().values()) {
-      Set<Variable> read = new LinkedHashSet<>();
-      collect(latch.set(), read);
-      collect(latch.reset(), read);
-      read.forEach(
-          one -> readers.computeIfAbsent(one, any -> new ArrayList<>()).add(latch.variable()));
-      Set<Variable> near = new LinkedHashSet<>();
-      collect(latch.set(), NEAR, near);
-      collect(latch.reset(), NEAR, near);
-      near.forEach(
-          one -> nearReaders.computeIfAbsent(one, any -> new ArrayList<>()).add(latch.variable()));
+      Set<Variable> own = new LinkedHashSet<>();
+      collect(latch.set(), own);
+      collect(latch.reset(), own);
+      own.forEach(one -> note(ownReaders, one, latch));
+      Set<Variable> all = new LinkedHashSet<>(own);
+      own.forEach(one -> all.addAll(behind(one)));
+      all.forEach(one -> note(readers, one, latch));
     }
   }
 
-  /** The latches that read a variable through few equations, in the order of their declaration. */
-  List<Variable> nearReadersOf(Variable variable) {
-    return nearReaders.getOrDefault(variable, List.of());
-  }
-
-  private void collect(Expression expression, int equations, Set<Variable> into) {
-    if (expression instanceof Expression.Is is) {
-      into.add(is.variable());
-      Expression meaning = network.equations().get(is.variable());
-      if (meaning != null && equations > 0) {
-        collect(meaning, equations - 1, into);
-      }
-    } else if (expression instanceof Expression.Not not) {
-      collect(not.part(), equations, into);
-    } else if (expression instanceof Expression.All all) {
-      all.parts().forEach(part -> collect(part, equations, into));
-    } else if (expression instanceof Expression.Any any) {
-      any.parts().forEach(part -> collect(part, equations, into));
-    }
-  }
-
-  /** The latches that read a variable, in the order of their declaration. */
+  /** The latches that read a variable, by themselves or through equations. */
   List<Variable> readersOf(Variable variable) {
     return readers.getOrDefault(variable, List.of());
   }
 
-  private void collect(Expression expression, Set<Variable> into) {
-    if (expression instanceof Expression.Is is) {
-      into.add(is.variable());
-      into.addAll(behind(is.variable()));
-    } else if (expression instanceof Expression.Not not) {
-      collect(not.part(), into);
-    } else if (expression instanceof Expression.All all) {
-      all.parts().forEach(part -> collect(part, into));
-    } else if (expression instanceof Expression.Any any) {
-      any.parts().forEach(part -> collect(part, into));
+  /** The latches whose own equations name a variable. */
+  List<Variable> ownReadersOf(Variable variable) {
+    return ownReaders.getOrDefault(variable, List.of());
+  }
+
+  /** What an equation names, and what that names, through few equations; nothing for others. */
+  Set<Variable> near(Variable equation) {
+    Set<Variable> near = new LinkedHashSet<>();
+    Set<Variable> edge = Set.of(equation);
+    for (int equations = 0; equations < NEAR; equations++) {
+      Set<Variable> further = new LinkedHashSet<>();
+      edge.stream()
+          .filter(network.equations()::containsKey)
+          .forEach(one -> collect(network.equations().get(one), further));
+      near.addAll(further);
+      edge = further;
     }
+    return near;
+  }
+
+  private static void note(Map<Variable, List<Variable>> into, Variable read, Latch reader) {
+    into.computeIfAbsent(read, any -> new ArrayList<>()).add(reader.variable());
   }
 
   /** All that an equation reads, through other equations. */
@@ -83,12 +70,28 @@ final class Dependencies {
     if (meaning == null) {
       return Set.of();
     }
-    Set<Variable> known = readBy.get(variable);
+    Set<Variable> known = behind.get(variable);
     if (known == null) {
-      known = new LinkedHashSet<>();
-      collect(meaning, known);
-      readBy.put(variable, known);
+      Set<Variable> named = new LinkedHashSet<>();
+      collect(meaning, named);
+      known = new LinkedHashSet<>(named);
+      for (Variable one : named) {
+        known.addAll(behind(one));
+      }
+      behind.put(variable, known);
     }
     return known;
+  }
+
+  private static void collect(Expression expression, Set<Variable> into) {
+    if (expression instanceof Expression.Is is) {
+      into.add(is.variable());
+    } else if (expression instanceof Expression.Not not) {
+      collect(not.part(), into);
+    } else if (expression instanceof Expression.All all) {
+      all.parts().forEach(part -> collect(part, into));
+    } else if (expression instanceof Expression.Any any) {
+      any.parts().forEach(part -> collect(part, into));
+    }
   }
 }

@@ -65,11 +65,7 @@ final class Induction {
 
     private final List<Lemma> own;
     private final LemmaIndex index;
-    private final Map<Lemma, Integer> violations = new LinkedHashMap<>();
-    private final Map<Lemma, Integer> leanings = new LinkedHashMap<>();
-    private Solver solver;
-    private Unrolling unrolling;
-    private int someViolated;
+    private Set<Lemma> leansOn = Set.of();
 
     Group(List<Lemma> own, LemmaIndex index) {
       this.own = own;
@@ -77,75 +73,79 @@ final class Induction {
     }
 
     boolean leansOnOne(List<Lemma> lemmas) {
-      return lemmas.stream().anyMatch(leanings::containsKey);
+      return lemmas.stream().anyMatch(leansOn::contains);
     }
 
     /** The own lemmas that need not hold one tick after all that stand do. */
     List<Lemma> fallen(Set<Lemma> before) {
-      if (solver == null) {
-        write();
+      List<Lemma> left = own.stream().filter(before::contains).toList();
+      if (left.isEmpty()) {
+        return List.of();
       }
-      Set<Lemma> left = new LinkedHashSet<>(own);
-      left.retainAll(before);
-      List<Lemma> fallen = new ArrayList<>();
-      while (!left.isEmpty() && solver.search(assumed(before, left)) != Solver.Outcome.IMPOSSIBLE) {
-        List<Lemma> violated = left.stream().filter(this::isViolated).toList();
-        fallen.addAll(violated);
-        left.removeAll(new HashSet<>(violated));
+      Question question = new Question(left);
+      leansOn = question.leanOn(index, before);
+      return question.violated();
+    }
+  }
+
+  /** Whether lemmas hold one tick after others did. */
+  private final class Question {
+
+    private final Solver solver = new Solver();
+    private final Unrolling unrolling = new Unrolling(network, solver, Unrolling.From.ANYWHERE);
+
+    /** What is false only where a lemma is violated: the solver tries false first. */
+    private final Map<Lemma, Integer> upheld = new LinkedHashMap<>();
+
+    /** Asks for a state in which at least one of the lemmas is violated. */
+    Question(List<Lemma> lemmas) {
+      List<Integer> someViolated = new ArrayList<>();
+      for (Lemma lemma : lemmas) {
+        int isUpheld = solver.fresh();
+        for (int literal : literals(lemma, 1)) {
+          solver.demand(isUpheld, -literal);
+        }
+        upheld.put(lemma, isUpheld);
+        someViolated.add(-isUpheld);
       }
-      return fallen;
+      solver.demand(someViolated.stream().mapToInt(Integer::intValue).toArray());
     }
 
-    private void write() {
-      solver = new Solver();
-      unrolling = new Unrolling(network, solver, Unrolling.From.ANYWHERE);
-      List<Integer> any = new ArrayList<>();
-      for (Lemma lemma : own) {
-        int violated = solver.fresh();
-        for (int literal : literals(lemma, 1)) {
-          solver.demand(-violated, -literal);
-        }
-        violations.put(lemma, violated);
-        any.add(violated);
-      }
-      someViolated = solver.fresh();
-      any.add(-someViolated);
-      solver.demand(any.stream().mapToInt(Integer::intValue).toArray());
+    /** Demands what stands of the tick before, as far as it matters here; tells what that is. */
+    Set<Lemma> leanOn(LemmaIndex index, Set<Lemma> standing) {
+      Set<Lemma> leaningOn = new HashSet<>();
       for (Lemma lemma : index.within(variable -> unrolling.isWritten(variable, 0))) {
-        int leaning = solver.fresh();
-        int[] literals = literals(lemma, 0);
-        solver.demand(-leaning, literals[0], literals[1]);
-        leanings.put(lemma, leaning);
+        if (standing.contains(lemma)) {
+          solver.demand(literals(lemma, 0));
+          leaningOn.add(lemma);
+        }
       }
+      return leaningOn;
+    }
+
+    /** Those that can be violated; what the solver gives up on counts among them. */
+    List<Lemma> violated() {
+      List<Lemma> violated = new ArrayList<>();
+      List<Lemma> left = new ArrayList<>(upheld.keySet());
+      while (!left.isEmpty()) {
+        Solver.Outcome outcome = solver.search();
+        if (outcome == Solver.Outcome.IMPOSSIBLE) {
+          return violated;
+        }
+        List<Lemma> now =
+            outcome == Solver.Outcome.UNKNOWN
+                ? List.copyOf(left)
+                : left.stream().filter(lemma -> !solver.value(upheld.get(lemma))).toList();
+        now.forEach(lemma -> solver.demand(upheld.get(lemma)));
+        violated.addAll(now);
+        left.removeAll(new HashSet<>(now));
+      }
+      return violated;
     }
 
     private int[] literals(Lemma lemma, int tick) {
       return lemma.literals(
           unrolling.literal(lemma.one(), tick), unrolling.literal(lemma.other(), tick));
-    }
-
-    private int[] assumed(Set<Lemma> before, Set<Lemma> left) {
-      List<Integer> assumed = new ArrayList<>();
-      assumed.add(someViolated);
-      own.stream()
-          .filter(lemma -> !left.contains(lemma))
-          .forEach(lemma -> assumed.add(-violations.get(lemma)));
-      leanings.forEach(
-          (lemma, leaning) -> {
-            if (before.contains(lemma)) {
-              assumed.add(leaning);
-            }
-          });
-      return assumed.stream().mapToInt(Integer::intValue).toArray();
-    }
-
-    private boolean isViolated(Lemma lemma) {
-      for (int literal : literals(lemma, 1)) {
-        if (solver.value(literal)) {
-          return false;
-        }
-      }
-      return true;
     }
   }
 }

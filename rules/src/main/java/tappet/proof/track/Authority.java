@@ -3,7 +3,6 @@ package tappet.proof.track;
 import static tappet.network.Expression.all;
 import static tappet.network.Expression.any;
 import static tappet.network.Expression.is;
-import static tappet.network.Expression.never;
 import static tappet.network.Expression.not;
 
 import java.util.ArrayList;
@@ -35,11 +34,10 @@ final class Authority {
   private final Map<String, Variable> due = new LinkedHashMap<>();
   private final Map<String, Variable> came = new LinkedHashMap<>();
 
-  /**
-   * @param approach the sections from which a train can come to the signal without passing another
-   *     one; empty where that cannot be told
-   */
-  Authority(Way way, List<String> approach, Plant plant, NetworkBuilder network) {
+  private final Variable accepted;
+  private final Variable over;
+
+  Authority(Way way, Plant plant, NetworkBuilder network) {
     this.way = way;
     String role = "authority " + way.id() + ": ";
     given =
@@ -51,22 +49,26 @@ final class Authority {
       due.put(section, network.latch(role + "due in " + section, dueWords(section)));
       came.put(section, network.latch(role + "has come to " + section, Words.through()));
     }
-    Variable accepted = network.latch(role + "accepted", Words.through());
+    accepted = network.latch(role + "accepted", Words.through());
+    over = network.equation(role + "is over", Words.through());
+  }
+
+  /**
+   * @param nobodyComes that no train is where it could have seen the signal
+   */
+  void define(Expression nobodyComes, Plant plant, NetworkBuilder network) {
     network.define(
         accepted, all(is(due(first())), plant.occupied(first())), any(is(given), not(due())));
-    Variable timeRun = timeRun(role, plant, network);
-    Variable over = network.equation(role + "is over", Words.through());
+    Variable timeRun = timeRun(plant, network);
     network.define(
         over,
         all(
             not(given),
             any(
-                all(is(timeRun), any(not(came.get(first())), nobodyInside(plant))),
-                all(
-                    not(came.get(first())),
-                    approach.isEmpty() ? never() : plant.clear(approach)))));
+                all(is(timeRun), any(not(accepted), nobodyInside(plant))),
+                all(not(accepted), nobodyComes))));
     for (int index = 0; index < way.sections().size(); index++) {
-      define(index, over, plant, network);
+      define(index, plant, network);
     }
   }
 
@@ -82,7 +84,12 @@ final class Authority {
 
   /** The signal proceeds over the way, or a train may still come on what it has shown. */
   Expression reaches(String section) {
-    return any(is(given), is(due(section)));
+    return any(is(given), all(is(due(section)), not(over)));
+  }
+
+  /** The signal proceeds over the way, or a train may come that has not reached a section yet. */
+  Expression awaitedIn(String section) {
+    return any(is(given), all(is(due(section)), not(over), not(came.get(section))));
   }
 
   private Words dueWords(String section) {
@@ -103,10 +110,11 @@ final class Authority {
   }
 
   /** A release time has run through since the signal last proceeded over the way. */
-  private Variable timeRun(String role, Plant plant, NetworkBuilder network) {
+  private Variable timeRun(Plant plant, NetworkBuilder network) {
+    String role = "authority " + way.id() + ": ";
     Variable run = network.latch(role + "time has run", Words.through());
     List<Expression> runs = new ArrayList<>();
-    for (Timer timer : plant.releaseTimes(way.from().id())) {
+    for (Timer timer : plant.releaseTimes(way)) {
       Variable whole = network.latch(role + "withdrawn through " + timer.hasRun(), Words.through());
       network.define(whole, not(timer.running()), all(is(given), is(timer.running())));
       runs.add(all(is(timer.runsOut()), is(whole)));
@@ -115,7 +123,7 @@ final class Authority {
     return run;
   }
 
-  private void define(int index, Variable over, Plant plant, NetworkBuilder network) {
+  private void define(int index, Plant plant, NetworkBuilder network) {
     String section = way.sections().get(index);
     boolean last = index == way.sections().size() - 1;
     List<Expression> passed = new ArrayList<>();

@@ -38,30 +38,31 @@ final class LineWatch {
       return String.join(" and ", ways.stream().map(Way::id).toList());
     }
 
-    /** Where a train stands that has left its first way behind, or stands at its end. */
-    List<String> beyondFirst() {
-      List<String> first = first().sections();
-      return Stream.concat(
-              Stream.of(first.get(first.size() - 1)),
-              ways.stream().skip(1).flatMap(way -> way.sections().stream()))
-          .distinct()
-          .toList();
-    }
-
     /**
-     * Whether it runs against the other one over some track, beyond the first way of one of them:
-     * two first ways are two authorities, and not watched here.
+     * Where a train stands on it that may come to run against the other one, having left its first
+     * way behind: from the end of that to the last track that both share the other way round.
+     * Nowhere if they share none, or only in the first way of both: two first ways are two
+     * authorities, and not watched here.
      */
-    boolean opposes(Line other) {
-      for (Way own : ways) {
+    List<String> against(Line other) {
+      int last = -1;
+      for (int index = 0; index < ways.size(); index++) {
         for (Way others : other.ways) {
-          boolean bothFirst = own.equals(first()) && others.equals(other.first());
-          if (!bothFirst && opposes(own, others)) {
-            return true;
+          boolean bothFirst = index == 0 && others.equals(other.first());
+          if (!bothFirst && opposes(ways.get(index), others)) {
+            last = index;
           }
         }
       }
-      return false;
+      if (last < 0) {
+        return List.of();
+      }
+      List<String> first = first().sections();
+      return Stream.concat(
+              Stream.of(first.get(first.size() - 1)),
+              ways.subList(1, last + 1).stream().flatMap(way -> way.sections().stream()))
+          .distinct()
+          .toList();
     }
 
     private static boolean opposes(Way one, Way other) {
@@ -84,6 +85,9 @@ final class LineWatch {
     }
   }
 
+  /** A train on a line that may stand in some of its sections. */
+  private record Running(Line line, List<String> sections) {}
+
   private final Ways ways;
   private final Map<Way, Authority> authorities;
   private final Plant plant;
@@ -98,13 +102,14 @@ final class LineWatch {
 
   List<Demand> demands() {
     List<Line> lines = ways.all().stream().flatMap(way -> goingOn(List.of(way))).toList();
-    Map<Line, Variable> running = new LinkedHashMap<>();
+    Map<Running, Variable> running = new LinkedHashMap<>();
     List<Demand> demands = new ArrayList<>();
     for (Line line : lines) {
       Set<Expression> against = new LinkedHashSet<>();
       for (Line other : lines) {
-        if (line.opposes(other)) {
-          against.add(is(running.computeIfAbsent(other, this::watch)));
+        List<String> shared = other.against(line);
+        if (!shared.isEmpty()) {
+          against.add(is(running.computeIfAbsent(new Running(other, shared), this::watch)));
         }
       }
       if (!against.isEmpty()) {
@@ -132,16 +137,16 @@ final class LineWatch {
   }
 
   /** A train may be on the line that way: since it was let on, until everything is clear again. */
-  private Variable watch(Line line) {
+  private Variable watch(Running train) {
+    String where = train.line().id() + ": a train may run in " + train.sections();
     Variable running =
         network.latch(
-            "line " + line.id() + ": a train may run",
-            Words.fact("a train may run by " + line.id(), "no train runs by " + line.id()));
-    Authority first = authorities.get(line.first());
+            "line " + where, Words.fact("by " + where, "no train runs by " + train.line().id()));
+    Authority first = authorities.get(train.line().first());
     network.define(
         running,
         is(first.given),
-        all(not(first.given), not(first.due()), plant.clear(line.beyondFirst())));
+        all(not(first.given), not(first.due()), plant.clear(train.sections())));
     return running;
   }
 }

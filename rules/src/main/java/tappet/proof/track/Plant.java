@@ -32,9 +32,10 @@ final class Plant {
     this.network = network;
   }
 
-  /** A section's detector tells that it is occupied, and has the power to know. */
+  /** A section's detector tells that it is occupied, and is heard. */
   Expression occupied(String section) {
-    return all(known(section), is(network.named("section " + section + ": occupied")));
+    String role = "section " + section + ": ";
+    return all(is(network.named(role + "known")), is(network.named(role + "occupied")));
   }
 
   /** A section's detector tells that it is clear, and has the power to know. */
@@ -105,6 +106,16 @@ final class Plant {
             .toList());
   }
 
+  /** A switch is told to move to where not all of its ends lie. */
+  Expression moves(String number) {
+    List<Expression> moves = new ArrayList<>();
+    for (Position position : Position.values()) {
+      List<Expression> lie = ends(number).stream().map(end -> lies(end.id(), position)).toList();
+      sent(number, position).ifPresent(sent -> moves.add(all(is(sent), not(all(lie)))));
+    }
+    return Expression.any(moves);
+  }
+
   /** The numbers of the switches that a motor moves. */
   List<String> motors() {
     return layout.switches().values().stream()
@@ -140,14 +151,21 @@ final class Plant {
     return network.find(name);
   }
 
-  /** The times that are run for routes from a signal and for the locks of some switches. */
-  List<Timer> releaseTimes(String signal) {
-    List<Timer> times = new ArrayList<>();
-    for (Timer timer : network.timers()) {
-      if (timer.hasRun().name().startsWith("route " + signal + "-")) {
-        times.add(timer);
-      }
-    }
+  /** The times that are run when a route over a way, or a lock on it, is to be released. */
+  List<Timer> releaseTimes(Way way) {
+    List<Timer> between = timesOf("route " + way.from().id() + "-" + way.end() + ": ");
+    List<Timer> times =
+        new ArrayList<>(between.isEmpty() ? timesOf("route " + way.from().id() + "-") : between);
+    way.legs().stream()
+        .map(leg -> layout.switches().get(leg.switchId()).number())
+        .distinct()
+        .forEach(number -> times.addAll(timesOf("lock " + number + ": release time")));
     return times;
+  }
+
+  private List<Timer> timesOf(String routes) {
+    return network.timers().stream()
+        .filter(timer -> timer.hasRun().name().startsWith(routes))
+        .toList();
   }
 }

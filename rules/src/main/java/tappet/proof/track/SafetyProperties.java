@@ -49,9 +49,11 @@ public final class SafetyProperties {
     this.plant = new Plant(layout, network);
     this.network = NetworkBuilder.extending(network);
     this.ways = new Ways(plan);
-    for (Way way : ways.all()) {
-      List<String> approach = Approach.of(way.from(), plan);
-      authorities.put(way, new Authority(way, approach, plant, this.network));
+    ways.all().forEach(way -> authorities.put(way, new Authority(way, plant, this.network)));
+    for (Authority authority : authorities.values()) {
+      Expression nobody =
+          Approach.nobodyComesTo(authority.way.from(), plan, plant, authorities.values());
+      authority.define(nobody, plant, this.network);
     }
   }
 
@@ -139,7 +141,7 @@ public final class SafetyProperties {
     List<Expression> authority = new ArrayList<>();
     for (Switch end : plant.ends(number)) {
       clear.add(plant.clear(end.section()));
-      authority.addAll(authoritiesOver(end));
+      authoritiesOver(end).forEach(over -> authority.add(over.reaches(end.section())));
     }
     demand(
         Kind.SWITCH_UNDER_TRAIN,
@@ -148,24 +150,23 @@ public final class SafetyProperties {
         all(clear));
     demand(
         Kind.SWITCH_UNDER_AUTHORITY,
-        "switch " + number + " is not sent while a train may come over it",
-        plant.sent(number),
+        "switch " + number + " is not moved while a train may come over it",
+        plant.moves(number),
         not(any(authority)));
     demand(
         Kind.PEOPLE,
-        "switch " + number + " is not sent while it is blocked or its section is flagged",
-        plant.sent(number),
+        "switch " + number + " is not moved while it is blocked or its section is flagged",
+        plant.moves(number),
         not(any(plant.ends(number).stream().flatMap(this::handsOn).toList())));
   }
 
-  private List<Expression> authoritiesOver(Switch toe) {
+  private List<Authority> authoritiesOver(Switch toe) {
     return authorities.values().stream()
         .filter(
             authority ->
                 authority.way.tracks().stream()
                     .flatMap(track -> track.leg().stream())
                     .anyMatch(leg -> leg.switchId().equals(toe.id())))
-        .map(authority -> authority.reaches(toe.section()))
         .toList();
   }
 
@@ -180,7 +181,9 @@ public final class SafetyProperties {
 
   private void demandOfLock(Switch toe) {
     List<Expression> authority = new ArrayList<>();
-    plant.ends(toe.number()).forEach(end -> authority.addAll(authoritiesOver(end)));
+    for (Switch end : plant.ends(toe.number())) {
+      authoritiesOver(end).forEach(over -> authority.add(over.awaitedIn(end.section())));
+    }
     demand(
         Kind.LOCK_UNDER_AUTHORITY,
         "the electric lock of switch " + toe.id() + " is not released before a train",
@@ -324,9 +327,9 @@ public final class SafetyProperties {
             number ->
                 demand(
                     kind,
-                    "switch " + number + " is not sent " + when,
+                    "switch " + number + " is not moved " + when,
                     premise,
-                    not(plant.sent(number))));
+                    not(plant.moves(number))));
     layout
         .switches()
         .keySet()
