@@ -183,8 +183,8 @@ final class SwitchCircuit {
                     all(not(called), locks),
                     all(
                         is(called),
-                        not(allLie(position, ends)),
-                        any(not(vacant(ends, circuits)), stays))))
+                        any(not(vacant(ends, circuits)), stays),
+                        not(allLie(position, ends)))))
         .orElse(Expression.always());
   }
 

@@ -272,11 +272,11 @@ final class Why {
       reasons.addAll(explainer.reasonsOf(section.vacant));
     }
     if (is(section.held)) {
-      reasons.addAll(explainer.reasonsOf(section.held));
+      reasons.addAll(explainer.whatKeeps(section.held));
     }
     Variable closed = circuits.protections.of(section).closed;
     if (is(closed)) {
-      reasons.addAll(explainer.reasonsOf(closed));
+      reasons.addAll(explainer.whatKeeps(closed));
     }
     return new Explanation(occupancy(section), reasons);
   }
@@ -295,7 +295,7 @@ final class Why {
       return couldBeLined(route, nowNs);
     }
     List<Explanation> reasons = new ArrayList<>(cancelTime(route, nowNs));
-    reasons.addAll(explainer.reasonsOf(route.locked));
+    reasons.addAll(explainer.whatKeeps(route.locked));
     if (is(route.signalCalled)) {
       reasons.addAll(waitingFor(route));
     }
@@ -342,7 +342,7 @@ final class Why {
   /** What locks a switch. */
   List<Explanation> isLocked(SwitchCircuit toe, long nowNs) {
     List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
-    reasons.addAll(explainer.reasonsOf(toe.locked));
+    reasons.addAll(explainer.whatKeeps(toe.locked));
     return reasons;
   }
 
@@ -356,7 +356,7 @@ final class Why {
   /** What locks a switch for the holder of the permit in which it lies. */
   List<Explanation> isLockedForHolder(ProtectedSwitch toe, long nowNs) {
     List<Explanation> reasons = new ArrayList<>(startTime(nowNs));
-    reasons.addAll(explainer.reasonsOf(toe.lockedForHolder()));
+    reasons.addAll(explainer.whatKeeps(toe.lockedForHolder()));
     return reasons;
   }
 
