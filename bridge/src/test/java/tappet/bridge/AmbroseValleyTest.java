@@ -14,6 +14,7 @@ import org.junit.jupiter.api.Test;
 import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.lcc.NodeId;
+import tappet.simulator.TrainState;
 
 /** Train movements on the Ambrose Valley Line, from the lined route to the end of the run. */
 class AmbroseValleyTest {
@@ -80,6 +81,41 @@ class AmbroseValleyTest {
     line.passUntil(A_WHILE, "41 at the end", () -> line.isAtEndOfTrack("Extra 41"));
     line.passTime(Duration.ofSeconds(3));
     assertEverythingIsPutBack(line);
+  }
+
+  // Interlocking sheet, C.3: Stop and Proceed. Automatic signals keep trains a block apart; one
+  // that
+  // goes on by sight comes up to the train ahead, and absolute signals hold it as ever.
+  @Test
+  void trainGoesOnBySightPastTheAutomaticSignal() {
+    Rehearsal line = Rehearsal.ready(EXTRA_41, EXTRA_57);
+    line.tell("line t4e to m2e");
+    line.tell("line t2e to t4e");
+    line.tell("line f2e to t2e");
+    line.tell("run 'Extra 41'");
+    line.tell("run 'Extra 57'");
+    line.passUntil(A_WHILE, "41 at Corvane", () -> line.waitsAt("Extra 41", "c2e"));
+    line.passTime(Duration.ofSeconds(3));
+    line.tell("line t4e to m2e");
+    line.tell("line t2e to t4e");
+    line.tell("line f4e to t2e");
+    line.passUntil(A_WHILE, "57 at Midway", () -> line.waitsAt("Extra 57", "m2e"));
+    assertEquals("stop", line.aspect("m2e"));
+
+    line.passUntil(A_WHILE, "57 behind 41", () -> isBehindATrain(line, "Extra 57"));
+    assertTrue(line.train("Extra 57").sections().contains("mid-east"));
+    line.passTime(Duration.ofSeconds(60));
+    assertEquals(List.of(), line.railway.mishaps());
+
+    line.tell("line c2e to corvane-end");
+    line.passUntil(A_WHILE, "57 at Corvane", () -> line.waitsAt("Extra 57", "c2e"));
+    line.passTime(Duration.ofSeconds(60));
+    assertTrue(line.waitsAt("Extra 57", "c2e"));
+    assertEquals(List.of(), line.railway.mishaps());
+  }
+
+  private static boolean isBehindATrain(Rehearsal line, String train) {
+    return line.train(train).activity() == TrainState.Activity.WAITING_BEHIND_TRAIN;
   }
 
   @Test

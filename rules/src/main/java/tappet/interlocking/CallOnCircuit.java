@@ -37,7 +37,7 @@ final class CallOnCircuit {
         network.equation(role + "call on granted", Words.through(), all(is(asked), is(available)));
     stands =
         network.latch(
-            role + "calls on", Words.fact(name + " calls a train on", name + " calls no train on"));
+            role + "calls on", Words.last(name + " calls a train on", name + " calls no train on"));
   }
 
   Expression isGranted() {

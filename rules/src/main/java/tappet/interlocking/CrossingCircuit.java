@@ -89,7 +89,7 @@ final class CrossingCircuit implements LinesideCircuit {
           approach,
           network.latch(
               role + "leaves by " + near,
-              Words.fact(
+              Words.last(
                   "a train leaves the road by section " + near,
                   "no train leaves the road by section " + near)));
     }
@@ -192,7 +192,7 @@ final class CrossingCircuit implements LinesideCircuit {
     Variable stood =
         network.timer(
             role,
-            Words.fact(
+            Words.last(
                 "the train in section " + id + " has stood there for " + time,
                 "no train has stood in section " + id + " for " + time),
             standing,
@@ -229,7 +229,7 @@ final class CrossingCircuit implements LinesideCircuit {
         .filter(approach -> !approach.standing().isEmpty())
         .<Expression>map(
             approach ->
-                any(vacant(approach.standing(), circuits), is(warned), is(route.call.shown)))
+                any(is(warned), vacant(approach.standing(), circuits), is(route.call.shown)))
         .toList();
   }
 
@@ -237,7 +237,7 @@ final class CrossingCircuit implements LinesideCircuit {
   public Explanation explain(Stepper stepper, Explainer explainer) {
     List<Explanation> reasons = new ArrayList<>();
     if (stepper.value(warns)) {
-      reasons.addAll(explainer.reasonsOf(warns));
+      reasons.addAll(explainer.whatKeeps(warns));
     } else {
       leavesBy.values().forEach(stick -> noteIfTrue(stick, stepper, reasons));
       stoodLong.forEach(stood -> noteIfTrue(stood, stepper, reasons));

@@ -61,7 +61,7 @@ final class MotorCircuit {
   private Words wordsOfCall(String word) {
     String name = Naming.toe(lead);
     return isLocal()
-        ? Words.fact(name + " has been sent " + word, name + " has not been sent " + word)
+        ? Words.last(name + " has been sent " + word, name + " has not been sent " + word)
         : Words.through();
   }
 

@@ -43,7 +43,7 @@ final class OpeningRequests {
     }
     if (!stepper.value(possible)) {
       return Requests.settled(
-          Requests.refused(possible.words().whenFalse(), why.impossible(possible, nowNs)));
+          Requests.refused(possible.words().whenFalse(), why.reasoning.of(possible, nowNs)));
     }
     stepper.pulse(asked);
     return now -> Requests.granted(name + " is being " + state, List.of());

@@ -78,12 +78,13 @@ final class ProtectionRequests {
       return Requests.settled(
           Requests.refused(
               wanted.words() + " cannot be " + given(wanted),
-              why.cannotBeProtected(wanted, nowNs)));
+              why.people.cannotBeProtected(wanted, nowNs)));
     }
     asked.forEach(circuit -> stepper.pulse(circuit.asked));
     register.enter(wanted);
     return now ->
-        Requests.granted(wanted.words() + " is " + given(wanted), why.toBeAgreedOn(wanted, now));
+        Requests.granted(
+            wanted.words() + " is " + given(wanted), why.people.toBeAgreedOn(wanted, now));
   }
 
   private Answer holdsOneAlready(Protection wanted) {
@@ -157,7 +158,7 @@ final class ProtectionRequests {
     }
     stepper.pulse(circuits.protections.confirmed);
     register.doubt(List.of());
-    return now -> Requests.granted("protections are confirmed", why.protections());
+    return now -> Requests.granted("protections are confirmed", why.people.protections());
   }
 
   private Requests.Pending move(Command.ThrowFor move, long nowNs) {
@@ -179,7 +180,8 @@ final class ProtectionRequests {
     Variable blocked = people.blockedForHolder(move.position());
     if (is(blocked) || is(people.fixed) || !is(toe.motor.get().movable)) {
       return Requests.settled(
-          Requests.refused(blocked.words().whenTrue(), why.isLockedForHolder(people, nowNs)));
+          Requests.refused(
+              blocked.words().whenTrue(), why.people.isLockedForHolder(people, nowNs)));
     }
     stepper.pulse(lead(toe).askedByHolder(move.position()));
     return now ->

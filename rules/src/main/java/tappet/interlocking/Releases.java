@@ -27,11 +27,11 @@ final class Releases {
       return noLock(release.switchId());
     }
     if (!stepper.value(lock.free)) {
-      return settled(false, lock.free.words().whenFalse(), why.reasonsOf(lock.free, nowNs));
+      return settled(false, lock.free.words().whenFalse(), why.reasoning.of(lock.free, nowNs));
     }
-    why.holders.note(release.switchId(), release.holder());
+    why.track.holders.note(release.switchId(), release.holder());
     stepper.pulse(lock.releaseAsked);
-    return now -> new Answer(true, new Explanation(told(lock), why.lockTime(lock, now)));
+    return now -> new Answer(true, new Explanation(told(lock), why.track.lockTime(lock, now)));
   }
 
   private String told(ElectricLockCircuit lock) {
@@ -39,7 +39,7 @@ final class Releases {
         stepper.value(lock.released)
             ? lock.released.words().whenTrue()
             : lock.releasing.words().whenTrue();
-    return why.holders.to(what, lock.toe);
+    return why.track.holders.to(what, lock.toe);
   }
 
   Requests.Pending secure(Command.Secure secure, long nowNs) {
@@ -49,9 +49,9 @@ final class Releases {
     }
     if (!stepper.value(lock.canSecure)) {
       return settled(
-          false, lock.canSecure.words().whenFalse(), why.reasonsOf(lock.canSecure, nowNs));
+          false, lock.canSecure.words().whenFalse(), why.reasoning.of(lock.canSecure, nowNs));
     }
-    why.holders.note(secure.switchId(), Optional.empty());
+    why.track.holders.note(secure.switchId(), Optional.empty());
     stepper.pulse(lock.secureAsked);
     return settled(true, Naming.toe(lock.toe) + " is told to secure", List.of());
   }

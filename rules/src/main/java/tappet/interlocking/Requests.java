@@ -128,7 +128,7 @@ final class Requests {
     if (fleet) {
       stepper.pulse(way.waiting.fleetAsked);
     }
-    return now -> granted(fleet ? done + " and fleeted" : done, why.waitingFor(way));
+    return now -> granted(fleet ? done + " and fleeted" : done, why.signals.waitingFor(way));
   }
 
   private Pending notAvailable(Command asked, List<RouteCircuit> ways, long nowNs) {
@@ -138,7 +138,7 @@ final class Requests {
       }
     }
     List<Explanation> reasons = new ArrayList<>();
-    ways.forEach(way -> reasons.addAll(why.cannotBeLined(way, nowNs)));
+    ways.forEach(way -> reasons.addAll(why.signals.cannotBeLined(way, nowNs)));
     if (asked instanceof Command.Stack) {
       return stack(ways.get(0), reasons);
     }
@@ -170,9 +170,10 @@ final class Requests {
         reasons.add(Explanation.fact(fact));
       } else if (is(way.callOn.get().available)) {
         stepper.pulse(way.callOn.get().asked);
-        return now -> granted(Naming.route(way.row) + " calls a train on", why.waitingFor(way));
+        return now ->
+            granted(Naming.route(way.row) + " calls a train on", why.signals.waitingFor(way));
       } else {
-        reasons.addAll(why.cannotCallOn(way, nowNs));
+        reasons.addAll(why.signals.cannotCallOn(way, nowNs));
       }
     }
     return settled(refused(Naming.route(ways.get(0).row) + " cannot be called on", reasons));
@@ -185,7 +186,7 @@ final class Requests {
     }
     Variable can = line.canBeSaid(set.heading());
     if (!is(can)) {
-      return settled(refused(can.words().whenFalse(), why.reasonsOf(can)));
+      return settled(refused(can.words().whenFalse(), why.reasoning.of(can)));
     }
     stepper.pulse(line.asked(set.heading()));
     return now -> granted(line.lies(set.heading()).words().whenTrue(), List.of());
@@ -228,7 +229,8 @@ final class Requests {
     stepper.pulse(signal.cancelled);
     return now ->
         granted(
-            Naming.signal(signal.signal) + " is put back to stop", why.stillLocked(signal, now));
+            Naming.signal(signal.signal) + " is put back to stop",
+            why.signals.stillLocked(signal, now));
   }
 
   private Pending move(Command.Throw move, long nowNs) {
@@ -243,7 +245,7 @@ final class Requests {
       return settled(refused(what, List.of(Explanation.fact(another.get()))));
     }
     if (is(blocked) || !mayBeSent(toe)) {
-      return settled(refused(blocked.words().whenTrue(), why.isLocked(toe, nowNs)));
+      return settled(refused(blocked.words().whenTrue(), why.track.isLocked(toe, nowNs)));
     }
     stepper.pulse(toe.motor.orElseThrow().asked(move.position()));
     return now -> granted(Naming.toe(toe.toe) + " is sent " + move.position().word(), List.of());

@@ -185,8 +185,8 @@ final class SwitchCircuit {
                     all(not(called), locks),
                     all(
                         is(called),
-                        not(allLie(position, ends)),
-                        any(not(vacant(ends, circuits)), trainMayCome(ends, circuits), stays))))
+                        any(not(vacant(ends, circuits)), trainMayCome(ends, circuits), stays),
+                        not(allLie(position, ends)))))
         .orElse(Expression.always());
   }
 

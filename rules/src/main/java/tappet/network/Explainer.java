@@ -1,13 +1,23 @@
 package tappet.network;
 
-import java.util.ArrayList;
-import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Set;
+import tappet.network.ShortestReasons.Question;
 
 /**
- * Answers "why?" from the equations alone: of a true equation the true parts, of a false one the
- * false parts that would have to change.
+ * Answers "why?" from the equations alone, in as few facts as will do.
+ *
+ * <ul>
+ *   <li>Of what is false it names the shortest set of facts that would have to change: of a false
+ *       whole every false part, of a choice of which nothing is true the one alternative that needs
+ *       the fewest facts.
+ *   <li>Of what is true it names what is enough to make it so: of a whole every part, of a choice
+ *       one alternative that is true. {@link #whatKeeps} asks the other question of it.
+ * </ul>
+ *
+ * <p>A fact that several parts read is named once and counts once; of equally short alternatives
+ * the one written first is named. An alternative that leads to what people look to last, or to what
+ * has no words, is taken only where no other would do. Where no two parts read the same fact no
+ * smaller set exists; where they do, what is named is enough but may not be the least.
  */
 public final class Explainer {
 
@@ -18,7 +28,6 @@ public final class Explainer {
     String of(Variable variable, boolean value);
   }
 
-  private final Network network;
   private final Stepper stepper;
   private final Wording wording;
 
@@ -31,72 +40,31 @@ public final class Explainer {
    * @param wording says more than a variable's own words where more is known
    */
   public Explainer(Stepper stepper, Wording wording) {
-    this.network = stepper.network();
     this.stepper = stepper;
     this.wording = wording;
   }
 
   /** What {@code variable} is now, and why. */
   public Explanation explain(Variable variable) {
-    return new Explanation(clause(variable), reasonsOf(variable));
+    return new Explanation(wording.of(variable, stepper.value(variable)), reasonsOf(variable));
   }
 
   /** Only what {@code variable} follows from, nearest first. */
   public List<Explanation> reasonsOf(Variable variable) {
-    Expression meaning = network.equations().get(variable);
-    if (meaning == null) {
-      return List.of();
-    }
-    Set<Explanation> reasons = new LinkedHashSet<>();
-    collect(meaning, stepper.value(variable), reasons);
-    return new ArrayList<>(reasons);
+    return stepper.value(variable)
+        ? search(Question.WHAT_MAKES_IT_SO).of(variable)
+        : whatKeeps(variable);
   }
 
-  private void collect(Expression part, boolean value, Set<Explanation> reasons) {
-    if (part instanceof Expression.Is is) {
-      reasons.addAll(told(is.variable()));
-    } else if (part instanceof Expression.Not not) {
-      collect(not.part(), !value, reasons);
-    } else if (part instanceof Expression.All all) {
-      collectFrom(all.parts(), value, reasons);
-    } else if (part instanceof Expression.Any any) {
-      collectFrom(any.parts(), value, reasons);
-    }
+  /**
+   * What would have to change before {@code variable} changes, nearest first: of a lock that is
+   * wanted free, everything that holds it and not one thing that is enough to.
+   */
+  public List<Explanation> whatKeeps(Variable variable) {
+    return search(Question.WHAT_KEEPS_IT_SO).of(variable);
   }
 
-  /** Parts that agree with the whole are what makes it so. */
-  private void collectFrom(List<Expression> parts, boolean value, Set<Explanation> reasons) {
-    parts.stream()
-        .filter(part -> valueOf(part) == value)
-        .forEach(part -> collect(part, value, reasons));
-  }
-
-  private List<Explanation> told(Variable variable) {
-    return switch (variable.words().depth()) {
-      case FACT -> List.of(fact(variable));
-      case BECAUSE -> List.of(explain(variable));
-      case THROUGH -> reasonsOf(variable);
-    };
-  }
-
-  private Explanation fact(Variable variable) {
-    return Explanation.fact(clause(variable));
-  }
-
-  private String clause(Variable variable) {
-    return wording.of(variable, stepper.value(variable));
-  }
-
-  private boolean valueOf(Expression part) {
-    if (part instanceof Expression.Is is) {
-      return stepper.value(is.variable());
-    }
-    if (part instanceof Expression.Not not) {
-      return !valueOf(not.part());
-    }
-    if (part instanceof Expression.All all) {
-      return all.parts().stream().allMatch(this::valueOf);
-    }
-    return ((Expression.Any) part).parts().stream().anyMatch(this::valueOf);
+  private ShortestReasons search(Question question) {
+    return new ShortestReasons(question, stepper, wording);
   }
 }

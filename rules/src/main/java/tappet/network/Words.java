@@ -13,6 +13,11 @@ public record Words(String whenTrue, String whenFalse, Depth depth) {
   public enum Depth {
     /** An owner's fact: the explanation ends here. */
     FACT,
+    /**
+     * A fact that people look to last, such as what somebody asked for or what a train did before:
+     * an explanation ends here too, but comes here only where no alternative leads to nearer facts.
+     */
+    LAST,
     /** Said, and then explained by what it follows from. */
     BECAUSE,
     /** Not said itself: only what it follows from. */
@@ -22,6 +27,11 @@ public record Words(String whenTrue, String whenFalse, Depth depth) {
   /** A fact that needs no further reason. */
   public static Words fact(String whenTrue, String whenFalse) {
     return new Words(whenTrue, whenFalse, Depth.FACT);
+  }
+
+  /** A fact that people look to last. */
+  public static Words last(String whenTrue, String whenFalse) {
+    return new Words(whenTrue, whenFalse, Depth.LAST);
   }
 
   /** Something said together with its reasons. */

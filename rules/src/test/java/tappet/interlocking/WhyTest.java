@@ -227,7 +227,6 @@ class WhyTest {
         """
         route b2e-d cannot be lined:
           switch f cannot be thrown normal:
-            switch f is not detected normal
             section spur-os is occupied
         """,
         told(desk, "line b2e to d"));

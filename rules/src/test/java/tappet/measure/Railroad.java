@@ -11,13 +11,13 @@ import tappet.rules.RuleReader;
 import tappet.source.Problems;
 
 /** A layout and its rules, read from what an owner or the generator has written. */
-record Railroad(Layout layout, ControlTable table) {
+public record Railroad(Layout layout, ControlTable table) {
 
   /** The name of the demo's railroad; any other name is a number of generated groups. */
-  static final String DEMO = "demo";
+  public static final String DEMO = "demo";
 
   /** Reads the demo, or a generated line of so many groups of stations. */
-  static Railroad named(String name) {
+  public static Railroad named(String name) {
     if (name.equals(DEMO)) {
       return read(demoFile("layout.yaml"), demoFile("rules.yaml"));
     }

@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -55,13 +56,72 @@ class ExplainerTest {
               section East is clear
             """),
         row(
-            "a false choice names every part",
+            "of a false choice one part is enough: the first of equals",
             track -> any(is(track.west), is(track.east)),
             "",
             """
             signal is at Stop
               section West is occupied
+            """),
+        row(
+            "of a false choice the part that lacks the least is named",
+            track -> any(all(is(track.west), is(track.east)), is(track.locked)),
+            "",
+            """
+            signal is at Stop
+              route is not locked
+            """),
+        row(
+            "what people look to last is no reason where the field could give one",
+            track -> any(is(track.calledOn), all(is(track.west), is(track.east))),
+            "",
+            """
+            signal is at Stop
+              section West is occupied
               section East is occupied
+            """),
+        row(
+            "what people look to last is named where nothing else would do",
+            track -> all(is(track.west), any(is(track.calledOn), never())),
+            "west",
+            """
+            signal is at Stop
+              no train is called on
+            """),
+        row(
+            "an alternative without words is passed over, however short",
+            track -> any(is(track.silent), all(is(track.calledOn), is(track.east))),
+            "",
+            """
+            signal is at Stop
+              no train is called on
+              section East is occupied
+            """),
+        row(
+            "an alternative that can never be is passed over",
+            track -> any(all(never(), is(track.west)), all(is(track.west), is(track.east))),
+            "",
+            """
+            signal is at Stop
+              section West is occupied
+              section East is occupied
+            """),
+        row(
+            "of a true choice one true part is enough: the one of the fewest facts",
+            track -> any(all(is(track.west), is(track.east)), is(track.locked)),
+            "west east locked",
+            """
+            signal is clear
+              route is locked
+            """),
+        row(
+            "a fact that several parts lack counts once",
+            track ->
+                any(all(is(track.east), is(track.locked)), all(is(track.locked), is(track.locked))),
+            "west",
+            """
+            signal is at Stop
+              route is not locked
             """),
         row(
             "an opposite tells the fact as it is",
@@ -72,13 +132,12 @@ class ExplainerTest {
               section West is clear
             """),
         row(
-            "the opposite of a whole names what would have to change",
+            "of the opposite of a whole one part is enough to change it",
             track -> not(all(is(track.west), is(track.east))),
             "west east",
             """
             signal is at Stop
               section West is clear
-              section East is clear
             """),
         row(
             "the opposite of a whole names what makes it so",
@@ -97,13 +156,12 @@ class ExplainerTest {
               section West is clear
             """),
         row(
-            "of a false choice all that any part lacks is named",
+            "an alternative lacks what is true and should not be",
             track -> any(all(is(track.west), is(track.east)), all(is(track.west), not(track.east))),
             "east",
             """
             signal is at Stop
               section West is occupied
-              section East is clear
             """),
         row(
             "a reason is told once",
@@ -112,7 +170,6 @@ class ExplainerTest {
             """
             signal is at Stop
               section West is occupied
-              section East is occupied
             """),
         row("a constant needs no reason", track -> always(), "", "signal is clear\n"),
         row("nor does its opposite", track -> never(), "west", "signal is at Stop\n"),
@@ -159,7 +216,6 @@ class ExplainerTest {
             signal is at Stop
               route is available
                 section West is clear
-                section East is clear
             """),
         row(
             "a fact ends the explanation even where it has an equation",
@@ -209,6 +265,25 @@ class ExplainerTest {
         printAll(explainer.reasonsOf(track.signal), ""));
   }
 
+  // A lock that is wanted free: all that holds it, not one thing that is enough to.
+  @Test
+  void whatKeepsATrueChoiceIsAllThatIsTrueOfIt() {
+    Track track = new Track(it -> any(is(it.west), is(it.east), is(it.locked)));
+    track.turnOn("west locked");
+    Explainer explainer = new Explainer(track.stepper);
+    assertEquals("section West is clear\n", printAll(explainer.reasonsOf(track.signal), ""));
+    assertEquals(
+        "section West is clear\nroute is locked\n",
+        printAll(explainer.whatKeeps(track.signal), ""));
+  }
+
+  @Test
+  void factHasNoReasons() {
+    Track track = new Track(it -> is(it.west));
+    assertEquals(List.of(), new Explainer(track.stepper).reasonsOf(track.latch));
+    assertEquals(List.of(), new Explainer(track.stepper).whatKeeps(track.west));
+  }
+
   private static String print(Explanation explanation, String indent) {
     return indent + explanation.clause() + "\n" + printAll(explanation.because(), indent + "  ");
   }
@@ -244,6 +319,9 @@ class ExplainerTest {
     private final Variable latch =
         builder.latch(
             "latch", Words.because("train has been accepted", "train has not been accepted"));
+    private final Variable calledOn =
+        builder.input("called on", Words.last("a train is called on", "no train is called on"));
+    private final Variable silent = builder.pulse("silent", Words.through());
     private final Variable signal;
     private final Stepper stepper;
 

@@ -1,13 +1,17 @@
 package tappet.simulator;
 
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /**
  * Looks along the road as far as the train takes to stop, and says how fast it may run.
  *
  * <p>The engineer brakes so as to stop short of a signal at Stop and of the end of track, and to go
- * by any other signal at the speed of its aspect.
+ * by any other signal at the speed of its aspect. Having stood at an automatic signal at Stop for a
+ * moment, the engineer goes on at restricted speed as far as the next signal: prepared to stop
+ * short of a train (49 CFR 236.812; Stop and Proceed: common practice, rule books).
  */
 final class Engineer {
 
@@ -17,21 +21,30 @@ final class Engineer {
   /** How far before a signal or the end of track a train comes to a stand. */
   static final double STOP_SHORT_METRES = 0.05;
 
+  /** How long a train stands at an automatic signal at Stop, where nothing else is said. */
+  static final Duration PAUSE = Duration.ofSeconds(5);
+
   /** Nearer than this is there: rounding must not make a train creep for ever. */
   private static final double THERE_METRES = 1e-6;
 
   private final Road road;
+  private final Lookout lookout;
   private final double lineSpeed;
   private final double sightMetres;
   private final double stepSeconds;
   private boolean obeysSignals = true;
+  private boolean restricted;
+  private double pauseSeconds = PAUSE.toMillis() / 1e3;
+  private double stoodSeconds;
+  private Optional<String> standsAt = Optional.empty();
 
   /**
    * @param lineSpeed the train's own speed, in m/s
    * @param stepSeconds how long a speed is kept before the engineer looks again
    */
-  Engineer(Road road, double lineSpeed, double stepSeconds) {
+  Engineer(Road road, Lookout lookout, double lineSpeed, double stepSeconds) {
     this.road = road;
+    this.lookout = lookout;
     this.lineSpeed = lineSpeed;
     this.sightMetres = lineSpeed * lineSpeed / (2 * SERVICE_BRAKE) + 2 * STOP_SHORT_METRES;
     this.stepSeconds = stepSeconds;
@@ -45,20 +58,75 @@ final class Engineer {
     return obeysSignals;
   }
 
+  /** How long to stand at an automatic signal at Stop. */
+  void pause(Duration pause) {
+    pauseSeconds = pause.toNanos() / 1e9;
+  }
+
+  /** Has stood for a while longer before a signal at Stop. */
+  void standAt(String signal, double seconds) {
+    if (!standsAt.equals(Optional.of(signal))) {
+      standsAt = Optional.of(signal).filter(road::isStopAndProceed);
+      stoodSeconds = 0;
+    }
+    stoodSeconds += seconds;
+  }
+
+  /** How fast to go by a signal; {@code STOP} where it is not to be passed. */
+  AspectSpeed speedBy(String signal) {
+    return mayProceedBy(signal) ? AspectSpeed.RESTRICTING : road.speedBy(signal);
+  }
+
+  private boolean mayProceedBy(String signal) {
+    return standsAt.equals(Optional.of(signal))
+        && stoodSeconds >= pauseSeconds
+        && road.speedBy(signal) == AspectSpeed.STOP;
+  }
+
+  /** The train has gone by a signal, at a speed that holds as far as the next one. */
+  void passed(AspectSpeed allowed) {
+    restricted = allowed == AspectSpeed.RESTRICTING;
+    standsAt = Optional.empty();
+  }
+
+  /** Goes to the other end of the train, and is at no signal any more. */
+  void changeEnds() {
+    standsAt = Optional.empty();
+  }
+
+  /** Whether the train runs at restricted speed, by the last signal. */
+  boolean isRestricted() {
+    return restricted;
+  }
+
   /**
    * What the road ahead allows.
    *
    * @param limit the speed the train may have where it is
    */
   Outlook look(Consist consist, double limit) {
-    return look(consist.head(), consist.metresAhead(), Outlook.open(limit));
+    if (!goesBySight()) {
+      return look(consist.head(), consist.metresAhead(), sightMetres, Outlook.open(limit));
+    }
+    Outlook slow = Outlook.open(Math.min(limit, AspectSpeed.RESTRICTING.part() * lineSpeed));
+    OptionalDouble train = lookout.metresToTrain(consist, sightMetres);
+    double sight = train.orElse(sightMetres);
+    Outlook outlook = look(consist.head(), consist.metresAhead(), sight, slow);
+    return train.isEmpty() || outlook.stops()
+        ? outlook
+        : outlook.slowTo(stoppingShortOf(sight)).stopBehindTrain();
+  }
+
+  /** At restricted speed a train can be stopped short of what is seen; else signals must do. */
+  private boolean goesBySight() {
+    return restricted || standsAt.filter(this::mayProceedBy).isPresent();
   }
 
   /**
    * @param metres from the train's head to the end of {@code run}
    */
-  private Outlook look(Run run, double metres, Outlook soFar) {
-    if (metres >= sightMetres) {
+  private Outlook look(Run run, double metres, double sight, Outlook soFar) {
+    if (metres >= sight) {
       return soFar;
     }
     Optional<Run.Exit> exit = road.beyond(run);
@@ -67,13 +135,13 @@ final class Engineer {
     }
     Outlook outlook = heed(exit.get().signals(), metres, soFar);
     Run next = exit.get().run();
-    return outlook.stops() ? outlook : look(next, metres + next.lengthMetres(), outlook);
+    return outlook.stops() ? outlook : look(next, metres + next.lengthMetres(), sight, outlook);
   }
 
   private Outlook heed(List<String> signals, double metres, Outlook soFar) {
     Outlook outlook = soFar;
     for (String signal : obeysSignals ? signals : List.<String>of()) {
-      AspectSpeed speed = road.speedBy(signal);
+      AspectSpeed speed = speedBy(signal);
       if (speed == AspectSpeed.STOP) {
         return outlook.slowTo(stoppingShortOf(metres)).stopAt(signal);
       }

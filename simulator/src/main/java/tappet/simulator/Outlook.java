@@ -8,29 +8,38 @@ import java.util.Optional;
  * @param speedMetresPerSecond the speed it allows at this moment
  * @param signalAtStop the signal ahead that the train must stop at, if one is in sight
  * @param endOfTrack whether the end of track is in sight
+ * @param trainAhead whether the train stops short of another one
  */
-record Outlook(double speedMetresPerSecond, Optional<String> signalAtStop, boolean endOfTrack) {
+record Outlook(
+    double speedMetresPerSecond,
+    Optional<String> signalAtStop,
+    boolean endOfTrack,
+    boolean trainAhead) {
 
   /** Nothing ahead but the speed the train may have where it is. */
   static Outlook open(double speedMetresPerSecond) {
-    return new Outlook(speedMetresPerSecond, Optional.empty(), false);
+    return new Outlook(speedMetresPerSecond, Optional.empty(), false, false);
   }
 
   /** Not faster than this, either. */
   Outlook slowTo(double speed) {
-    return new Outlook(Math.min(speed, speedMetresPerSecond), signalAtStop, endOfTrack);
+    return new Outlook(Math.min(speed, speedMetresPerSecond), signalAtStop, endOfTrack, trainAhead);
   }
 
   Outlook stopAt(String signal) {
-    return new Outlook(speedMetresPerSecond, Optional.of(signal), false);
+    return new Outlook(speedMetresPerSecond, Optional.of(signal), false, false);
   }
 
   Outlook stopAtEndOfTrack() {
-    return new Outlook(speedMetresPerSecond, Optional.empty(), true);
+    return new Outlook(speedMetresPerSecond, Optional.empty(), true, false);
+  }
+
+  Outlook stopBehindTrain() {
+    return new Outlook(speedMetresPerSecond, Optional.empty(), false, true);
   }
 
   /** Whether the road ends in a stop as far as can be seen. */
   boolean stops() {
-    return signalAtStop.isPresent() || endOfTrack;
+    return signalAtStop.isPresent() || endOfTrack || trainAhead;
   }
 }

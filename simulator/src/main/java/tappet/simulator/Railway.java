@@ -170,6 +170,20 @@ public final class Railway {
     settle();
   }
 
+  /**
+   * How long a train stands at an automatic signal at Stop before it goes on at restricted speed: 5
+   * s at first.
+   *
+   * @param pause not below 0
+   */
+  public void pauseAtStopAndProceed(Duration pause) {
+    if (pause.isNegative()) {
+      throw new IllegalArgumentException("pause " + pause + ", expected 0 or more");
+    }
+    trainmaster.pause(pause);
+    settle();
+  }
+
   /** What every train does now, in the order in which they were placed. */
   public List<TrainState> trains() {
     return trainmaster.states();

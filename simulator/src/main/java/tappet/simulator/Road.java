@@ -14,4 +14,7 @@ interface Road {
 
   /** How fast the signal lets a train go on. */
   AspectSpeed speedBy(String signal);
+
+  /** Whether the signal at Stop lets a train go on that has stopped, at restricted speed. */
+  boolean isStopAndProceed(String signal);
 }

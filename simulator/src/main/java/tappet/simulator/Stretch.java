@@ -1,6 +1,7 @@
 package tappet.simulator;
 
 import java.util.Optional;
+import java.util.OptionalDouble;
 import tappet.layout.Track;
 
 /**
@@ -30,14 +31,29 @@ record Stretch(Run run, double rearMetres, double headMetres) {
         : foulsLegBeside(other) || run.crosses(other.run);
   }
 
+  /** How far along {@code way} a train comes to this one; empty where it is not in its way. */
+  OptionalDouble reachedAlong(Run way) {
+    if (run.track().equals(way.track())) {
+      return OptionalDouble.of(run == way ? rearMetres : way.lengthMetres() - headMetres);
+    }
+    if (run.crosses(way)) {
+      return OptionalDouble.of(0);
+    }
+    boolean foulsIt = fouled().stream().anyMatch(leg -> isOfOneSwitch(leg, way.track().leg()));
+    double toFoulingPoint = way.outwards() ? 0 : way.lengthMetres() - FOULING_METRES;
+    return foulsIt ? OptionalDouble.of(toFoulingPoint) : OptionalDouble.empty();
+  }
+
+  private static boolean isOfOneSwitch(Track.Leg leg, Optional<Track.Leg> other) {
+    return other.filter(beside -> beside.switchId().equals(leg.switchId())).isPresent();
+  }
+
   private boolean overlaps(Stretch other) {
     return from() < other.to() && other.from() < to();
   }
 
   private boolean foulsLegBeside(Stretch other) {
-    return fouled().isPresent()
-        && other.fouled().isPresent()
-        && fouled().get().switchId().equals(other.fouled().get().switchId());
+    return fouled().stream().anyMatch(leg -> isOfOneSwitch(leg, other.fouled()));
   }
 
   /** The nearer end, from the track's {@code from} joint: the points of a switch. */

@@ -15,6 +15,7 @@ import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.Section;
 import tappet.layout.Signal;
+import tappet.layout.SignalKind;
 import tappet.layout.SignalLamp;
 import tappet.layout.Switch;
 import tappet.layout.Track;
@@ -288,6 +289,11 @@ final class Trackside implements Road {
     AspectSpeed speed = AspectSpeed.of(aspect(signal));
     boolean repeater = layout.signals().get(signal).repeats().isPresent();
     return repeater && speed == AspectSpeed.STOP ? AspectSpeed.APPROACH : speed;
+  }
+
+  @Override
+  public boolean isStopAndProceed(String signal) {
+    return layout.signals().get(signal).kind() == SignalKind.AUTOMATIC;
   }
 
   private boolean wheelsGoTo(Run next) {

@@ -7,6 +7,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.Set;
 import tappet.layout.Track;
@@ -15,7 +16,7 @@ import tappet.layout.Track;
  * The trains on the road, moved on in steps of {@value #STEP_NS} ns at fixed times, so that it does
  * not matter how often one asks. While everything stands still no step is taken.
  */
-final class Traffic {
+final class Traffic implements Lookout {
 
   static final long STEP_NS = 20_000_000;
   static final double STEP_SECONDS = STEP_NS / 1e9;
@@ -149,6 +150,34 @@ final class Traffic {
       meetingPlace(one.consist(), other.consist())
           .ifPresent(section -> mishaps.collided(one, other, section));
     }
+  }
+
+  @Override
+  public OptionalDouble metresToTrain(Consist consist, double sightMetres) {
+    Optional<Run> run = Optional.of(consist.head());
+    double begins = consist.metresAhead() - consist.head().lengthMetres();
+    while (run.isPresent() && begins < sightMetres) {
+      OptionalDouble nearest = metresToTrainOn(run.get(), begins, consist);
+      if (nearest.isPresent()) {
+        return nearest.getAsDouble() < sightMetres ? nearest : OptionalDouble.empty();
+      }
+      begins += run.get().lengthMetres();
+      run = run.flatMap(trackside::beyond).map(Run.Exit::run);
+    }
+    return OptionalDouble.empty();
+  }
+
+  /**
+   * @param begins how far ahead of the train's head the run begins; below 0 where it is behind
+   */
+  private OptionalDouble metresToTrainOn(Run run, double begins, Consist consist) {
+    return trains.values().stream()
+        .filter(other -> other.consist() != consist)
+        .flatMap(other -> other.consist().stretches().stream())
+        .flatMapToDouble(stretch -> stretch.reachedAlong(run).stream())
+        .map(along -> begins + along)
+        .filter(metres -> metres >= 0)
+        .min();
   }
 
   /** The section in which two trains touch. */

@@ -1,5 +1,6 @@
 package tappet.simulator;
 
+import java.time.Duration;
 import java.util.Optional;
 import tappet.simulator.TrainState.Activity;
 
@@ -24,11 +25,17 @@ final class Train {
   private boolean wrecked;
 
   /** A train that stands where {@code consist} says. */
-  Train(TrainSpec spec, Consist consist, Road road, double stepSeconds, MishapBook mishaps) {
+  Train(
+      TrainSpec spec,
+      Consist consist,
+      Road road,
+      Lookout lookout,
+      double stepSeconds,
+      MishapBook mishaps) {
     this.spec = spec;
     this.consist = consist;
     this.road = road;
-    this.engineer = new Engineer(road, spec.speedMetresPerSecond(), stepSeconds);
+    this.engineer = new Engineer(road, lookout, spec.speedMetresPerSecond(), stepSeconds);
     this.mishaps = mishaps;
   }
 
@@ -39,7 +46,7 @@ final class Train {
   void run() {
     if (!toldToRun) {
       toldToRun = true;
-      limit = speedBy(AspectSpeed.APPROACH);
+      limit = speedBy(engineer.isRestricted() ? AspectSpeed.RESTRICTING : AspectSpeed.APPROACH);
     }
   }
 
@@ -50,6 +57,7 @@ final class Train {
   /** The engineer walks to the other end of a standing train. */
   void changeEnds() {
     consist.changeEnds();
+    engineer.changeEnds();
     toldToRun = false;
   }
 
@@ -70,6 +78,11 @@ final class Train {
     engineer.obeySignals(obey);
   }
 
+  /** How long its engineer stands at an automatic signal at Stop. */
+  void pause(Duration pause) {
+    engineer.pause(pause);
+  }
+
   /** Runs on for a while as the engineer sees fit. */
   void advance(double seconds) {
     if (wrecked) {
@@ -78,6 +91,7 @@ final class Train {
     outlook = toldToRun ? engineer.look(consist, limit) : Outlook.open(0);
     speed = nextSpeed(outlook.speedMetresPerSecond(), seconds);
     roll(speed * seconds);
+    waitsFor().ifPresent(signal -> engineer.standAt(signal, seconds));
     if (limit == 0 && speed == 0) {
       halt();
     }
@@ -85,6 +99,10 @@ final class Train {
 
   /** Whether nothing will change until something else does. */
   boolean isStill() {
+    return stands() && waitsFor().filter(road::isStopAndProceed).isEmpty();
+  }
+
+  private boolean stands() {
     return speed == 0 && outlook.speedMetresPerSecond() == 0;
   }
 
@@ -123,11 +141,14 @@ final class Train {
     if (!toldToRun) {
       return Activity.STANDING;
     }
+    if (outlook.trainAhead()) {
+      return Activity.WAITING_BEHIND_TRAIN;
+    }
     return outlook.endOfTrack() ? Activity.AT_END_OF_TRACK : Activity.WAITING_AT_SIGNAL;
   }
 
   private boolean isHeld() {
-    return isStill() && outlook.stops();
+    return stands() && outlook.stops();
   }
 
   /** A signal that drops in the train's face is no matter for the service brake (rule 304). */
@@ -161,7 +182,8 @@ final class Train {
   }
 
   private void pass(String signal) {
-    AspectSpeed allowed = road.speedBy(signal);
+    AspectSpeed allowed = engineer.speedBy(signal);
+    engineer.passed(allowed);
     if (allowed != AspectSpeed.STOP) {
       limit = speedBy(allowed);
       return;

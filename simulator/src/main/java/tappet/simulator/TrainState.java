@@ -34,6 +34,8 @@ public record TrainState(
     RUNNING,
     /** It stands before a signal at Stop and goes on by itself. */
     WAITING_AT_SIGNAL,
+    /** It stands short of another train, which its engineer saw at restricted speed. */
+    WAITING_BEHIND_TRAIN,
     /** It stands where the track ends. */
     AT_END_OF_TRACK,
     /** It has come to grief and stays where it is until it is lifted. */

@@ -1,5 +1,6 @@
 package tappet.simulator;
 
+import java.time.Duration;
 import java.util.Collection;
 import java.util.List;
 import java.util.Locale;
@@ -19,6 +20,7 @@ final class Trainmaster {
   private final MishapBook mishaps;
   private final Rails rails;
   private final Placing placing;
+  private Duration pause = Engineer.PAUSE;
 
   Trainmaster(
       Layout layout, Rails rails, Trackside trackside, Traffic traffic, MishapBook mishaps) {
@@ -51,7 +53,9 @@ final class Trainmaster {
           "train '%s' does not fit in section '%s'; train '%s' is in its way"
               .formatted(spec.name(), spec.section(), inTheWay.get()));
     }
-    traffic.put(new Train(spec, room, trackside, Traffic.STEP_SECONDS, mishaps));
+    Train train = new Train(spec, room, trackside, traffic, Traffic.STEP_SECONDS, mishaps);
+    train.pause(pause);
+    traffic.put(train);
     return Optional.empty();
   }
 
@@ -107,6 +111,12 @@ final class Trainmaster {
   private static Optional<String> halt(Train train) {
     train.halt();
     return Optional.empty();
+  }
+
+  /** How long every train stands at an automatic signal at Stop. */
+  void pause(Duration longEnough) {
+    pause = longEnough;
+    traffic.trains().forEach(train -> train.pause(longEnough));
   }
 
   /** Makes a train's engineer heed the signals, or not. */

@@ -1,14 +1,19 @@
 package tappet.simulator;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static tappet.simulator.Bench.train;
 
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+import tappet.layout.SignalKind;
 import tappet.sentence.Command.Heading;
 import tappet.simulator.Mishap.Kind;
 import tappet.simulator.TrainState.Activity;
@@ -112,6 +117,120 @@ class EngineerTest {
     assertEquals(
         List.of("Extra 41 went by e at Stop"),
         bench.railway.mishaps().stream().map(Mishap::account).toList());
+  }
+
+  /** A block between an automatic signal, a, and an absolute one, b. */
+  private static Bench block(TrainSpec... trains) {
+    var plan =
+        SmallPlan.straight(2, 2, 2, 2)
+            .signal("a", "j1", "s2", SignalKind.AUTOMATIC)
+            .signal("b", "j3", "s4");
+    var bench = Bench.ready(plan.plan(), trains);
+    bench.run("Extra 41");
+    assertTrue(bench.passUntil(() -> bench.train("Extra 41").waitsFor().isPresent()));
+    assertEquals(List.of("s1"), bench.train("Extra 41").sections());
+    return bench;
+  }
+
+  private static final TrainSpec EXTRA_41 = train("Extra 41", "s1", Heading.EAST, 0.5);
+
+  // Interlocking sheet, C.3: Stop and Proceed, a red signal with a number plate; 49 CFR 236.812.
+  @Test
+  void automaticSignalAtStopIsPassedAtRestrictedSpeedAfterAPause() {
+    var bench = block(EXTRA_41);
+    assertEquals(Optional.of("a"), bench.train("Extra 41").waitsFor());
+    bench.passMs(4_800);
+    assertEquals(Optional.of("a"), bench.train("Extra 41").waitsFor());
+    var speeds = new TreeSet<Double>();
+    assertTrue(
+        bench.passUntil(
+            () -> {
+              speeds.add(bench.train("Extra 41").speedMetresPerSecond());
+              return bench.train("Extra 41").waitsFor().equals(Optional.of("b"));
+            }));
+    assertEquals(AspectSpeed.RESTRICTING.part() * 0.3, speeds.last(), 1e-9);
+    bench.passMs(60_000);
+    assertEquals(Optional.of("b"), bench.train("Extra 41").waitsFor());
+    assertEquals(List.of("s3"), bench.railway.occupied());
+    assertEquals(List.of(), bench.railway.mishaps());
+  }
+
+  @Test
+  void pauseAtAnAutomaticSignalIsAsLongAsIsSaid() {
+    var bench = block(EXTRA_41);
+    bench.railway.pauseAtStopAndProceed(Duration.ofSeconds(20));
+    bench.passMs(19_500);
+    assertEquals(Optional.of("a"), bench.train("Extra 41").waitsFor());
+    bench.passMs(10_000);
+    assertTrue(bench.train("Extra 41").sections().contains("s2"));
+    assertThrows(
+        IllegalArgumentException.class,
+        () -> bench.railway.pauseAtStopAndProceed(Duration.ofSeconds(-1)));
+  }
+
+  @Test
+  void automaticSignalThatClearsInThePauseIsPassedByItsAspect() {
+    var bench = block(EXTRA_41);
+    bench.passMs(2_000);
+    bench.show("a", "clear");
+    assertTrue(bench.passUntil(() -> bench.train("Extra 41").sections().equals(List.of("s2"))));
+    assertEquals(0.3, bench.train("Extra 41").speedMetresPerSecond(), 1e-9);
+  }
+
+  @Test
+  void nextSignalEndsRestrictedSpeed() {
+    var bench = block(EXTRA_41);
+    bench.show("b", "clear");
+    assertTrue(bench.passUntil(() -> bench.train("Extra 41").sections().equals(List.of("s3"))));
+    assertEquals(0.09, bench.train("Extra 41").speedMetresPerSecond(), 1e-9);
+    assertTrue(bench.passUntil(() -> bench.train("Extra 41").sections().equals(List.of("s4"))));
+    assertEquals(0.3, bench.train("Extra 41").speedMetresPerSecond(), 1e-9);
+    assertEquals(List.of(), bench.railway.mishaps());
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"s2", "s3"})
+  void trainOnSightStopsShortOfAnotherAndFollowsIt(String section) {
+    var bench = block(EXTRA_41, train("Second 7", section, Heading.EAST, 0.5));
+    assertTrue(
+        bench.passUntil(() -> bench.train("Extra 41").activity() == Activity.WAITING_BEHIND_TRAIN));
+    bench.passMs(60_000);
+    assertEquals(Activity.WAITING_BEHIND_TRAIN, bench.train("Extra 41").activity());
+    assertEquals(List.of(), bench.railway.mishaps());
+    assertEquals(Optional.empty(), bench.train("Extra 41").waitsFor());
+    bench.show("b", "clear");
+    bench.run("Second 7");
+    assertTrue(bench.passUntil(() -> bench.train("Second 7").sections().contains("s4")));
+    bench.show("b", "stop");
+    assertTrue(bench.passUntil(() -> bench.train("Extra 41").waitsFor().isPresent()));
+    assertEquals(Optional.of("b"), bench.train("Extra 41").waitsFor());
+    assertEquals(List.of(), bench.railway.mishaps());
+  }
+
+  @Test
+  void trainThatIsLiftedLetsTheOneBehindGoOn() {
+    var bench = block(EXTRA_41, train("Second 7", "s2", Heading.EAST, 0.5));
+    assertTrue(bench.passUntil(() -> isAt(bench, "Extra 41", Activity.WAITING_BEHIND_TRAIN)));
+    bench.passMs(10_000);
+    bench.railway.lift("Second 7");
+    assertTrue(bench.passUntil(() -> bench.train("Extra 41").waitsFor().isPresent()));
+    assertEquals(Optional.of("b"), bench.train("Extra 41").waitsFor());
+  }
+
+  @Test
+  void trainThatTurnsBackAtAnAutomaticSignalHasNoLeaveToPassItLater() {
+    var bench = block(EXTRA_41);
+    bench.passMs(4_000);
+    bench.run("Extra 41", Heading.WEST);
+    assertTrue(bench.passUntil(() -> isAt(bench, "Extra 41", Activity.AT_END_OF_TRACK)));
+    bench.run("Extra 41", Heading.EAST);
+    assertTrue(bench.passUntil(() -> bench.train("Extra 41").waitsFor().isPresent()));
+    bench.passMs(4_000);
+    assertEquals(Optional.of("a"), bench.train("Extra 41").waitsFor());
+  }
+
+  private static boolean isAt(Bench bench, String train, Activity activity) {
+    return bench.train(train).activity() == activity;
   }
 
   @ParameterizedTest

@@ -4,12 +4,14 @@ import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import tappet.layout.Diamond;
 import tappet.layout.Joint;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Section;
 import tappet.layout.Signal;
+import tappet.layout.SignalKind;
 import tappet.layout.Switch;
 import tappet.layout.TrackPlan;
 import tappet.lcc.EventId;
@@ -123,9 +125,26 @@ final class SmallPlan {
   }
 
   SmallPlan signal(String id, String at, String into) {
+    return signal(id, at, into, SignalKind.ABSOLUTE);
+  }
+
+  SmallPlan signal(String id, String at, String into, SignalKind kind) {
     var shows = new LinkedHashMap<String, EventId>();
     List.of("stop", "approach", "clear", "diverging-clear").forEach(a -> shows.put(a, event()));
-    signals.put(id, new Signal(id, id, at, into, shows, HERE));
+    signals.put(
+        id,
+        new Signal(
+            id,
+            id,
+            at,
+            into,
+            kind,
+            List.of(),
+            shows,
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            HERE));
     return this;
   }
 

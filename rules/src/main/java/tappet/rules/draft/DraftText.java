@@ -11,6 +11,7 @@ import java.util.stream.Collectors;
 import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.layout.TrackPlan;
+import tappet.sentence.Command.Heading;
 
 /** Writes a draft as an owner would write a rule file, with a comment wherever it chose. */
 final class DraftText {
@@ -27,6 +28,8 @@ final class DraftText {
       #   flank      switches beside the way that turn others away from it. They are asked for only
       #              where that hinders no other route that could run at the same time
       #   not with   routes that share no section and yet would bring two trains face to face
+      #   automatic  a signal that the track plan calls so: it follows the traffic of its line, under
+      #              'traffic', where routes lead into track between control points from both ends
       #   release    the way from the signal before, run at 0.3 m/s, and 5 s to stop. Measure it
       #   approach   where a train may have seen the signal: back to the signal before it, or to the end
       #              of track. While all of that is clear, a cancelled route is released at once
@@ -43,6 +46,14 @@ final class DraftText {
         start: %s             # nothing is lined this soon after a start; as long as the longest release
       """;
 
+  private static final String TRAFFIC =
+      """
+
+      # Between control points trains run one way at a time. The first route that is lined into a line
+      # sets its traffic; it stays set until the line is empty and no route into it is left.
+      traffic:
+      """;
+
   private static final String ASPECTS =
       """
 
@@ -55,14 +66,14 @@ final class DraftText {
   private final TrackPlan plan;
   private final Ladders ladders;
   private final Flanks flanks;
-  private final Meets meets;
+  private final Lines lines;
   private final StringBuilder text = new StringBuilder();
 
-  DraftText(TrackPlan plan, Ladders ladders, Flanks flanks, Meets meets) {
+  DraftText(TrackPlan plan, Ladders ladders, Flanks flanks, Lines lines) {
     this.plan = plan;
     this.ladders = ladders;
     this.flanks = flanks;
-    this.meets = meets;
+    this.lines = lines;
   }
 
   /** The whole file. */
@@ -72,6 +83,7 @@ final class DraftText {
     text.append(HEADER.formatted(onOneLine(plan.layout().name())));
     text.append(TIMES.formatted(seconds(longestRelease(routes, sightings))));
     appendRoutes(routes, sightings);
+    appendTraffic();
     appendLadders();
     text.append(new DraftedDevices(plan, longestRelease(routes, sightings)).text());
     return text.toString();
@@ -141,22 +153,31 @@ final class DraftText {
       comment("Ends at joint %s: from there on signals face the other way only.".formatted(to));
       comment("Take the row out if trains run only toward you here.");
     }
-    flanks
-        .of(route)
-        .forEach(
-            (id, position) ->
-                comment("Switch %s %s turns others away.".formatted(id, position.word())));
+    flanks.of(route).forEach((id, position) -> comment(turnsAway(id, position)));
     for (Flanks.LeftOut leftOut : flanks.leftOutOf(route)) {
       comment(
-          "Switch %s could turn others away, but %s wants it the other way at the same time."
-              .formatted(leftOut.switchId(), leftOut.hindered().id()));
+          "Switch %s could turn others away, but %s."
+              .formatted(leftOut.switchId(), leftOut.because()));
     }
-    if (!meets.of(route).isEmpty()) {
+    if (!lines.notWith(route).isEmpty()) {
       comment("Trains would come to stand face to face.");
     }
-    if (runsIntoItsApproach(route, sighting)) {
+    lines
+        .callerOf(route)
+        .ifPresent(
+            line -> comment("Nobody lines it: it follows the traffic of %s.".formatted(line.id())));
+    if (lines.callerOf(route).isEmpty() && runsIntoItsApproach(route, sighting)) {
       comment("Its approach lies on its own way, round a loop: the release time always runs.");
     }
+  }
+
+  private String turnsAway(String id, Position position) {
+    String turns = "Switch %s %s turns others away".formatted(id, position.word());
+    return turns
+        + flanks
+            .thrownByAnother(id)
+            .map("; %s, and the route waits until it lies so."::formatted)
+            .orElse(".");
   }
 
   private static boolean runsIntoItsApproach(DraftedRoute route, Sighting sighting) {
@@ -173,11 +194,14 @@ final class DraftText {
     row.add("clear: " + list(route.path().sections()));
     positions("flank", flanks.of(route)).ifPresent(row::add);
     row.add("speed: " + speed);
+    if (lines.callerOf(route).isPresent()) {
+      return row.add("automatic: yes").toString();
+    }
     row.add("release: " + seconds(release(sighting)));
     if (!sighting.sections().isEmpty() && !runsIntoItsApproach(route, sighting)) {
       row.add("approach: " + list(sighting.sections()));
     }
-    List<String> met = meets.of(route).stream().map(DraftedRoute::id).toList();
+    List<String> met = lines.notWith(route).stream().map(DraftedRoute::id).toList();
     if (!met.isEmpty()) {
       row.add("not with: " + list(met));
     }
@@ -191,6 +215,22 @@ final class DraftText {
             positions.entrySet().stream()
                 .map(toe -> toe.getKey() + ": " + toe.getValue().word())
                 .collect(Collectors.joining(", ", key + ": {", "}")));
+  }
+
+  private void appendTraffic() {
+    if (lines.all().isEmpty()) {
+      return;
+    }
+    text.append(TRAFFIC);
+    for (Lines.Line line : lines.all()) {
+      text.append("  - line: ").append(line.id()).append('\n');
+      text.append("    sections: ").append(list(line.sections())).append('\n');
+      for (Heading heading : Heading.values()) {
+        text.append("    %sward: ".formatted(heading.word()))
+            .append(list(line.signals(heading)))
+            .append('\n');
+      }
+    }
   }
 
   private void appendLadders() {

@@ -1,19 +1,24 @@
 package tappet.rules.draft;
 
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Map;
 import tappet.layout.Position;
 import tappet.layout.Track;
+import tappet.layout.TrackPlan;
 import tappet.rules.RoutePath;
+import tappet.rules.draft.Stretch.Pass;
 
 /**
  * A route as it is drafted.
  *
  * @param id {@code from-to}, or that with a number where another route has it already
  * @param path the way it leads over
+ * @param numbers how it wants what moves together to lie, by number
  * @param end why it ends where it does
  */
-record DraftedRoute(String id, RoutePath path, End end) {
+record DraftedRoute(String id, RoutePath path, Map<String, Position> numbers, End end) {
 
   /** Why a route ends where it does. */
   enum End {
@@ -52,11 +57,22 @@ record DraftedRoute(String id, RoutePath path, End end) {
   /** Whether the two exclude each other without being told: by a section or a switch. */
   boolean excludes(DraftedRoute other) {
     return sharesSectionWith(other)
-        || path.switches().entrySet().stream()
+        || numbers.entrySet().stream()
             .anyMatch(
-                toe ->
-                    other.path.switches().getOrDefault(toe.getKey(), toe.getValue())
-                        != toe.getValue());
+                number ->
+                    other.numbers.getOrDefault(number.getKey(), number.getValue())
+                        != number.getValue());
+  }
+
+  /** Each piece of track on it with the joint by which its train comes onto it. */
+  List<Pass> passes(TrackPlan plan) {
+    List<Pass> passes = new ArrayList<>();
+    String joint = plan.layout().signals().get(path.from()).at();
+    for (Track track : path.tracks()) {
+      passes.add(new Pass(track, joint));
+      joint = track.otherEnd(joint);
+    }
+    return passes;
   }
 
   boolean sharesSectionWith(DraftedRoute other) {

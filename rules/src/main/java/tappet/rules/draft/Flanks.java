@@ -22,6 +22,10 @@ import tappet.layout.TrackPlan;
  * track of a diamond. Out along that track the first thing met decides: a signal that faces the
  * route holds them already; a switch met at its leg can turn them away; one met at its points
  * cannot, since both its legs lead here.
+ *
+ * <p>Switches that move together are asked for once, by the end that was met first. One that no
+ * dispatcher throws cannot be called to turn anything away: it is asked to lie normal, as it is
+ * left, and never reverse.
  */
 final class Flanks {
 
@@ -32,18 +36,18 @@ final class Flanks {
   private final Map<String, List<DraftedRoute>> wantingNormal = new LinkedHashMap<>();
 
   /**
-   * A switch that would protect a route and hinder another one that may run at the same time.
+   * A switch that would protect a route and is not asked for.
    *
    * @param switchId the switch
-   * @param hindered the route that wants it the other way
+   * @param because why not, as a clause
    */
-  record LeftOut(String switchId, DraftedRoute hindered) {}
+  record LeftOut(String switchId, String because) {}
 
   Flanks(List<DraftedRoute> routes, TrackPlan plan) {
     this.plan = plan;
     Map<DraftedRoute, Map<String, Position>> wanted = new LinkedHashMap<>();
     for (DraftedRoute route : routes) {
-      route.path().switches().keySet().forEach(id -> note(setting, id, route));
+      route.numbers().keySet().forEach(number -> note(setting, number, route));
       wanted.put(route, protecting(route));
     }
     wanted.forEach(this::noteThoseWantingNormal);
@@ -64,7 +68,7 @@ final class Flanks {
     positions.forEach(
         (id, position) -> {
           if (position == Position.NORMAL) {
-            note(wantingNormal, id, route);
+            note(wantingNormal, number(id), route);
           }
         });
   }
@@ -73,51 +77,73 @@ final class Flanks {
     Map<String, Position> harmless = new LinkedHashMap<>();
     wanted.forEach(
         (id, position) ->
-            hindered(route, id, position)
+            hindrance(route, id, position)
                 .ifPresentOrElse(
-                    other -> note(leftOut, route, new LeftOut(id, other)),
+                    why -> note(leftOut, route, new LeftOut(id, why)),
                     () -> harmless.put(id, position)));
     kept.put(route, harmless);
   }
 
+  private Optional<String> hindrance(DraftedRoute route, String id, Position position) {
+    Optional<String> thrownBy = thrownByAnother(id).filter(any -> position == Position.REVERSE);
+    return thrownBy.isPresent()
+        ? thrownBy.map(another -> another + ", and no route could call it reverse")
+        : hindered(route, number(id), position)
+            .map(other -> other.id() + " wants it the other way at the same time");
+  }
+
+  /** Who throws a switch where the dispatcher does not. */
+  Optional<String> thrownByAnother(String id) {
+    return switch (plan.layout().switches().get(id).control()) {
+      case DISPATCHER -> Optional.empty();
+      case LOCAL -> Optional.of("it is thrown beside the track");
+      case RELEASED, HAND -> Optional.of("it is thrown by hand");
+      case SPRUNG -> Optional.of("it is sprung");
+    };
+  }
+
+  private String number(String id) {
+    return plan.layout().switches().get(id).number();
+  }
+
   /**
-   * A route that could otherwise be lined together with {@code route} and wants the switch the
-   * other way, on its path or beside it. Of two that want a switch beside them, normal goes first.
+   * A route that could otherwise be lined together with {@code route} and wants what has that
+   * number the other way, on its path or beside it. Of two that want it beside them, normal goes
+   * first.
    */
-  private Optional<DraftedRoute> hindered(DraftedRoute route, String id, Position position) {
+  private Optional<DraftedRoute> hindered(DraftedRoute route, String number, Position position) {
     Stream<DraftedRoute> onTheirPath =
-        setting.getOrDefault(id, List.of()).stream()
-            .filter(other -> other.path().switches().get(id) != position);
+        setting.getOrDefault(number, List.of()).stream()
+            .filter(other -> other.numbers().get(number) != position);
     Stream<DraftedRoute> besideThem =
         position == Position.NORMAL
             ? Stream.empty()
-            : wantingNormal.getOrDefault(id, List.of()).stream();
+            : wantingNormal.getOrDefault(number, List.of()).stream();
     return Stream.concat(onTheirPath, besideThem)
         .filter(other -> !other.excludes(route))
         .findFirst();
   }
 
   private Map<String, Position> protecting(DraftedRoute route) {
-    Map<String, Position> wanted = new LinkedHashMap<>();
+    Map<String, Track.Leg> met = new LinkedHashMap<>();
     for (Track track : route.path().tracks()) {
       for (Approach side : sidesOf(track)) {
-        protector(side, route).ifPresent(leg -> want(leg, route, wanted));
+        protector(side, route)
+            .filter(leg -> !route.numbers().containsKey(number(leg.switchId())))
+            .ifPresent(leg -> met.merge(number(leg.switchId()), leg, Flanks::turnedNormal));
       }
     }
+    Map<String, Position> wanted = new LinkedHashMap<>();
+    met.values().forEach(leg -> wanted.put(leg.switchId(), leg.position().opposite()));
     return wanted;
   }
 
   /**
-   * The switch turned away from the route, unless it is on it. Where both its legs lead there,
-   * normal goes first: the two ends of a crossover lie alike.
+   * Of two legs by which others can come, over switches that lie alike, the one from which normal
+   * turns them away.
    */
-  private static void want(Track.Leg leg, DraftedRoute route, Map<String, Position> wanted) {
-    if (!route.path().switches().containsKey(leg.switchId())) {
-      wanted.merge(
-          leg.switchId(),
-          leg.position().opposite(),
-          (one, other) -> one == other ? one : Position.NORMAL);
-    }
+  private static Track.Leg turnedNormal(Track.Leg first, Track.Leg second) {
+    return first.position() == Position.REVERSE ? first : second;
   }
 
   /** A track by which others can come, and the joint at its far end. */

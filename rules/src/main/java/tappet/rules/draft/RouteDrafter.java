@@ -58,8 +58,19 @@ final class RouteDrafter {
       }
     }
     return ends.entrySet().stream()
-        .map(way -> new DraftedRoute(id(way.getKey()), way.getKey(), way.getValue()))
+        .map(
+            way ->
+                new DraftedRoute(
+                    id(way.getKey()), way.getKey(), numbers(way.getKey()), way.getValue()))
         .toList();
+  }
+
+  private Map<String, Position> numbers(RoutePath path) {
+    Map<String, Position> numbers = new LinkedHashMap<>();
+    path.switches()
+        .forEach(
+            (id, position) -> numbers.put(plan.layout().switches().get(id).number(), position));
+    return numbers;
   }
 
   private String id(RoutePath path) {
@@ -106,7 +117,10 @@ final class RouteDrafter {
     Map<String, Position> switches = new LinkedHashMap<>();
     List<String> sections = new ArrayList<>();
     for (Track track : tracks) {
-      track.leg().ifPresent(leg -> switches.put(leg.switchId(), leg.position()));
+      track
+          .leg()
+          .filter(leg -> path.switches().containsKey(leg.switchId()))
+          .ifPresent(leg -> switches.put(leg.switchId(), leg.position()));
       if (!sections.contains(track.section())) {
         sections.add(track.section());
       }

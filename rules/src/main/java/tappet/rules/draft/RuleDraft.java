@@ -24,7 +24,11 @@ public record RuleDraft(String text, List<Problem> lacks) {
     List<DraftedRoute> signalled =
         routes.stream().filter(route -> ladders.speedOf(route).isPresent()).toList();
     DraftText text =
-        new DraftText(plan, ladders, new Flanks(signalled, plan), new Meets(signalled, plan));
+        new DraftText(
+            plan,
+            ladders,
+            new Flanks(signalled, plan),
+            new Lines(signalled, new Meets(signalled, plan), plan));
     return new RuleDraft(text.of(bySignal), new Lacks(ladders).of(bySignal));
   }
 }

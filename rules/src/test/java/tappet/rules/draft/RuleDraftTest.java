@@ -22,6 +22,7 @@ import tappet.measure.GeneratedLine;
 import tappet.rules.ControlTable;
 import tappet.rules.RouteRow;
 import tappet.rules.RuleReader;
+import tappet.rules.TrafficLine;
 import tappet.source.Problem;
 import tappet.source.Problems;
 
@@ -92,6 +93,74 @@ class RuleDraftTest {
             .filter(row -> !row.conflicts().isEmpty())
             .map(RouteRow::id)
             .collect(Collectors.toSet()));
+  }
+
+  // 49 CFR 236.405, 236.769: between control points, with the signals that the plan calls
+  // automatic.
+  @Test
+  void routesIntoALineFromBothEndsAreKeptApartByItsTraffic() {
+    Layout layout = layout(text("demo", "layout.yaml"));
+    TrafficLine owners = table(text("demo", "rules.yaml"), layout).lines().get("midway");
+    ControlTable drafted = drafted(layout);
+    TrafficLine line = drafted.lines().get("mid-west-to-mid-east");
+    assertEquals(Set.of("mid-west-to-mid-east"), drafted.lines().keySet());
+    assertEquals(List.copyOf(owners.sections()), List.copyOf(line.sections()));
+    owners
+        .signals()
+        .forEach(
+            (heading, signals) ->
+                assertEquals(Set.copyOf(signals), Set.copyOf(line.signals().get(heading))));
+    assertEquals(Set.of("m2e-c2e", "m2w-t8w"), automatic(drafted));
+    drafted.routes().values().forEach(row -> assertEquals(List.of(), row.conflicts(), row.id()));
+  }
+
+  // An automatic signal locks nothing: from one that leads off the line, routes are lined.
+  @Test
+  void signalThatLeadsOffTheLineIsNoAutomaticOne() {
+    String spur =
+        text("demo", "layout.yaml")
+            .replaceFirst(
+                "( *)approach: 0A.57.00.00.03.00.41.01",
+                "$0\n$1diverging-approach: 0A.57.00.00.03.00.41.03");
+    ControlTable drafted = drafted(layout(spur));
+    assertEquals(Set.of("m2w-t8w"), automatic(drafted));
+    assertEquals(List.of("m2e-c2e", "m2e-quarry-end"), idsFrom("m2e", drafted));
+  }
+
+  // Trains turn back where track ends: traffic that was set for one would never be set for its
+  // return.
+  @Test
+  void trackThatEndsIsNoLine() {
+    String ending =
+        """
+        layout: 1
+        name: Ending
+        joints: {a: [0, 0], b: [2, 0], c: [4, 0], d: [6, 0]}
+        sections:
+          one: {between: [a, b], length: 1 m, occupied: 0A.00.00.00.00.01.11.01, clear: 0A.00.00.00.00.01.11.00}
+          two: {between: [b, c], length: 1 m, occupied: 0A.00.00.00.00.01.12.01, clear: 0A.00.00.00.00.01.12.00}
+          three: {between: [c, d], length: 1 m, occupied: 0A.00.00.00.00.01.13.01, clear: 0A.00.00.00.00.01.13.00}
+        signals:
+          a2e: {at: a, into: one, shows: {stop: 0A.00.00.00.00.01.41.00, approach: 0A.00.00.00.00.01.41.01}}
+          b2w: {at: b, into: one, kind: automatic, shows: {stop: 0A.00.00.00.00.01.42.00, approach: 0A.00.00.00.00.01.42.01}}
+          b2e: {at: b, into: two, kind: automatic, shows: {stop: 0A.00.00.00.00.01.43.00, approach: 0A.00.00.00.00.01.43.01}}
+          d2w: {at: d, into: three, kind: automatic, shows: {stop: 0A.00.00.00.00.01.44.00, approach: 0A.00.00.00.00.01.44.01}}
+        """;
+    ControlTable drafted = drafted(layout(ending));
+    assertEquals(Map.of(), drafted.lines());
+    assertEquals(Set.of(), automatic(drafted));
+    assertEquals(List.of("d2w-b2w"), drafted.routes().get("a2e-b2e").conflicts());
+  }
+
+  private static Set<String> automatic(ControlTable table) {
+    return table.routes().values().stream()
+        .filter(RouteRow::automatic)
+        .map(RouteRow::id)
+        .collect(Collectors.toSet());
+  }
+
+  private static List<String> idsFrom(String signal, ControlTable table) {
+    return table.routesFrom(signal).stream().map(RouteRow::id).toList();
   }
 
   // The look-back of GK/RT0063: a train before the signal in rear sees by its aspect how this one
@@ -195,6 +264,64 @@ class RuleDraftTest {
                 "  # Switch s2 could turn others away, but x2e-g wants it the other way at the same"
                     + " time.\n"),
         draft.text());
+  }
+
+  // The row says it once: one end counts for all that moves together.
+  @Test
+  void otherEndOfACrossoverThatMovesWithItIsNotAskedForOnceMore() {
+    String together =
+        CROSSOVER.replace(
+            "    to: {normal: 0A.00.00.00.00.01.22.00, reverse: 0A.00.00.00.00.01.22.01}\n",
+            "    with: s1\n");
+    Map<String, RouteRow> rows = drafted(layout(together)).routes();
+    assertEquals(Set.of("a2e-c", "a2e-g"), rows.keySet());
+    rows.values().forEach(row -> assertEquals(Map.of(), row.flank(), row.id()));
+  }
+
+  @Test
+  void ofSwitchesThatMoveTogetherOneIsAskedFor() {
+    String paired =
+        published("abrial-train-system")
+            .replaceAll("(sJ: .*reverse: KJ), to: \\{[^}]*\\}", "$1, with: sI");
+    Map<String, RouteRow> rows = drafted(layout(paired)).routes();
+    assertEquals(Map.of("sJ", Position.NORMAL), rows.get("S-L-G0").flank());
+    assertEquals(Map.of("sF", Position.NORMAL), rows.get("S-L-N0").flank());
+  }
+
+  @Test
+  void switchThatAHandThrowsIsAskedToLieAsItIsLeft() {
+    RuleDraft draft = RuleDraft.of(layout(byHand(CROSSOVER)));
+    Map<String, RouteRow> rows = table(draft.text(), layout(byHand(CROSSOVER))).routes();
+    assertEquals(Map.of("s2", Position.NORMAL), rows.get("a2e-c").flank());
+    assertTrue(
+        draft
+            .text()
+            .contains(
+                "  # Switch s2 normal turns others away; it is thrown by hand, and the route waits"
+                    + " until it lies so.\n"),
+        draft.text());
+  }
+
+  @Test
+  void switchThatAHandWouldHaveToThrowIsNotAskedFor() {
+    String swapped =
+        byHand(CROSSOVER)
+            .replace("    normal: d\n    reverse: x\n", "    normal: x\n    reverse: d\n");
+    RuleDraft draft = RuleDraft.of(layout(swapped));
+    assertEquals(Map.of(), table(draft.text(), layout(swapped)).routes().get("a2e-c").flank());
+    assertTrue(
+        draft
+            .text()
+            .contains(
+                "  # Switch s2 could turn others away, but it is thrown by hand, and no route could"
+                    + " call it reverse.\n"),
+        draft.text());
+  }
+
+  private static String byHand(String layout) {
+    return layout.replace(
+        "    to: {normal: 0A.00.00.00.00.01.22.00, reverse: 0A.00.00.00.00.01.22.01}\n",
+        "    control: hand\n");
   }
 
   // C.5, rule 2 and 236.23: where there is no event for an aspect, a more restrictive one is shown.
@@ -309,6 +436,10 @@ class RuleDraftTest {
 
   private static List<String> told(List<Problem> problems) {
     return problems.stream().map(problem -> problem.wrong() + "; " + problem.meant()).toList();
+  }
+
+  private static String published(String name) {
+    return text("../rules/src/test/resources/published-layouts", name + ".yaml");
   }
 
   private static String text(String folder, String file) {
