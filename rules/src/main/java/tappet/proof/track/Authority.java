@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import tappet.layout.SignalKind;
 import tappet.network.Expression;
 import tappet.network.NetworkBuilder;
 import tappet.network.Timer;
@@ -60,13 +61,14 @@ final class Authority {
     network.define(
         accepted, all(is(due(first())), plant.occupied(first())), any(is(given), not(due())));
     Variable timeRun = timeRun(plant, network);
+    Expression nobodyHasIt = any(not(accepted), nobodyInside(plant));
     network.define(
         over,
         all(
             not(given),
             any(
-                all(is(timeRun), any(not(accepted), nobodyInside(plant))),
-                all(not(accepted), nobodyComes))));
+                all(is(timeRun), nobodyHasIt),
+                all(nobodyComes, isTimed() ? not(accepted) : nobodyHasIt))));
     for (int index = 0; index < way.sections().size(); index++) {
       define(index, plant, network);
     }
@@ -87,15 +89,21 @@ final class Authority {
     return any(is(given), all(is(due(section)), not(over)));
   }
 
-  /** The signal proceeds over the way, or a train may come that has not reached a section yet. */
-  Expression awaitedIn(String section) {
-    return any(is(given), all(is(due(section)), not(over), not(came.get(section))));
+  /** The signal proceeds over the way, or a train may come that does not stand in a section yet. */
+  Expression awaitedIn(String section, Plant plant) {
+    Expression come = any(is(came.get(section)), plant.occupied(section));
+    return any(is(given), all(is(due(section)), not(over), not(come)));
   }
 
   private Words dueWords(String section) {
     return Words.fact(
         "a train may have authority from " + way.from().id() + " over " + section,
         "no train has authority from " + way.from().id() + " over " + section);
+  }
+
+  /** Nobody lines an automatic signal, and no time is run when it goes to Stop. */
+  private boolean isTimed() {
+    return way.from().kind() != SignalKind.AUTOMATIC;
   }
 
   private Expression lined(Plant plant) {

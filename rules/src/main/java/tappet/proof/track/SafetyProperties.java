@@ -182,7 +182,7 @@ public final class SafetyProperties {
   private void demandOfLock(Switch toe) {
     List<Expression> authority = new ArrayList<>();
     for (Switch end : plant.ends(toe.number())) {
-      authoritiesOver(end).forEach(over -> authority.add(over.awaitedIn(end.section())));
+      authoritiesOver(end).forEach(over -> authority.add(over.awaitedIn(end.section(), plant)));
     }
     demand(
         Kind.LOCK_UNDER_AUTHORITY,
