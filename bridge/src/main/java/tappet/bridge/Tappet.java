@@ -14,6 +14,7 @@ import picocli.CommandLine.Command;
       RunCommand.class,
       CheckCommand.class,
       DraftCommand.class,
+      ProveCommand.class,
       TellCommand.class,
       WhyCommand.class,
       WatchCommand.class

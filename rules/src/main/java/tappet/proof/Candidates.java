@@ -20,24 +20,30 @@ final class Candidates {
 
   private final Network network;
   private final SeenStates seen;
+  private final Dependencies dependencies;
+  private final Set<Variable> cone;
   private final Set<Lemma> found = new LinkedHashSet<>();
 
-  private Candidates(Network network, SeenStates seen) {
-    this.network = network;
+  private Candidates(Watched watched, SeenStates seen) {
+    this.network = watched.network();
     this.seen = seen;
+    this.dependencies = new Dependencies(network);
+    this.cone = dependencies.coneOf(watched.properties().stream().map(Property::holds).toList());
   }
 
-  /** Every lemma worth a try that no state seen speaks against, and that holds at the start. */
-  static List<Lemma> of(Network network, SeenStates seen) {
-    Candidates candidates = new Candidates(network, seen);
+  /**
+   * Every lemma worth a try about what the properties depend on, that no state seen speaks against
+   * and that holds at the start.
+   */
+  static List<Lemma> of(Watched watched, SeenStates seen) {
+    Candidates candidates = new Candidates(watched, seen);
     candidates.compareReaders();
     candidates.compareAlternatives();
     return List.copyOf(candidates.found);
   }
 
   private void compareReaders() {
-    Dependencies dependencies = new Dependencies(network);
-    for (Variable variable : network.variables()) {
+    for (Variable variable : cone) {
       List<Variable> readers = dependencies.ownReadersOf(variable);
       compare(readers, readers);
       for (Variable near : dependencies.near(variable)) {
@@ -88,7 +94,7 @@ final class Candidates {
   }
 
   private void propose(Variable one, boolean oneValue, Variable other, boolean otherValue) {
-    if (one.equals(other)) {
+    if (one.equals(other) || !cone.contains(one) || !cone.contains(other)) {
       return;
     }
     Lemma lemma =

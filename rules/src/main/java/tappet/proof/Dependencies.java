@@ -1,6 +1,9 @@
 package tappet.proof;
 
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Deque;
 import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -58,6 +61,32 @@ final class Dependencies {
       edge = further;
     }
     return near;
+  }
+
+  /**
+   * Everything that some variables can come to depend on, now or later: their cone of influence.
+   */
+  Set<Variable> coneOf(Collection<Variable> variables) {
+    Set<Variable> cone = new LinkedHashSet<>();
+    Deque<Variable> open = new ArrayDeque<>(variables);
+    while (!open.isEmpty()) {
+      Variable next = open.pop();
+      if (cone.add(next)) {
+        open.addAll(named(next));
+      }
+    }
+    return cone;
+  }
+
+  private Set<Variable> named(Variable variable) {
+    Set<Variable> named = new LinkedHashSet<>();
+    if (network.equations().containsKey(variable)) {
+      collect(network.equations().get(variable), named);
+    } else if (network.latches().containsKey(variable)) {
+      collect(network.latches().get(variable).set(), named);
+      collect(network.latches().get(variable).reset(), named);
+    }
+    return named;
   }
 
   private static void note(Map<Variable, List<Variable>> into, Variable read, Latch reader) {

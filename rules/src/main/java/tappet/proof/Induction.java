@@ -1,6 +1,7 @@
 package tappet.proof;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
@@ -135,12 +136,16 @@ final class Induction {
         List<Lemma> now =
             outcome == Solver.Outcome.UNKNOWN
                 ? List.copyOf(left)
-                : left.stream().filter(lemma -> !solver.value(upheld.get(lemma))).toList();
+                : left.stream().filter(this::isViolated).toList();
         now.forEach(lemma -> solver.demand(upheld.get(lemma)));
         violated.addAll(now);
         left.removeAll(new HashSet<>(now));
       }
       return violated;
+    }
+
+    private boolean isViolated(Lemma lemma) {
+      return Arrays.stream(literals(lemma, 1)).noneMatch(solver::value);
     }
 
     private int[] literals(Lemma lemma, int tick) {

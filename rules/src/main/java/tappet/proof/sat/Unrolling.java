@@ -7,6 +7,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.Predicate;
 import tappet.network.Expression;
 import tappet.network.Latch;
 import tappet.network.Network;
@@ -28,7 +29,9 @@ public final class Unrolling {
     /** Latches have their initial values. */
     START,
     /** Latches have any values. */
-    ANYWHERE
+    ANYWHERE,
+    /** Inputs and latches have the values of one state. */
+    GIVEN
   }
 
   private static final int UNWRITTEN = 0;
@@ -36,6 +39,7 @@ public final class Unrolling {
   private final Network network;
   private final Clauses clauses;
   private final From from;
+  private final Predicate<Variable> firstValues;
   private final int yes;
   private final List<int[]> ticks = new ArrayList<>();
 
@@ -56,9 +60,23 @@ public final class Unrolling {
   private final boolean[] readsPulse;
 
   public Unrolling(Network network, Clauses clauses, From from) {
+    this(network, clauses, from, variable -> false);
+  }
+
+  /**
+   * Begins where a network stands.
+   *
+   * @param values the values of inputs and latches in the first tick
+   */
+  public Unrolling(Network network, Clauses clauses, Predicate<Variable> values) {
+    this(network, clauses, From.GIVEN, values);
+  }
+
+  private Unrolling(Network network, Clauses clauses, From from, Predicate<Variable> firstValues) {
     this.network = network;
     this.clauses = clauses;
     this.from = from;
+    this.firstValues = firstValues;
     this.yes = clauses.yes();
     network.together().forEach(group -> group.forEach(pulse -> groupOf.put(pulse, group)));
     network.timers().forEach(timer -> timerEndedBy.put(timer.runsOut(), timer));
@@ -175,7 +193,7 @@ public final class Unrolling {
 
   private int write(Variable variable, int tick) {
     return switch (variable.kind()) {
-      case INPUT -> clauses.fresh();
+      case INPUT -> isGiven(tick) ? constant(firstValues.test(variable)) : clauses.fresh();
       case PULSE -> writePulse(variable, tick);
       case EQUATION -> literal(network.equations().get(variable), tick);
       case LATCH -> writeLatch(network.latches().get(variable), tick);
@@ -191,7 +209,15 @@ public final class Unrolling {
     if (from == From.ANYWHERE) {
       return clauses.fresh();
     }
-    return latch.initially() ? yes : -yes;
+    return constant(isGiven(tick) ? firstValues.test(latch.variable()) : latch.initially());
+  }
+
+  private boolean isGiven(int tick) {
+    return tick == 0 && from == From.GIVEN;
+  }
+
+  private int constant(boolean value) {
+    return value ? yes : -yes;
   }
 
   /** When a pulse comes, the latch would have stayed as it is without it. */

@@ -69,7 +69,17 @@ public final class SafetyProperties {
         List.copyOf(safety.assumptions));
   }
 
+  /** What is assumed of every railroad, by the numbers of the interlocking sheet, F.3. */
+  private static final List<String> OF_ALL_RAILROADS =
+      List.of(
+          "P1, P10: a train comes to a signal over the track that leads to it, and is not lifted",
+          "P4: a train passes no absolute signal at Stop, and an automatic one only by sight",
+          "P6: what a detector says comes in time to hold a train back",
+          "P9: one thing happens at a time; the box sees to that",
+          "a release time is long enough for a train that has seen the signal to pass or to stop");
+
   private void demandAll() {
+    assumptions.addAll(OF_ALL_RAILROADS);
     signals().forEach(this::demandClearWay);
     authorities.values().forEach(this::demandOneAuthority);
     new LineWatch(ways, authorities, plant, network).demands().forEach(this::demand);

@@ -1,0 +1,76 @@
+package tappet.bridge;
+
+import java.util.List;
+import tappet.proof.Finding;
+import tappet.proof.Property;
+import tappet.proof.Verdict;
+
+/**
+ * What a proof has found, for people.
+ *
+ * @param findings one for each property
+ * @param assumptions what was taken to be so
+ */
+record ProofReport(List<Finding> findings, List<String> assumptions) {
+
+  private static final int DISPROVEN = 1;
+  private static final int UNPROVEN = 3;
+
+  /** The exit status of {@code tappet prove}. */
+  int exitStatus() {
+    if (findings.stream().anyMatch(ProofReport::isDisproven)) {
+      return DISPROVEN;
+    }
+    return findings.stream().allMatch(ProofReport::isProven) ? 0 : UNPROVEN;
+  }
+
+  /** The table, then every property that is not proven, then what it all rests on. */
+  String text() {
+    StringBuilder text = new StringBuilder();
+    for (Property.Kind kind : Property.Kind.values()) {
+      List<Finding> own =
+          findings.stream().filter(finding -> finding.property().kind() == kind).toList();
+      if (!own.isEmpty()) {
+        text.append(line(kind, own));
+      }
+    }
+    findings.stream()
+        .filter(finding -> !isProven(finding))
+        .forEach(finding -> text.append(told(finding)));
+    findings.stream()
+        .filter(finding -> !finding.said())
+        .forEach(
+            finding ->
+                text.append("says nothing, since it never comes to that: ")
+                    .append(finding.property().words())
+                    .append('\n'));
+    assumptions.forEach(assumption -> text.append("assumed: ").append(assumption).append('\n'));
+    return text.toString();
+  }
+
+  private static String line(Property.Kind kind, List<Finding> own) {
+    long proven = own.stream().filter(ProofReport::isProven).count();
+    long disproven = own.stream().filter(ProofReport::isDisproven).count();
+    String verdict = disproven > 0 ? "DISPROVEN" : proven == own.size() ? "proven" : "not proven";
+    return "%-10s %3d of %3d  %s (%s)%n"
+        .formatted(verdict, proven, own.size(), kind.words(), kind.source());
+  }
+
+  private static String told(Finding finding) {
+    String words = finding.property().words();
+    if (finding.verdict() instanceof Verdict.Disproven disproven) {
+      return "\nDISPROVEN: %s%n%s%n".formatted(words, disproven.story().text());
+    }
+    Verdict.Unproven unproven = (Verdict.Unproven) finding.verdict();
+    return "\nnot proven, and not broken in any story of up to %d ticks: %s%n"
+        .formatted(unproven.ticks(), words);
+  }
+
+  private static boolean isProven(Finding finding) {
+    return finding.verdict() instanceof Verdict.Proven;
+  }
+
+  private static boolean isDisproven(Finding finding) {
+    return finding.verdict() instanceof Verdict.Disproven;
+  }
+}

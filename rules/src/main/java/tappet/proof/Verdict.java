@@ -1,0 +1,26 @@
+package tappet.proof;
+
+/** What is known of a property. */
+public sealed interface Verdict {
+
+  /**
+   * It holds in every state that can be reached.
+   *
+   * @param ticks how many ticks the proof had to look back
+   */
+  record Proven(int ticks) implements Verdict {}
+
+  /**
+   * It can be broken.
+   *
+   * @param story how
+   */
+  record Disproven(Story story) implements Verdict {}
+
+  /**
+   * Neither a proof nor a story was found.
+   *
+   * @param ticks up to which tick no story breaks it
+   */
+  record Unproven(int ticks) implements Verdict {}
+}
