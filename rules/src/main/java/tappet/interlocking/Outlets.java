@@ -55,6 +55,11 @@ final class Outlets {
     order(circuits.lineside);
   }
 
+  /** Lets the change of a variable bring about what it means. */
+  void follow(Variable variable, boolean value, Outcome outcome) {
+    meanings.get(variable).follow(value, outcome);
+  }
+
   /** Where one variable is told of twice, the later word counts. */
   private void gatherWords(Circuits circuits) {
     circuits.emergencies.values().forEach(this::tellOf);
@@ -125,11 +130,6 @@ final class Outlets {
 
   private void mean(Variable variable, Meaning meaning) {
     meanings.put(variable, meanings.get(variable).and(meaning));
-  }
-
-  /** Lets the change of a variable bring about what it means. */
-  void follow(Variable variable, boolean value, Outcome outcome) {
-    meanings.get(variable).follow(value, outcome);
   }
 
   /** The aspect a signal shows now. */
