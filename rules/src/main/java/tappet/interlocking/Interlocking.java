@@ -1,14 +1,11 @@
 package tappet.interlocking;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
-import java.util.Set;
-import java.util.TreeSet;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Signal;
@@ -16,7 +13,6 @@ import tappet.network.Explanation;
 import tappet.network.Network;
 import tappet.network.Stepper;
 import tappet.network.Timers;
-import tappet.network.Variable;
 import tappet.rules.ControlTable;
 import tappet.sentence.Command;
 import tappet.sentence.Condition.Occupancy;
@@ -39,16 +35,14 @@ public final class Interlocking {
   private final ProtectionRegister register;
   private final ProtectionRequests protecting;
   private final Why why;
-  private final StandingRequests standingRequests;
+  private final StandingRequests standingRequests = new StandingRequests();
+  private final StandingAlarms standingAlarms = new StandingAlarms();
 
   /** By signal: the aspect the field was last told. */
   private final Map<String, String> showing = new LinkedHashMap<>();
 
   /** By signal: what its lights were last told, an aspect or nothing at all. */
   private final Map<String, Optional<String>> lit = new LinkedHashMap<>();
-
-  /** The alarms that stand, in the order of their declaration. */
-  private final Set<Variable> standing = new TreeSet<>(Comparator.comparingInt(Variable::index));
 
   private boolean begun;
 
@@ -63,10 +57,9 @@ public final class Interlocking {
     this.circuits = new Circuits(layout, table);
     this.stepper = new Stepper(circuits.built());
     this.timers = new Timers(circuits.built());
-    this.outlets = new Outlets(circuits);
+    this.outlets = new Outlets(circuits, standingRequests, standingAlarms);
     this.register = new ProtectionRegister(circuits.protections);
     this.why = new Why(circuits, stepper, timers, register);
-    this.standingRequests = new StandingRequests(network(), circuits.routes.values());
     this.requests = new Requests(circuits, stepper, why, standingRequests);
     this.protecting = new ProtectionRequests(circuits, stepper, register, why);
     layout.signals().keySet().forEach(id -> showing.put(id, Signal.STOP));
@@ -201,7 +194,7 @@ public final class Interlocking {
 
   /** What a person must see to now, in the owner's words. */
   public List<String> alarms() {
-    return standing.stream().map(alarm -> register.words(alarm, true)).toList();
+    return standingAlarms.all().stream().map(alarm -> register.words(alarm, true)).toList();
   }
 
   private Optional<Answer> take(Input input, Outcome outcome, long nowNs) {
@@ -288,18 +281,12 @@ public final class Interlocking {
   }
 
   private void settleOnce(Outcome outcome, long nowNs) {
-    List<LinesideCircuits.Press> presses = new ArrayList<>();
     stepper.step(
         (variable, value) -> {
           timers.follow(variable, value, nowNs);
-          outcome.note(variable, value);
-          followAlarm(variable, value);
-          standingRequests.follow(variable, value);
-          if (value) {
-            circuits.lineside.pressOf(variable).ifPresent(presses::add);
-          }
+          outlets.follow(variable, value, outcome);
         });
-    presses.forEach(press -> ask(press, outcome, nowNs));
+    outcome.takePresses().forEach(press -> ask(press, outcome, nowNs));
   }
 
   /** A button asks as a person would, one after the other, and its lamps tell the answer. */
@@ -315,17 +302,6 @@ public final class Interlocking {
                 Requests.inOneLine(answer)));
     stepper.pulse(answer.granted() ? press.button().granted : press.button().refused);
     settle(outcome, nowNs);
-  }
-
-  private void followAlarm(Variable variable, boolean value) {
-    if (!outlets.isAlarm(variable)) {
-      return;
-    }
-    if (value) {
-      standing.add(variable);
-    } else {
-      standing.remove(variable);
-    }
   }
 
   private Outcome outcome() {

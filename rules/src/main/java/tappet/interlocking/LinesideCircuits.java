@@ -134,9 +134,9 @@ final class LinesideCircuits {
     }
   }
 
-  /** What is asked by a button when a variable becomes true. */
-  Optional<Press> pressOf(Variable variable) {
-    return Optional.ofNullable(presses.get(variable));
+  /** What is asked by a button when which variable becomes true. */
+  Map<Variable, Press> presses() {
+    return presses;
   }
 
   /** What the field is told of the changes of which variables. */

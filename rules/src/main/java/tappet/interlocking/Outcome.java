@@ -22,6 +22,7 @@ final class Outcome {
   /** What lamps, grade crossings and openings are told: the last word of the step counts. */
   private final Map<Variable, Output> lineside = new LinkedHashMap<>();
 
+  private final List<LinesideCircuits.Press> presses = new ArrayList<>();
   private final List<Output> outputs = new ArrayList<>();
   private final List<String> changes = new ArrayList<>();
 
@@ -36,18 +37,36 @@ final class Outcome {
     this.showing = showing;
   }
 
-  void note(Variable variable, boolean value) {
-    outlets.telling(variable, value).ifPresent(changes::add);
-    outlets.signalOf(variable).ifPresent(touched::add);
-    outlets.linesideOf(variable, value).ifPresent(output -> lineside.put(variable, output));
-    if (value) {
-      outlets.throwOf(variable).ifPresent(outputs::add);
-    }
+  /** A signal may show something else now. */
+  void touch(SignalCircuit signal) {
+    touched.add(signal);
   }
 
-  /** Tells people something that no variable tells by itself. */
+  /** A switch or lock is to be moved. */
+  void move(Output output) {
+    outputs.add(output);
+  }
+
+  /** A lamp, grade crossing or opening is told {@code output} on account of a variable. */
+  void order(Variable variable, Output output) {
+    lineside.put(variable, output);
+  }
+
+  /** A button asks for something. */
+  void press(LinesideCircuits.Press press) {
+    presses.add(press);
+  }
+
+  /** What people are told. */
   void tell(String what) {
     changes.add(what);
+  }
+
+  /** Takes what buttons have asked and nobody has seen to. */
+  List<LinesideCircuits.Press> takePresses() {
+    List<LinesideCircuits.Press> taken = List.copyOf(presses);
+    presses.clear();
+    return taken;
   }
 
   Step step(Stepper stepper, Optional<Answer> answer) {

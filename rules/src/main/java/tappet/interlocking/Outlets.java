@@ -1,8 +1,8 @@
 package tappet.interlocking;
 
-import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 import tappet.layout.LockState;
 import tappet.layout.Position;
@@ -17,38 +17,58 @@ import tappet.sentence.Command.Heading;
 final class Outlets {
 
   /** What the change of a variable is to people; empty where that change is not worth a word. */
-  private record Telling(String whenTrue, String whenFalse) {
+  private record Telling(String whenTrue, String whenFalse) implements Meaning {
 
-    String when(boolean value) {
-      return value ? whenTrue : whenFalse;
+    @Override
+    public void follow(boolean value, Outcome outcome) {
+      String words = value ? whenTrue : whenFalse;
+      if (!words.isEmpty()) {
+        outcome.tell(words);
+      }
     }
   }
 
-  private final VariableTable<SignalCircuit> signals;
-  private final VariableTable<Output> throwsOf;
-  private final VariableTable<Telling> tellings;
+  private final VariableTable<Meaning> meanings;
   private final Map<String, ApproachLight> lights;
-  private final VariableTable<LinesideCircuits.Outlet> lineside;
-  private final Set<Variable> alarms = new HashSet<>();
+  private final Map<Variable, Telling> tellings = new LinkedHashMap<>();
+  private final Set<Variable> alarms = new LinkedHashSet<>();
 
-  Outlets(Circuits circuits) {
-    signals = new VariableTable<>(circuits.built());
-    throwsOf = new VariableTable<>(circuits.built());
-    tellings = new VariableTable<>(circuits.built());
+  /**
+   * Finds them.
+   *
+   * @param requests is told which routes begin to wait and cease to
+   * @param standing is told which alarms begin to stand and cease to
+   */
+  Outlets(Circuits circuits, StandingRequests requests, StandingAlarms standing) {
+    meanings = new VariableTable<>(circuits.built(), Meaning.NOTHING);
+    lights = circuits.lights;
+    gatherWords(circuits);
+    tellings.forEach(this::mean);
+    alarms.forEach(alarm -> mean(alarm, (value, outcome) -> standing.follow(alarm, value)));
+    for (RouteCircuit route : circuits.routes.values()) {
+      mean(route.waits, (value, outcome) -> requests.follow(route, value));
+    }
+    circuits.signals.values().forEach(this::show);
+    lights.forEach((id, light) -> mean(light.dark, touches(circuits.signal(id))));
+    circuits.switches.values().forEach(this::move);
+    circuits.locks.values().forEach(this::move);
+    order(circuits.lineside);
+  }
+
+  /** Lets the change of a variable bring about what it means. */
+  void follow(Variable variable, boolean value, Outcome outcome) {
+    meanings.get(variable).follow(value, outcome);
+  }
+
+  /** Where one variable is told of twice, the later word counts. */
+  private void gatherWords(Circuits circuits) {
     circuits.emergencies.values().forEach(this::tellOf);
     circuits.sections.values().forEach(this::tellOf);
     circuits.switches.values().forEach(this::tellOf);
     circuits.lines.values().forEach(this::tellOf);
     circuits.routes.values().forEach(this::tellOf);
-    for (SignalCircuit signal : circuits.signals.values()) {
-      signal.shows().values().forEach(shown -> signals.put(shown, signal));
-      signal.lamps.failures().forEach(this::tellOfLamp);
-    }
-    lights = circuits.lights;
-    lights.forEach((id, light) -> signals.put(light.dark, circuits.signal(id)));
+    circuits.signals.values().forEach(signal -> signal.lamps.failures().forEach(this::tellOfLamp));
     circuits.emergencies.values().forEach(emergency -> alarms.add(emergency.stands));
-    lineside = new VariableTable<>(circuits.built());
-    circuits.lineside.outlets().forEach(lineside::put);
     circuits.lineside.tellAll(this::tell);
     circuits.switches.values().forEach(toe -> alarms.addAll(toe.alarms()));
     circuits.motors.values().forEach(this::tellOf);
@@ -59,32 +79,57 @@ final class Outlets {
     alarms.add(circuits.protections.inDoubt);
   }
 
-  /** What a lamp, a grade crossing or an opening is told when a variable becomes {@code value}. */
-  Optional<Output> linesideOf(Variable variable, boolean value) {
-    return lineside.get(variable).flatMap(outlet -> outlet.when(value));
+  private void show(SignalCircuit signal) {
+    signal.shows().values().forEach(shown -> mean(shown, touches(signal)));
   }
 
-  /** The signal that a variable makes show something. */
-  Optional<SignalCircuit> signalOf(Variable variable) {
-    return signals.get(variable);
+  private void move(SwitchCircuit circuit) {
+    for (Position position : Position.values()) {
+      Output moved = new Output.Throw(circuit.toe.id(), position);
+      circuit.sent(position).ifPresent(sent -> mean(sent, moves(moved)));
+    }
   }
 
-  /** The movement of a switch or lock that a variable asks for when it becomes true. */
-  Optional<Output> throwOf(Variable variable) {
-    return throwsOf.get(variable);
+  private void move(ElectricLockCircuit lock) {
+    String id = lock.toe.id();
+    mean(lock.tellRelease, moves(new Output.Lock(id, LockState.RELEASED)));
+    mean(lock.tellSecure, moves(new Output.Lock(id, LockState.SECURED)));
   }
 
-  /** Whether a person must see to it while a variable is true. */
-  boolean isAlarm(Variable variable) {
-    return alarms.contains(variable);
+  private void order(LinesideCircuits lineside) {
+    lineside
+        .outlets()
+        .forEach(
+            (variable, outlet) ->
+                mean(
+                    variable,
+                    (value, outcome) ->
+                        outlet.when(value).ifPresent(output -> outcome.order(variable, output))));
+    lineside.presses().forEach((counts, press) -> mean(counts, asks(press)));
   }
 
-  /** What to tell people when a variable becomes {@code value}. */
-  Optional<String> telling(Variable variable, boolean value) {
-    return tellings
-        .get(variable)
-        .map(telling -> telling.when(value))
-        .filter(words -> !words.isEmpty());
+  private static Meaning touches(SignalCircuit signal) {
+    return (value, outcome) -> outcome.touch(signal);
+  }
+
+  private static Meaning moves(Output output) {
+    return (value, outcome) -> {
+      if (value) {
+        outcome.move(output);
+      }
+    };
+  }
+
+  private static Meaning asks(LinesideCircuits.Press press) {
+    return (value, outcome) -> {
+      if (value) {
+        outcome.press(press);
+      }
+    };
+  }
+
+  private void mean(Variable variable, Meaning meaning) {
+    meanings.put(variable, meanings.get(variable).and(meaning));
   }
 
   /** The aspect a signal shows now. */
@@ -124,13 +169,7 @@ final class Outlets {
     String name = Naming.toe(circuit.toe);
     for (Position position : Position.values()) {
       String word = position.word();
-      circuit
-          .sent(position)
-          .ifPresent(
-              sent -> {
-                throwsOf.put(sent, new Output.Throw(circuit.toe.id(), position));
-                tell(sent, name + " is sent " + word, "");
-              });
+      circuit.sent(position).ifPresent(sent -> tell(sent, name + " is sent " + word, ""));
       tellLying(circuit, position);
     }
   }
@@ -149,9 +188,6 @@ final class Outlets {
   }
 
   private void tellOf(ElectricLockCircuit lock) {
-    String id = lock.toe.id();
-    throwsOf.put(lock.tellRelease, new Output.Lock(id, LockState.RELEASED));
-    throwsOf.put(lock.tellSecure, new Output.Lock(id, LockState.SECURED));
     tell(lock.releasing, lock.releasing.words().whenTrue(), "");
     tell(lock.released, lock.released.words().whenTrue(), "");
     tell(lock.tellSecure, Naming.toe(lock.toe) + " is told to secure", "");

@@ -3,10 +3,7 @@ package tappet.interlocking;
 import java.util.LinkedHashSet;
 import java.util.Optional;
 import java.util.Set;
-import tappet.network.Network;
 import tappet.network.Stepper;
-import tappet.network.Variable;
-import tappet.network.VariableTable;
 
 /**
  * The routes that are fleeted or stacked, in the order in which people asked. Each is laid on as a
@@ -18,26 +15,15 @@ final class StandingRequests {
   /** More than a dispatcher keeps in mind. */
   static final int MOST = 24;
 
-  private final VariableTable<RouteCircuit> byWait;
   private final Set<RouteCircuit> waiting = new LinkedHashSet<>();
 
-  StandingRequests(Network network, Iterable<RouteCircuit> routes) {
-    byWait = new VariableTable<>(network);
-    routes.forEach(route -> byWait.put(route.waits, route));
-  }
-
   /** Keeps the order in which routes begin to wait. */
-  void follow(Variable variable, boolean value) {
-    byWait
-        .get(variable)
-        .ifPresent(
-            route -> {
-              if (value) {
-                waiting.add(route);
-              } else {
-                waiting.remove(route);
-              }
-            });
+  void follow(RouteCircuit route, boolean waits) {
+    if (waits) {
+      waiting.add(route);
+    } else {
+      waiting.remove(route);
+    }
   }
 
   /** How many there are. */
@@ -47,6 +33,11 @@ final class StandingRequests {
 
   /** The first that can be granted now. */
   Optional<RouteCircuit> ready(Stepper stepper) {
-    return waiting.stream().filter(route -> stepper.value(route.available)).findFirst();
+    for (RouteCircuit route : waiting) {
+      if (stepper.value(route.available)) {
+        return Optional.of(route);
+      }
+    }
+    return Optional.empty();
   }
 }

@@ -7,12 +7,19 @@ import java.util.Map;
 
 /**
  * A network laid out in arrays for the stepper: its variables, and one gate for each compound part
- * of an expression. A gate counts its true inputs and is true when they reach its threshold (all of
- * them or one), so that the change of one input costs the same however many inputs there are.
+ * of an expression. A gate counts how many of its inputs must still become true before it is true
+ * itself, so that the change of one input costs the same however many inputs there are.
  */
 final class Circuit {
 
-  /** A node and whether its opposite is meant, as {@code node * 2 + opposite}. */
+  /**
+   * A gate while the circuit is being laid out.
+   *
+   * @param threshold how many true inputs make it true: all of them or one; 0 stands for inputs and
+   *     latches, which no gate drives
+   * @param literals nodes and whether their opposite is meant, as {@code node * 2 + opposite}
+   * @param level its distance from inputs and latches
+   */
   private record Gate(int threshold, List<Integer> literals, int level) {}
 
   private static final int NO_LATCH = -1;
@@ -20,14 +27,11 @@ final class Circuit {
   private final List<Gate> gates = new ArrayList<>();
   private final int variableCount;
 
-  /** By node: how many true inputs make it true; 0 for inputs and latches, which no gate drives. */
-  final int[] threshold;
-
   /** By node: its distance from inputs and latches. */
   final int[] level;
 
-  /** By node: how many of its inputs are true when every node is false. */
-  final int[] trueInputsWhenDark;
+  /** By node: how many of its inputs must become true before it is, when every node is false. */
+  final int[] missingWhenDark;
 
   /** Where a node's readers start in {@link #readers}; one longer than there are nodes. */
   final int[] readersStart;
@@ -56,9 +60,9 @@ final class Circuit {
     setNode = latches.stream().mapToInt(latch -> ownGate(latch.set())).toArray();
     resetNode = latches.stream().mapToInt(latch -> ownGate(latch.reset())).toArray();
 
-    threshold = gates.stream().mapToInt(Gate::threshold).toArray();
     level = gates.stream().mapToInt(Gate::level).toArray();
-    trueInputsWhenDark = gates.stream().mapToInt(Circuit::oppositesIn).toArray();
+    missingWhenDark =
+        gates.stream().mapToInt(gate -> gate.threshold() - oppositesIn(gate)).toArray();
     readersStart = countReaders();
     readers = collectReaders();
     latchDriven = latchesDriven();
@@ -66,7 +70,7 @@ final class Circuit {
   }
 
   int nodes() {
-    return threshold.length;
+    return level.length;
   }
 
   int variables() {

@@ -23,7 +23,10 @@ public final class Stepper {
   private final Network network;
   private final Circuit circuit;
   private final boolean[] value;
-  private final int[] trueInputs;
+
+  /** By gate: how many of its inputs must still become true before it is; none, and it is true. */
+  private final int[] missing;
+
   private final LevelQueue queue;
 
   private final IntStack pulses = new IntStack();
@@ -39,7 +42,7 @@ public final class Stepper {
     this.network = network;
     this.circuit = new Circuit(network);
     this.value = new boolean[circuit.nodes()];
-    this.trueInputs = circuit.trueInputsWhenDark.clone();
+    this.missing = circuit.missingWhenDark.clone();
     this.queue = new LevelQueue(circuit.level, circuit.levels());
     this.latchNoted = new boolean[circuit.latches()];
     wakeUp();
@@ -121,11 +124,15 @@ public final class Stepper {
   private void evaluateGates() {
     for (int node = queue.poll(); node >= 0; node = queue.poll()) {
       gatesLookedAt++;
-      boolean now = trueInputs[node] >= circuit.threshold[node];
-      if (now != value[node]) {
-        change(node, now);
+      if (isDue(node)) {
+        change(node, !value[node]);
       }
     }
+  }
+
+  /** Whether a gate's value no longer follows from its inputs. */
+  private boolean isDue(int gate) {
+    return missing[gate] <= 0 != value[gate];
   }
 
   /** Latches take their next values together, and pulses end; tells whether anything changed. */
@@ -166,8 +173,10 @@ public final class Stepper {
     for (int at = circuit.readersStart[node]; at < circuit.readersStart[node + 1]; at++) {
       int reader = circuit.readers[at] >> 1;
       boolean opposite = (circuit.readers[at] & 1) == 1;
-      trueInputs[reader] += now == opposite ? -1 : 1;
-      queue.add(reader);
+      missing[reader] += now == opposite ? 1 : -1;
+      if (isDue(reader)) {
+        queue.add(reader);
+      }
     }
   }
 

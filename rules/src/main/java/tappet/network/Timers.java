@@ -15,15 +15,15 @@ public final class Timers {
 
   private record Due(long atNs, long sequence, Timer timer) {}
 
-  private final VariableTable<Timer> byRunning;
+  private final VariableTable<Optional<Timer>> byRunning;
   private final Map<Variable, Due> running = new HashMap<>();
   private final TreeSet<Due> due =
       new TreeSet<>(Comparator.comparingLong(Due::atNs).thenComparingLong(Due::sequence));
   private long started;
 
   public Timers(Network network) {
-    byRunning = new VariableTable<>(network);
-    network.timers().forEach(timer -> byRunning.put(timer.running(), timer));
+    byRunning = new VariableTable<>(network, Optional.empty());
+    network.timers().forEach(timer -> byRunning.put(timer.running(), Optional.of(timer)));
   }
 
   /** Starts or stops the time that {@code variable} asks for, if it asks for one. */

@@ -86,6 +86,10 @@ final class Kinds {
 
   static final String LAYOUT = withEvents(FORM);
 
+  /** The same, with a machine at either end of the crossover. */
+  static final String LAYOUT_WITH_TWO_MACHINES =
+      withEvents(FORM.replace("with: x1, at:", "with: x1, to: {normal: §, reverse: §}, at:"));
+
   static final String RULES =
       """
       rules: 1

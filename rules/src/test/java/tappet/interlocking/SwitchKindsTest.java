@@ -193,6 +193,14 @@ class SwitchKindsTest {
     assertEquals("approach", desk.shows("e2e"));
   }
 
+  // Common practice, no source: an order to a crossover goes to whatever moves either end.
+  @Test
+  void bothMachinesOfACrossoverAreTold() {
+    Desk two = Desk.ready(Desk.Railroad.read(Kinds.LAYOUT_WITH_TWO_MACHINES, Kinds.RULES));
+    two.order("throw x1 reverse");
+    assertEquals(List.of("x1 reverse", "x1b reverse"), two.movements());
+  }
+
   // Common practice, no source: what holds one end holds the other; F.1 S3.
   @ParameterizedTest
   @ValueSource(strings = {"x1-os", "x2-os"})

@@ -42,7 +42,7 @@ class StepCostTest {
   void seedsAreWorthCounting() {
     assertEquals(25, SEEDS.length);
     long gates = LongStream.of(SEEDS).flatMap(seed -> costs(seed).mapToLong(Long::longValue)).sum();
-    assertTrue(gates > 500, "gates looked at: " + gates);
+    assertTrue(gates > 250, "gates looked at: " + gates);
   }
 
   @Test
@@ -54,11 +54,13 @@ class StepCostTest {
   }
 
   @Test
-  void inputAmongAThousandCostsOneGate() {
+  void onlyTheLastOfAThousandInputsHasTheirGateLookedAt() {
     Stepper stepper = allOfAThousand();
-    for (Variable input : inputsOf(stepper)) {
-      assertEquals(1, cost(stepper, input, true));
+    List<Variable> inputs = inputsOf(stepper);
+    for (Variable input : inputs.subList(0, 999)) {
+      assertEquals(0, cost(stepper, input, true));
     }
+    assertEquals(1, cost(stepper, inputs.get(999), true));
     assertTrue(stepper.value(stepper.network().named("all")));
   }
 
@@ -83,7 +85,7 @@ class StepCostTest {
     }
     Stepper stepper = new Stepper(builder.build());
 
-    assertEquals(1, cost(stepper, open, true));
+    assertEquals(0, cost(stepper, open, true));
     assertEquals(51, cost(stepper, shut, true));
   }
 
