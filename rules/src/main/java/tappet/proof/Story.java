@@ -8,10 +8,12 @@ import java.util.stream.Stream;
 import tappet.network.Variable;
 
 /**
- * How a property comes to be broken: what happens, one thing after the other, on a railroad where
- * everything was clear and at rest.
+ * How a property comes to be broken: what happens, one thing after the other.
+ *
+ * @param beginning how everything lies before
+ * @param moments what happens; none where the property is broken from the beginning
  */
-public record Story(List<Moment> moments) {
+public record Story(Beginning beginning, List<Moment> moments) {
   public Story {
     moments = List.copyOf(moments);
   }
@@ -46,9 +48,9 @@ public record Story(List<Moment> moments) {
     }
   }
 
-  /** The whole of it, a numbered line a moment. */
+  /** The whole of it: how it begins, and then a numbered line a moment. */
   public String text() {
-    StringBuilder text = new StringBuilder();
+    StringBuilder text = new StringBuilder(beginning.words()).append('\n');
     for (int index = 0; index < moments.size(); index++) {
       text.append(index + 1).append(". ").append(moments.get(index).words()).append('\n');
     }

@@ -1,0 +1,90 @@
+package tappet.proof;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+import static tappet.network.Expression.always;
+import static tappet.network.Expression.is;
+import static tappet.network.Expression.never;
+
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+import tappet.interlocking.Interlocking;
+import tappet.measure.Railroad;
+import tappet.network.Expression;
+import tappet.network.Network;
+import tappet.network.Sabotage;
+import tappet.proof.Property.Kind;
+import tappet.proof.track.SafetyProperties;
+
+/**
+ * The proof is not blind: for each kind of property there is a faulty network of the demo, and a
+ * story is found in which the property is broken (interlocking sheet, H.18 and L7).
+ */
+class NotBlindTest {
+
+  /** No fault here needs a longer story. */
+  private static final int TICKS = 8;
+
+  private static final Railroad DEMO = Railroad.named(Railroad.DEMO);
+  private static final Network SOUND = new Interlocking(DEMO.layout(), DEMO.table()).network();
+
+  /** One equation is wrong, and properties of one kind must notice. */
+  private record Fault(Kind broken, String equation, Expression meaning) {
+    @Override
+    public String toString() {
+      return broken + " by a wrong '" + equation + "'";
+    }
+  }
+
+  private static Expression value(String variable) {
+    return is(SOUND.named(variable));
+  }
+
+  private static List<Fault> faults() {
+    return List.of(
+        new Fault(Kind.CLEAR_WAY, "route t2e-t4e: proceeds", value("route t2e-t4e: signal called")),
+        new Fault(Kind.CLEAR_WAY, "section tilling-main: vacant", always()),
+        new Fault(Kind.ONE_AUTHORITY, "section tilling-w: held", never()),
+        new Fault(Kind.ONE_AUTHORITY, "signal t4w: proceeds", always()),
+        new Fault(Kind.LINE_ONE_WAY, "traffic midway: closed west", never()),
+        new Fault(Kind.SWITCH_UNDER_TRAIN, "switch t1: movable", always()),
+        new Fault(Kind.SWITCH_UNDER_AUTHORITY, "switch t1: locked", never()),
+        new Fault(Kind.LOCK_UNDER_AUTHORITY, "lock q1: free", always()),
+        new Fault(Kind.ASPECT_BEYOND, "signal t2e: shows clear", value("signal t2e: proceeds")),
+        new Fault(Kind.PEOPLE, "section tilling-main: closed", never()),
+        new Fault(Kind.PEOPLE, "switch t1: fixed", never()),
+        new Fault(Kind.OPENING, "opening doorway: secured", always()),
+        new Fault(Kind.OPENING, "opening doorway: can be unlocked", always()),
+        new Fault(Kind.ROAD, "grade crossing mill-road-bells: warns", never()),
+        new Fault(Kind.START, "start: done", always()),
+        new Fault(Kind.EMERGENCY, "signal t2e: proceeds", always()));
+  }
+
+  @ParameterizedTest
+  @MethodSource("faults")
+  void findsAStoryInWhichTheFaultyNetworkIsUnsafe(Fault fault) {
+    Watched watched =
+        SafetyProperties.of(DEMO.layout(), Sabotage.of(SOUND, fault.equation(), fault.meaning()));
+    StorySearch search = new StorySearch(watched, List.of());
+    assertTrue(
+        watched.properties().stream()
+            .filter(property -> property.kind() == fault.broken())
+            .anyMatch(property -> search.reaching(property.holds(), false, TICKS).isPresent()),
+        fault.toString());
+  }
+
+  @Test
+  void thereIsAFaultForEveryKindOfProperty() {
+    Set<Kind> broken =
+        faults().stream()
+            .map(Fault::broken)
+            .collect(Collectors.toCollection(() -> EnumSet.noneOf(Kind.class)));
+    assertEquals(Stream.of(Kind.values()).collect(Collectors.toSet()), broken);
+  }
+}

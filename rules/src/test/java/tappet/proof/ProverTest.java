@@ -1,0 +1,106 @@
+package tappet.proof;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import tappet.interlocking.Interlocking;
+import tappet.layout.LayoutReader;
+import tappet.measure.Railroad;
+import tappet.proof.Story.Moment;
+import tappet.proof.track.SafetyProperties;
+import tappet.rules.RuleReader;
+import tappet.source.Problems;
+
+/** What is said of the rules that come with Tappet, and of rules that have been spoiled. */
+class ProverTest {
+
+  private static final Path CONFIG = Path.of("..", "config");
+
+  private static Railroad read(String folder, String rules) throws IOException {
+    Problems problems = new Problems();
+    String layoutText = Files.readString(CONFIG.resolve(folder).resolve("layout.yaml"));
+    var layout = LayoutReader.read("layout.yaml", layoutText, problems).orElseThrow();
+    var table = RuleReader.read("rules.yaml", rules, layout, problems);
+    assertEquals(List.of(), problems.sorted());
+    return new Railroad(layout, table.orElseThrow());
+  }
+
+  private static String rules(String folder) throws IOException {
+    return Files.readString(CONFIG.resolve(folder).resolve("rules.yaml"));
+  }
+
+  private static Watched watched(Railroad railroad) {
+    return SafetyProperties.of(
+        railroad.layout(), new Interlocking(railroad.layout(), railroad.table()).network());
+  }
+
+  private static List<Finding> prove(Railroad railroad) {
+    return Prover.prove(watched(railroad), (work, done, of) -> {});
+  }
+
+  private static List<String> notProven(List<Finding> findings) {
+    return findings.stream()
+        .filter(finding -> !(finding.verdict() instanceof Verdict.Proven))
+        .map(finding -> finding.property().words())
+        .toList();
+  }
+
+  @Test
+  void starterIsSafe() throws IOException {
+    List<Finding> findings = prove(read("starter", rules("starter")));
+    assertEquals(List.of(), notProven(findings));
+    assertTrue(findings.stream().allMatch(Finding::said), "each property says something");
+  }
+
+  @Test
+  void demoIsSafe() throws IOException {
+    List<Finding> findings = prove(read("demo", rules("demo")));
+    assertEquals(List.of(), notProven(findings));
+    assertEquals(
+        List.of(
+            "nobody else has authority over a section of m2e to quarry-end, q1 reverse"
+                + " when it is given"),
+        findings.stream()
+            .filter(finding -> !finding.said())
+            .map(finding -> finding.property().words())
+            .toList(),
+        "no route leads to the quarry");
+  }
+
+  /**
+   * 49 CFR 236.410: an electric lock is not released before a train that comes to it. Here the
+   * approach ends short of the signal before.
+   */
+  @Test
+  void lockWithTooShortAnApproachIsDisprovenByAStoryThatTheNetworkPlays() throws IOException {
+    String whole = "approach: [tilling-e, mid-west, mill-road, mid-near, corvane-w]";
+    String rules = rules("demo");
+    assertTrue(rules.contains(whole));
+    Watched watched =
+        watched(read("demo", rules.replace(whole, "approach: [mid-near, corvane-w]")));
+    Property lock =
+        watched.properties().stream()
+            .filter(property -> property.kind() == Property.Kind.LOCK_UNDER_AUTHORITY)
+            .findFirst()
+            .orElseThrow();
+
+    StorySearch search = new StorySearch(watched, List.of());
+    Story story = search.reaching(lock.holds(), false, 16).orElseThrow();
+
+    assertTrue(search.reaches(story.beginning(), story.moments(), lock.holds(), false));
+    for (int index = 0; index < story.moments().size(); index++) {
+      List<Moment> fewer = new ArrayList<>(story.moments());
+      fewer.remove(index);
+      assertFalse(
+          search.reaches(story.beginning(), fewer, lock.holds(), false),
+          "moment " + (index + 1) + " can be left out of\n" + story.text());
+    }
+  }
+}
