@@ -84,8 +84,7 @@ class AmbroseValleyTest {
   }
 
   // Interlocking sheet, C.3: Stop and Proceed. Automatic signals keep trains a block apart; one
-  // that
-  // goes on by sight comes up to the train ahead, and absolute signals hold it as ever.
+  // that goes on by sight comes up to the train ahead, and absolute signals hold it as ever.
   @Test
   void trainGoesOnBySightPastTheAutomaticSignal() {
     Rehearsal line = Rehearsal.ready(EXTRA_41, EXTRA_57);

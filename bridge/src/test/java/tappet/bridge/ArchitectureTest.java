@@ -43,6 +43,7 @@ class ArchitectureTest {
     "tappet.network..",
     "tappet.rules..",
     "tappet.interlocking..",
+    "tappet.proof..",
     "tappet.simulator.."
   };
 
@@ -78,6 +79,7 @@ class ArchitectureTest {
               "tappet.network..",
               "tappet.rules..",
               "tappet.interlocking..",
+              "tappet.proof..",
               "tappet.simulator..",
               "tappet.bridge..")
           .because("shared lies under all other rooms");
@@ -103,10 +105,61 @@ class ArchitectureTest {
           .because("the table says what an owner wrote; its meaning is compiled from it");
 
   @ArchTest
+  static final ArchRule THE_PROOF_SEES_NEITHER_THE_RULES_NOR_HOW_THEY_ARE_COMPILED =
+      noClasses()
+          .that()
+          .resideInAPackage("tappet.proof..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage("tappet.rules..", "tappet.interlocking..")
+          .because("what safety is must not follow from what an owner wrote, or from its compiler");
+
+  @ArchTest
+  static final ArchRule SAFETY_FOLLOWS_FROM_THE_TRACK_PLAN_ALONE =
+      classes()
+          .that()
+          .resideInAPackage("tappet.proof.track..")
+          .should()
+          .onlyDependOnClassesThat()
+          .resideInAnyPackage("java..", "tappet.layout..", "tappet.network..", "tappet.proof..")
+          .because("safety is a matter of track and trains, whoever searches for its violation");
+
+  @ArchTest
+  static final ArchRule THE_TRACK_KNOWS_NO_SOLVER =
+      noClasses()
+          .that()
+          .resideInAPackage("tappet.proof.track..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAPackage("tappet.proof.sat..")
+          .because("what must hold does not depend on how it is proved");
+
+  @ArchTest
+  static final ArchRule WHAT_RUNS_DOES_NOT_KNOW_ITS_PROOF =
+      noClasses()
+          .that()
+          .resideInAnyPackage("tappet.rules..", "tappet.interlocking..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAPackage("tappet.proof..")
+          .because("the proof looks at what runs, and is not part of it");
+
+  @ArchTest
+  static final ArchRule ONE_ROOM_KNOWS_THE_SOLVER =
+      noClasses()
+          .that()
+          .resideOutsideOfPackage("tappet.proof.sat..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAPackage("org.sat4j..")
+          .because("another solver must be able to take its place");
+
+  @ArchTest
   static final ArchRule RULES_KNOW_NEITHER_THE_SIMULATOR_NOR_THE_DAEMON =
       noClasses()
           .that()
-          .resideInAnyPackage("tappet.network..", "tappet.rules..", "tappet.interlocking..")
+          .resideInAnyPackage(
+              "tappet.network..", "tappet.rules..", "tappet.interlocking..", "tappet.proof..")
           .should()
           .dependOnClassesThat()
           .resideInAnyPackage("tappet.simulator..", "tappet.bridge..", "tappet.lcc..")
@@ -120,7 +173,11 @@ class ArchitectureTest {
           .should()
           .dependOnClassesThat()
           .resideInAnyPackage(
-              "tappet.network..", "tappet.rules..", "tappet.interlocking..", "tappet.bridge..")
+              "tappet.network..",
+              "tappet.rules..",
+              "tappet.interlocking..",
+              "tappet.proof..",
+              "tappet.bridge..")
           .because("on a real railroad, too, only frames tell the boards what to do");
 
   @ArchTest
@@ -180,7 +237,9 @@ class ArchitectureTest {
           .orShould()
           .dependOnClassesThat()
           .haveNameMatching("java\\.io\\.(File.*|RandomAccessFile)")
-          .because("what is proven and replayed must not depend on the machine it runs on");
+          .because(
+              "what is proven and replayed must not depend on the machine it runs on; chance from a"
+                  + " fixed seed (SplittableRandom) is none");
 
   @ArchTest
   static final ArchRule NO_TWO_ROOMS_NEED_EACH_OTHER =

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
+import tappet.layout.Position;
 import tappet.network.Explanation;
 import tappet.network.Variable;
 import tappet.sentence.Protected;
@@ -94,9 +95,9 @@ final class ProtectionReasons {
     return facts;
   }
 
-  /** What locks a switch for the holder of the permit in which it lies. */
-  List<Explanation> isLockedForHolder(ProtectedSwitch toe, long nowNs) {
-    return reasoning.keeping(toe.lockedForHolder(), nowNs);
+  /** Why a switch is not sent to a position for the holder of the permit in which it lies. */
+  List<Explanation> isBlockedForHolder(ProtectedSwitch toe, Position position, long nowNs) {
+    return reasoning.keeping(toe.lockedForHolder(), toe.blockedForHolder(position), nowNs);
   }
 
   private boolean is(Variable variable) {

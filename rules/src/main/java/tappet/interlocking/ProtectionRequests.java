@@ -181,7 +181,8 @@ final class ProtectionRequests {
     if (is(blocked) || is(people.fixed) || !is(toe.motor.get().movable)) {
       return Requests.settled(
           Requests.refused(
-              blocked.words().whenTrue(), why.people.isLockedForHolder(people, nowNs)));
+              blocked.words().whenTrue(),
+              why.people.isBlockedForHolder(people, move.position(), nowNs)));
     }
     stepper.pulse(lead(toe).askedByHolder(move.position()));
     return now ->

@@ -1,8 +1,10 @@
 package tappet.interlocking;
 
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.OptionalLong;
+import java.util.Set;
 import tappet.network.Explainer;
 import tappet.network.Explanation;
 import tappet.network.Stepper;
@@ -49,6 +51,13 @@ final class Reasoning {
   /** All that would have to change before a variable changes, with the time since the start. */
   List<Explanation> keeping(Variable variable, long nowNs) {
     return withStartTime(keeping(variable), nowNs);
+  }
+
+  /** The same of two variables, each reason once. */
+  List<Explanation> keeping(Variable first, Variable second, long nowNs) {
+    Set<Explanation> reasons = new LinkedHashSet<>(keeping(first, nowNs));
+    reasons.addAll(keeping(second));
+    return List.copyOf(reasons);
   }
 
   private List<Explanation> withStartTime(List<Explanation> others, long nowNs) {

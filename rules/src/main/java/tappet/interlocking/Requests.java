@@ -245,7 +245,8 @@ final class Requests {
       return settled(refused(what, List.of(Explanation.fact(another.get()))));
     }
     if (is(blocked) || !mayBeSent(toe)) {
-      return settled(refused(blocked.words().whenTrue(), why.track.isLocked(toe, nowNs)));
+      return settled(
+          refused(blocked.words().whenTrue(), why.track.isBlocked(toe, move.position(), nowNs)));
     }
     stepper.pulse(toe.motor.orElseThrow().asked(move.position()));
     return now -> granted(Naming.toe(toe.toe) + " is sent " + move.position().word(), List.of());

@@ -50,7 +50,8 @@ final class SectionCircuit {
     known = district.map(power -> power.vouchesFor(role, name, reported, network)).orElse(reported);
     occupied =
         network.input(
-            role + "occupied", Words.fact(name + " is occupied", name + " is not occupied"));
+            role + "occupied",
+            Words.fact(name + " is occupied", name + " is not heard to be occupied"));
     clear = network.equation(role + "clear", Words.through(), all(is(known), not(occupied)));
     Variable longEnough =
         network.timer(role + "loss of shunt time", Words.through(), clear, lossOfShunt);
@@ -65,7 +66,7 @@ final class SectionCircuit {
 
   /** It is known to be occupied: what its detector said counts only while it is heard. */
   Expression isOccupied() {
-    return all(is(known), is(occupied));
+    return all(is(occupied), is(known));
   }
 
   void define(Circuits circuits) {

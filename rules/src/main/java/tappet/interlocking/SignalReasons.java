@@ -2,6 +2,7 @@ package tappet.interlocking;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 import tappet.layout.Signal;
 import tappet.network.Explanation;
 import tappet.network.Stepper;
@@ -95,11 +96,17 @@ final class SignalReasons {
     return circuits.automaticsFrom(signal.signal.id()).stream().map(this::automatic).toList();
   }
 
+  /** That its traffic is kept goes without saying: it is called by that. */
   Explanation automatic(AutomaticCircuit automatic) {
     boolean proceeds = is(automatic.proceeds);
-    return new Explanation(
-        Naming.route(automatic.row) + (proceeds ? " is clear" : " is automatic, but"),
-        reasoning.of(automatic.proceeds));
+    List<Explanation> reasons =
+        Stream.of(automatic.called, automatic.proved)
+            .filter(part -> is(part) == proceeds)
+            .flatMap(part -> reasoning.of(part).stream())
+            .distinct()
+            .toList();
+    String told = proceeds ? " is clear" : " is automatic, but";
+    return new Explanation(Naming.route(automatic.row) + told, reasons);
   }
 
   Explanation traffic(TrafficCircuit line) {

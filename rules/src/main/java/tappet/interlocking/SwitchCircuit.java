@@ -195,8 +195,11 @@ final class SwitchCircuit {
     List<Expression> authorities = new ArrayList<>();
     for (SwitchCircuit end : ends) {
       for (RouteCircuit route : circuits.routesSetting(end.toe.id())) {
-        route.claimsOn(end.toe).forEach(claim -> authorities.add(all(claim, is(route.call.shown))));
+        route.claimsOn(end.toe).forEach(claim -> authorities.add(all(is(route.call.shown), claim)));
       }
+      circuits
+          .linesLocking(end.toe.id())
+          .forEach(line -> authorities.add(line.trainMayRun(circuits)));
     }
     return any(authorities);
   }

@@ -42,6 +42,11 @@ final class TrackReasons {
     return reasoning.keeping(toe.locked, nowNs);
   }
 
+  /** Why a switch is not sent to a position: what locks it, or why it stays though called there. */
+  List<Explanation> isBlocked(SwitchCircuit toe, Position position, long nowNs) {
+    return reasoning.keeping(toe.locked, toe.blocked(position), nowNs);
+  }
+
   private List<Explanation> lock(ElectricLockCircuit lock, long nowNs) {
     List<Explanation> reasons = new ArrayList<>();
     lock.alarms().stream()

@@ -58,7 +58,9 @@ final class TrafficCircuit {
     vacant = network.equation(role + "line vacant", Words.through());
     known = network.equation(role + "line known", Words.through());
     locked = network.equation(role + "locks hold", Words.through());
-    free = network.equation(role + "free", Words.through());
+    free =
+        network.equation(
+            role + "free", Words.fact("nothing keeps " + name, "something keeps " + name));
     for (Heading heading : Heading.values()) {
       String way = heading.word();
       Words settled = Words.fact(name + " is set " + way, name + " is not set " + way);
@@ -132,6 +134,22 @@ final class TrafficCircuit {
     return lies.values().stream().<Expression>map(Expression::not).toList();
   }
 
+  /** A way is set, and a train is on the line or may come: it may accept an automatic signal. */
+  Expression trainMayRun(Circuits circuits) {
+    List<Expression> trains = new ArrayList<>();
+    trains.add(not(vacant));
+    locksOfRoutes(circuits).forEach(locked -> trains.add(is(locked)));
+    return all(any(trains), not(all(idle())));
+  }
+
+  private List<Variable> locksOfRoutes(Circuits circuits) {
+    List<Variable> locks = new ArrayList<>();
+    for (Heading heading : Heading.values()) {
+      routes(heading, circuits).forEach(route -> locks.add(route.locked));
+    }
+    return locks;
+  }
+
   void define(Circuits circuits) {
     NetworkBuilder network = circuits.network;
     List<Expression> sections = new ArrayList<>();
@@ -176,9 +194,7 @@ final class TrafficCircuit {
   private List<Expression> whatFreesIt(Circuits circuits) {
     List<Expression> free = new ArrayList<>();
     free.add(is(vacant));
-    for (Heading heading : Heading.values()) {
-      routes(heading, circuits).forEach(route -> free.add(not(route.locked)));
-    }
+    locksOfRoutes(circuits).forEach(locked -> free.add(not(locked)));
     free.addAll(handThrownSwitchesLieForTheLine(circuits));
     return free;
   }

@@ -91,6 +91,51 @@ final class Between {
               "routes:\n",
               "routes:\n  - {from: a2e, to: b2e, clear: [west], overlap: {clear: [mid-1], time: 8 s}, speed: main, release: 8 s}\n");
 
+  /**
+   * The same with a spur off the second block, whose switch a crew throws by hand when its electric
+   * lock is released.
+   *
+   * <pre>
+   *   ... ─ m ─── mid-2 (q1) ─── c ─ ...
+   *                    '─ p ─ spur ─ q
+   * </pre>
+   */
+  static final Desk.Railroad SPURRED =
+      Desk.Railroad.read(
+          LAYOUT
+              .replace("joints: {", "joints: {p: [5, 2], q: [6, 2], ")
+              .replace("mid-2: {between: [m, c], ", "mid-2: {")
+              .replace(
+                  "sections:\n",
+                  "sections:\n  spur: {between: [p, q], length: 1 m, occupied: 0A.00.00.00.00.01.18.01, clear: 0A.00.00.00.00.01.18.00}\n")
+              .replace(
+                  "switches:\n",
+                  """
+                  switches:
+                    q1:
+                      section: mid-2
+                      points: m
+                      normal: c
+                      reverse: p
+                      control: released
+                      at: {normal: 0A.00.00.00.00.01.32.00, reverse: 0A.00.00.00.00.01.32.01}
+                      lock:
+                        to: {release: 0A.00.00.00.00.01.51.01, secure: 0A.00.00.00.00.01.51.00}
+                        at: {released: 0A.00.00.00.00.01.52.01, secured: 0A.00.00.00.00.01.52.00}
+                  """),
+          RULES
+                  .replace("to: c4e, clear", "to: c4e, switches: {q1: normal}, clear")
+                  .replace(
+                      "normal}, clear: [east-os, mid-2]",
+                      "normal, q1: normal}, clear: [east-os, mid-2]")
+                  .replace(
+                      "reverse}, clear: [east-os, mid-2]",
+                      "reverse, q1: normal}, clear: [east-os, mid-2]")
+              + """
+                locks:
+                  - {switch: q1, release time: 8 s, release section: mid-2, approach: [west, mid-1, mid-2, east-os]}
+                """);
+
   static final Desk.Railroad OVERLAPPED = Desk.Railroad.read(OVERLAPPED_LAYOUT, OVERLAPPED_RULES);
 
   private static final Desk.Railroad RAILROAD = Desk.Railroad.read(LAYOUT, RULES);
@@ -99,6 +144,10 @@ final class Between {
 
   static Desk desk() {
     return Desk.ready(RAILROAD);
+  }
+
+  static Desk spurred() {
+    return Desk.ready(SPURRED);
   }
 
   static Desk overlapped() {

@@ -58,6 +58,7 @@ class FasciaTest {
         """
         lamp full is lit:
           section road is occupied
+          section road reports
         """,
         desk.why("full"));
     desk.unknown("road");
@@ -68,6 +69,13 @@ class FasciaTest {
           section road has not reported
         """,
         desk.why("free"));
+    assertEquals(
+        """
+        lamp full is dark:
+          section road is not heard to be occupied
+          section road has not reported
+        """,
+        desk.why("full"));
   }
 
   @Test

@@ -125,6 +125,84 @@ class IndicationLockingTest {
     assertEquals("diverging-approach", desk.shows("t2e"));
   }
 
+  // 49 CFR 236.307, F.1 S9: a train may have accepted the signal before the switch failed, and
+  // come.
+  @Test
+  void failingSwitchIsNotThrownBeforeATrain() {
+    var desk = Desk.demo();
+    desk.order("line t2e to t4e");
+    desk.occupy("west-main");
+    assertEquals("approach", desk.shows("t2e"));
+    desk.moving("t1");
+    desk.movements();
+    assertEquals(
+        """
+        switch t1 (West Tilling) cannot be thrown normal:
+          section tilling-w is held by route t2e-t4e
+          a train may have accepted the signal of route t2e-t4e
+        """,
+        desk.refused("throw t1 normal"));
+    desk.order("cancel t2e");
+    desk.pass(9.9);
+    desk.refused("throw t1 normal");
+    assertEquals(List.of(), desk.movements());
+    desk.pass(0.1);
+    desk.order("throw t1 normal");
+    assertEquals(List.of("t1 normal"), desk.movements());
+  }
+
+  // 49 CFR 236.307: the same of a switch beside the way, for a crew that has it in its permit.
+  @Test
+  void failingFlankSwitchIsNotThrownBeforeATrain() {
+    var desk = Desk.ready(Siding.LAYOUT, Siding.FLANK_RULES);
+    desk.order("grant permit to Hobbs on spur-os, spur");
+    desk.order("throw f normal for Hobbs");
+    desk.order("line b2e to d");
+    assertEquals("approach", desk.shows("b2e"));
+    desk.moving("f");
+    desk.movements();
+    assertEquals(
+        """
+        switch f cannot be thrown normal:
+          route b2e-d is locked
+          a train may have accepted the signal of route b2e-d
+        """,
+        desk.refused("throw f normal for Hobbs"));
+    assertEquals(List.of(), desk.movements());
+  }
+
+  // 49 CFR 236.307, F.1 S9: the same where the train comes by an automatic signal, which nobody can
+  // cancel: it has to be gone, by the way the switch lies or back.
+  @Test
+  void failingSwitchIsNotThrownBeforeATrainByAnAutomaticSignal() {
+    var desk = Throat.automatic();
+    desk.order("throw s2 normal");
+    desk.order("line a2e to m2e");
+    assertEquals(List.of("a2e", "m2e"), desk.proceeding().stream().sorted().toList());
+    desk.moving("s2");
+    desk.movements();
+    assertEquals(
+        """
+        switch s2 cannot be thrown normal:
+          traffic on way is set east
+          route a2e-m2e is locked
+        """,
+        desk.refused("throw s2 normal"));
+    desk.runs("near", "first", "middle");
+    assertEquals(
+        """
+        switch s2 cannot be thrown normal:
+          traffic on way is set east
+          section middle is occupied
+        """,
+        desk.refused("throw s2 normal"));
+    assertEquals(List.of(), desk.movements());
+    desk.clear("middle");
+    desk.steady();
+    desk.order("throw s2 normal");
+    assertEquals(List.of("s2 normal"), desk.movements());
+  }
+
   // H.8, 49 CFR 236.5: a position that is not known is no position.
   @Test
   void unknownPositionHoldsTheSignalAtStop() {

@@ -47,7 +47,8 @@ class OverlapOverALineTest {
     desk.order("line a2e to b2e");
   }
 
-  // 236.5, F.1 S19: a train on the line of which nobody knows which way it runs may come.
+  // 236.5, F.1 S19: a train on the line of which nobody knows which way it runs may come. Of what
+  // would do, the answer names what a person can say, and not that the train may leave.
   @Test
   void routeIsNotLinedWhileTheLineIsOccupiedAndItsWayUnknown() {
     desk.occupy("mid-2");
@@ -56,7 +57,6 @@ class OverlapOverALineTest {
         route a2e-b2e cannot be lined:
           trains may come west over middle:
             traffic on middle is not set east
-            section mid-2 is occupied
         """,
         desk.tell("line a2e to b2e").explanation().text());
     desk.order("set traffic middle east");

@@ -105,6 +105,26 @@ class PowerDistrictTest {
     assertTrue(desk.locked("w0e-w2e"));
   }
 
+  // H.8, 236.302: without power most detectors say nothing that counts, "occupied" included. A
+  // route whose train has not come stays locked before it, and can be cleared again.
+  @Test
+  void detectorWithoutPowerIsNoTrainThatHasEntered() {
+    var desk = powered("");
+    desk.order("line w0e to w2e");
+    trip(desk);
+    desk.occupy("west-far");
+    desk.occupy("west-near");
+    restore(desk);
+    reportAgain(desk);
+    desk.pass(60.0);
+    assertTrue(desk.locked("w0e-w2e"));
+    assertFalse(desk.why("w0e").contains("has entered"), desk.why("w0e"));
+    desk.order("line w0e to w2e");
+    assertEquals(List.of("w0e"), desk.proceeding());
+    desk.runs("west-far", "west-near");
+    assertFalse(desk.locked("w0e-w2e"), "the train itself does release it");
+  }
+
   @ParameterizedTest
   @CsvSource({
     "district west is tripped, true, true",

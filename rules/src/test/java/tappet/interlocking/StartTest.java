@@ -6,8 +6,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import tappet.layout.Position;
 import tappet.sentence.Condition.Occupancy;
+import tappet.sentence.Protected;
 
 /** F.1 S19: after a start nothing is free until the field has been heard and the time has run. */
 class StartTest {
@@ -57,6 +60,28 @@ class StartTest {
     desk.pass(JUST);
     assertTrue(desk.tell("line t2e to t4e").granted());
     assertTrue(desk.tell("throw y1 reverse").granted());
+  }
+
+  // H.9, F.1 S9: a switch in a permit that is kept over a restart counts as called to where it
+  // lies.
+  // Not even there is it sent before the time has run: a train may run on a signal of before.
+  @Test
+  void noSwitchIsSentWhereItIsCalledBeforeTheStartTimeHasRun() {
+    var permit =
+        new Protection(
+            Protected.PERMIT, List.of("y-os"), "Way Freight", Moment.UNKNOWN, Optional.empty());
+    for (Position lies : Position.values()) {
+      var desk = Desk.restarted(Creamery.RAILROAD, new KeptProtections(List.of(permit), List.of()));
+      desk.allClear();
+      desk.lies("y1", lies);
+      desk.pass(10.0 - JUST);
+      desk.refused("throw y1 normal for 'Way Freight'");
+      desk.refused("throw y1 reverse for 'Way Freight'");
+      assertEquals(List.of(), desk.movements());
+      desk.pass(JUST);
+      desk.order("throw y1 normal for 'Way Freight'");
+      assertEquals(List.of("y1 normal"), desk.movements());
+    }
   }
 
   // H.9: whatever time had run before, none has run after a restart.

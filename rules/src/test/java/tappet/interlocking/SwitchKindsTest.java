@@ -170,6 +170,9 @@ class SwitchKindsTest {
     assertTrue(desk.proceeds("g2e"));
     desk.forget("u1");
     assertEquals("stop", desk.shows("g2e"));
+    desk.refused("throw u1 normal"); // 236.307: a train may have accepted the signal
+    desk.order("cancel g2e");
+    desk.pass(5.0);
     desk.order("throw u1 normal");
     desk.pass(4.0);
     desk.order("line g2e to r");

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static tappet.layout.Position.NORMAL;
+import static tappet.layout.Position.REVERSE;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -224,6 +225,37 @@ class TrafficLockingTest {
     assertFalse(desk.tell("line b4w to a").granted());
     desk.order("line d2w to m2w");
     desk.order("line b4w to a");
+  }
+
+  // 49 CFR 236.405, F.1 S11: a train in a spur on the line is not seen, and comes out the way that
+  // is set.
+  @Test
+  void trafficStaysWhileTheSwitchOfASpurLiesForTheSpur() {
+    var desk = Between.spurred();
+    desk.order("line b2e to m2e");
+    desk.runs("west", "mid-1", "mid-2");
+    desk.order("release q1 to 'Way Freight'");
+    desk.lies("q1", REVERSE);
+    desk.moves("mid-2", "spur");
+    desk.clear("spur");
+    desk.pass(600.0);
+    assertEquals(
+        """
+        traffic on middle is set east:
+          switch q1 is not detected normal
+          the lock of switch q1 is not detected secured
+          switch q1 is released
+        """,
+        desk.why("middle"));
+    var refused = desk.refused("line d2w to m2w");
+    assertTrue(refused.contains("traffic on middle is set east"), refused);
+    assertFalse(desk.tell("set traffic middle west").granted());
+
+    desk.lies("q1", NORMAL);
+    assertTrue(desk.why("middle").startsWith("traffic on middle is set east"), "not yet secured");
+    desk.order("secure q1");
+    assertEquals("traffic on middle is set neither way\n", desk.why("middle"));
+    desk.order("line d2w to m2w");
   }
 
   // A switch on the line is locked by the traffic, for an automatic signal leads over it.
