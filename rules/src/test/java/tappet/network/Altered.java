@@ -41,11 +41,11 @@ public final class Altered {
       return new Expression.Not(replace(not.part(), instead));
     }
     if (expression instanceof Expression.All all) {
-      return new Expression.All(
-          all.parts().stream().map(part -> replace(part, instead)).toList());
+      return new Expression.All(all.parts().stream().map(part -> replace(part, instead)).toList());
     }
     return new Expression.Any(
-        ((Expression.Any) expression).parts().stream().map(part -> replace(part, instead)).toList());
+        ((Expression.Any) expression)
+            .parts().stream().map(part -> replace(part, instead)).toList());
   }
 
   /**

@@ -19,9 +19,9 @@ import tappet.network.Network;
 import tappet.network.Variable;
 
 /**
- * What the solver finds of an unrolled network is what is there: a search through every state, which
- * shares no line with the unrolling, finds the same in the same tick. To try other seeds: {@code mvn
- * -pl rules -am test -Dtest='ExplicitSearchTest' -Dsurefire.failIfNoSpecifiedTests=false
+ * What the solver finds of an unrolled network is what is there: a search through every state,
+ * which shares no line with the unrolling, finds the same in the same tick. To try other seeds:
+ * {@code mvn -pl rules -am test -Dtest='ExplicitSearchTest' -Dsurefire.failIfNoSpecifiedTests=false
  * -Dtappet.seed=N}.
  */
 class ExplicitSearchTest {
@@ -48,8 +48,7 @@ class ExplicitSearchTest {
   }
 
   static Stream<Named<Watched>> smallestRailroads() {
-    return Stream.of(
-        Named.of("block", Railroads.block()), Named.of("fork", Railroads.fork()));
+    return Stream.of(Named.of("block", Railroads.block()), Named.of("fork", Railroads.fork()));
   }
 
   @ParameterizedTest(name = "seed {0}")

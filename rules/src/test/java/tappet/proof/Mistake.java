@@ -40,8 +40,7 @@ record Mistake(String words, Network network) {
     for (Expression wrong : withoutOnePart(network.equations().get(equation))) {
       all.add(
           new Mistake(
-              equation + " = " + wrong,
-              Altered.with(network, Map.of(equation, wrong), Map.of())));
+              equation + " = " + wrong, Altered.with(network, Map.of(equation, wrong), Map.of())));
     }
   }
 

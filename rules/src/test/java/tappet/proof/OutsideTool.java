@@ -18,8 +18,7 @@ final class OutsideTool {
     try {
       Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
       process.getOutputStream().close();
-      String printed =
-          new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+      String printed = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
       process.waitFor();
       return printed;
     } catch (IOException e) {
