@@ -11,7 +11,7 @@ import java.util.function.BiFunction;
  * and beside its opposite, equations that are a single variable, latches that read each other, and
  * everything defined in another order than declared.
  */
-final class RandomNetwork {
+public final class RandomNetwork {
 
   private static final int INPUTS_MAX = 6;
   private static final int PULSES_MAX = 3;
@@ -38,7 +38,7 @@ final class RandomNetwork {
   }
 
   /** One more random part of a network; the same seed gives the same part under another prefix. */
-  static void addTo(NetworkBuilder builder, long seed, String prefix) {
+  public static void addTo(NetworkBuilder builder, long seed, String prefix) {
     new RandomNetwork(new Random(seed), builder, prefix).draw();
   }
 

@@ -1,0 +1,72 @@
+package tappet.proof.sat;
+
+import java.util.ArrayDeque;
+import java.util.Collection;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.Map;
+import java.util.Set;
+import tappet.network.Expression;
+import tappet.network.Latch;
+import tappet.network.Network;
+import tappet.network.Timer;
+import tappet.network.Variable;
+
+/** What some variables of a network depend on, in this tick or one before: nothing else matters. */
+final class Cone {
+
+  private final Network network;
+  private final Map<Variable, Timer> timerEndedBy = new HashMap<>();
+  private final Set<Variable> found = new HashSet<>();
+  private final Deque<Variable> toLookBehind = new ArrayDeque<>();
+
+  Cone(Network network, Collection<Variable> tips) {
+    this.network = network;
+    network.timers().forEach(timer -> timerEndedBy.put(timer.runsOut(), timer));
+    tips.forEach(this::add);
+    while (!toLookBehind.isEmpty()) {
+      lookBehind(toLookBehind.pop());
+    }
+  }
+
+  boolean contains(Variable variable) {
+    return found.contains(variable);
+  }
+
+  private void add(Variable variable) {
+    if (found.add(variable)) {
+      toLookBehind.push(variable);
+    }
+  }
+
+  private void lookBehind(Variable variable) {
+    switch (variable.kind()) {
+      case INPUT -> {}
+      case PULSE -> {
+        Timer timer = timerEndedBy.get(variable);
+        if (timer != null) {
+          add(timer.running());
+        }
+      }
+      case EQUATION -> addAll(network.equations().get(variable));
+      case LATCH -> {
+        Latch latch = network.latches().get(variable);
+        addAll(latch.set());
+        addAll(latch.reset());
+      }
+    }
+  }
+
+  private void addAll(Expression expression) {
+    if (expression instanceof Expression.Is is) {
+      add(is.variable());
+    } else if (expression instanceof Expression.Not not) {
+      addAll(not.part());
+    } else if (expression instanceof Expression.All all) {
+      all.parts().forEach(this::addAll);
+    } else if (expression instanceof Expression.Any any) {
+      any.parts().forEach(this::addAll);
+    }
+  }
+}
