@@ -142,7 +142,7 @@ class OutsideSolversTest {
 
   private static List<Lemma> candidates(Watched watched) {
     SeenStates seen = new SeenStates(watched.network(), watched.happenings(), HAPPENINGS);
-    return Candidates.of(watched.network(), seen);
+    return Candidates.of(watched, seen);
   }
 
   /** The question of a proof: lemmas hold in a tick, and the property does not in the next. */
