@@ -4,11 +4,13 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.BitSet;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Scanner;
+import java.util.function.Consumer;
 
 /** Reads an AIGER text and says what it means, line by line and without anything of Tappet. */
 final class AigerReading {
@@ -29,19 +31,16 @@ final class AigerReading {
 
   AigerReading(String text) {
     lines = new Scanner(text);
-    String[] header = lines.nextLine().split(" ");
-    assertEquals("aag", header[0]);
-    int[] counts = new int[header.length];
-    for (int field = 1; field < header.length; field++) {
-      counts[field] = Integer.parseInt(header[field]);
-    }
-    assertEquals(counts[1], counts[2] + counts[3] + counts[5], "numbers");
-    assertEquals(0, counts[4], "outputs");
-    repeat(counts[2], line -> inputs.add(line[0]));
-    repeat(counts[3], line -> latches.add(new Latch(line[0], line[1], line[2])));
-    repeat(counts[6], line -> bad.add(line[0]));
-    repeat(counts[7], line -> constraints.add(line[0]));
-    repeat(counts[5], line -> addGate(new Gate(line[0], line[1], line[2])));
+    String header = lines.nextLine();
+    assertTrue(header.startsWith("aag "), header);
+    int[] counts = numbers(header.substring(4));
+    assertEquals(counts[0], counts[1] + counts[2] + counts[4], "numbers");
+    assertEquals(0, counts[3], "outputs");
+    repeat(counts[1], line -> inputs.add(line[0]));
+    repeat(counts[2], line -> latches.add(new Latch(line[0], line[1], line[2])));
+    repeat(counts[5], line -> bad.add(line[0]));
+    repeat(counts[6], line -> constraints.add(line[0]));
+    repeat(counts[4], line -> addGate(new Gate(line[0], line[1], line[2])));
     while (lines.hasNextLine()) {
       readName(lines.nextLine());
     }
@@ -49,19 +48,14 @@ final class AigerReading {
         inputs.size() + latches.size() + bad.size() + constraints.size(), places.size(), "names");
   }
 
-  private interface LineReader {
-    void read(int[] numbers);
+  private void repeat(int count, Consumer<int[]> reader) {
+    for (int line = 0; line < count; line++) {
+      reader.accept(numbers(lines.nextLine()));
+    }
   }
 
-  private void repeat(int count, LineReader reader) {
-    for (int line = 0; line < count; line++) {
-      String[] words = lines.nextLine().split(" ");
-      int[] numbers = new int[words.length];
-      for (int word = 0; word < words.length; word++) {
-        numbers[word] = Integer.parseInt(words[word]);
-      }
-      reader.read(numbers);
-    }
+  private static int[] numbers(String line) {
+    return Arrays.stream(line.split(" ", -1)).mapToInt(Integer::parseInt).toArray();
   }
 
   /** Each gate reads what has been told before, the greater one first. */
@@ -95,16 +89,22 @@ final class AigerReading {
     return places.get(kind + " " + name);
   }
 
-  /** One tick with values for inputs and latches. */
-  final class Tick {
+  /**
+   * One tick.
+   *
+   * @param inputsOn the names of the inputs that are true
+   * @param latchesOn the names of the latches that are true
+   */
+  Values values(Iterable<String> inputsOn, Iterable<String> latchesOn) {
+    return new Values(inputsOn, latchesOn);
+  }
+
+  /** What everything is in one tick. */
+  final class Values {
 
     private final BitSet value = new BitSet();
 
-    /**
-     * @param inputsOn the names of the inputs that are true
-     * @param latchesOn the names of the latches that are true
-     */
-    Tick(Iterable<String> inputsOn, Iterable<String> latchesOn) {
+    private Values(Iterable<String> inputsOn, Iterable<String> latchesOn) {
       inputsOn.forEach(name -> value.set(inputs.get(place('i', name)) / 2));
       latchesOn.forEach(name -> value.set(latches.get(place('l', name)).literal() / 2));
       gates.forEach(

@@ -102,7 +102,7 @@ class AigerTest {
       }
     }
 
-    private void compare(Tick expected, AigerReading.Tick read, String where) {
+    private void compare(Tick expected, AigerReading.Values read, String where) {
       for (Variable holds : always) {
         assertEquals(!expected.value(holds), read.bad(holds.name()), where + ", " + holds);
       }
@@ -155,15 +155,15 @@ class AigerTest {
       Set<String> first = new TreeSet<>(inputsOn);
       first.addAll(on(Variable.Kind.PULSE, laidOn));
       Set<String> now = latchesOn;
-      Set<String> next = next(file.new Tick(first, now), where);
+      Set<String> next = next(file.values(first, now), where);
       for (int tick = 0; tick == 0 || !next.equals(now); tick++) {
         now = next;
-        next = next(file.new Tick(inputsOn, now), where);
+        next = next(file.values(inputsOn, now), where);
       }
       return now;
     }
 
-    private Set<String> next(AigerReading.Tick tick, String where) {
+    private Set<String> next(AigerReading.Values tick, String where) {
       file.names('c').forEach(name -> assertTrue(tick.constraint(name), where + ", " + name));
       Set<String> next = new TreeSet<>(file.names('l'));
       next.removeIf(latch -> !tick.next(latch));
@@ -171,7 +171,7 @@ class AigerTest {
     }
 
     private void compareProperties(Stepper stepper, Set<String> latchesOn, String where) {
-      AigerReading.Tick now = file.new Tick(on(Variable.Kind.INPUT, stepper), latchesOn);
+      AigerReading.Values now = file.values(on(Variable.Kind.INPUT, stepper), latchesOn);
       for (Variable holds : always) {
         assertEquals(!stepper.value(holds), now.bad(holds.name()), where + ", " + holds);
       }
@@ -181,10 +181,9 @@ class AigerTest {
       return names(behind.of(kind).stream().filter(stepper::value).toList());
     }
 
-    private AigerReading.Tick tickOf(BitSet on) {
+    private AigerReading.Values tickOf(BitSet on) {
       List<Variable> variables = on.stream().mapToObj(network.variables()::get).toList();
-      return file
-      .new Tick(
+      return file.values(
           names(variables.stream().filter(any -> any.kind() != Variable.Kind.LATCH).toList()),
           names(variables.stream().filter(any -> any.kind() == Variable.Kind.LATCH).toList()));
     }

@@ -58,6 +58,9 @@ public final class Aiger {
   /** By variable: its literal if no pulse came. */
   private final int[] undisturbed;
 
+  /** By place among the latches: the literal of the value in the next tick. */
+  private final int[] next;
+
   private final Map<String, Integer> constraints = new LinkedHashMap<>();
 
   /**
@@ -77,8 +80,8 @@ public final class Aiger {
     undisturbed = new int[network.variables().size()];
     numberInputsAndLatches();
     network.equations().keySet().stream().filter(cone::contains).forEach(this::build);
-    latches.forEach(latch -> next(latch, literal));
-    constrain();
+    next = latches.stream().mapToInt(latch -> next(latch, literal)).toArray();
+    constrain(network.timers().stream().filter(timer -> cone.contains(timer.runsOut())).toList());
   }
 
   private static boolean isInput(Variable variable) {
@@ -125,19 +128,18 @@ public final class Aiger {
     return gates.and(AndGates.not(build(latch.reset(), values)), stays);
   }
 
-  private void constrain() {
+  private void constrain(List<Timer> timers) {
     List<Integer> happenings = happenings();
     int anything = happenings.stream().reduce(AndGates.FALSE, gates::or);
     constraints.put("one thing happens at a time", alone(happenings));
     constraints.put(
         "things happen when the network has settled", gates.or(AndGates.not(anything), settled()));
-    for (Timer timer : network.timers()) {
-      if (inputs.contains(timer.runsOut())) {
-        constraints.put(
-            timer.runsOut() + " only while it is asked for",
-            gates.or(
-                AndGates.not(literal[timer.runsOut().index()]), literal[timer.running().index()]));
-      }
+    for (Timer timer : timers) {
+      int runsOut = literal[timer.runsOut().index()];
+      int running = literal[timer.running().index()];
+      constraints.put(
+          timer.runsOut() + " only while it is asked for",
+          gates.or(AndGates.not(runsOut), running));
     }
   }
 
@@ -184,8 +186,8 @@ public final class Aiger {
     for (Variable input : inputs) {
       out.append(literal[input.index()] + "\n");
     }
-    for (Latch latch : latches) {
-      out.append(literal[latch.variable().index()] + " " + memory(latch));
+    for (int latch = 0; latch < next.length; latch++) {
+      out.append(literal[latches.get(latch).variable().index()] + " " + memory(latch));
     }
     out.append(badStatesAndConstraints());
     for (int gate = 0; gate < gates.gates().size(); gate++) {
@@ -198,7 +200,9 @@ public final class Aiger {
   /** Writes the binary form, {@code aig}. */
   public void writeBinary(OutputStream out) throws IOException {
     StringBuilder start = new StringBuilder(header("aig"));
-    latches.forEach(latch -> start.append(memory(latch)));
+    for (int latch = 0; latch < next.length; latch++) {
+      start.append(memory(latch));
+    }
     out.write(bytes(start.append(badStatesAndConstraints())));
     for (int gate = 0; gate < gates.gates().size(); gate++) {
       AndGates.Gate reads = gates.gates().get(gate);
@@ -234,8 +238,8 @@ public final class Aiger {
             constraints.size());
   }
 
-  private String memory(Latch latch) {
-    return next(latch, literal) + " " + (latch.initially() ? 1 : 0) + "\n";
+  private String memory(int latch) {
+    return next[latch] + " " + (latches.get(latch).initially() ? 1 : 0) + "\n";
   }
 
   private StringBuilder badStatesAndConstraints() {
