@@ -60,6 +60,13 @@ class ProverTest {
   }
 
   @Test
+  void routesMayHaveNamesOfTheOwner() throws IOException {
+    String rules =
+        rules("starter").replace("{from: w2e, to: main-end", "{name: in, from: w2e, to: main-end");
+    assertEquals(List.of(), notProven(prove(read("starter", rules))));
+  }
+
+  @Test
   void demoIsSafe() throws IOException {
     List<Finding> findings = prove(read("demo", rules("demo")));
     assertEquals(List.of(), notProven(findings));

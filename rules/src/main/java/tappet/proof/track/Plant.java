@@ -153,19 +153,33 @@ final class Plant {
 
   /** The times that are run when a route over a way, or a lock on it, is to be released. */
   List<Timer> releaseTimes(Way way) {
-    List<Timer> between = timesOf("route " + way.from().id() + "-" + way.end() + ": ");
-    List<Timer> times =
-        new ArrayList<>(between.isEmpty() ? timesOf("route " + way.from().id() + "-") : between);
+    List<Timer> fromSignal = timesAfterCancelling(way.from().id());
+    List<Timer> between = withRole("route " + way.from().id() + "-" + way.end() + ": ", fromSignal);
+    List<Timer> times = new ArrayList<>(between.isEmpty() ? fromSignal : between);
     way.legs().stream()
         .map(leg -> layout.switches().get(leg.switchId()).number())
         .distinct()
-        .forEach(number -> times.addAll(timesOf("lock " + number + ": release time")));
+        .forEach(
+            number ->
+                times.addAll(withRole("lock " + number + ": release time", network.timers())));
     return times;
   }
 
-  private List<Timer> timesOf(String routes) {
+  /** A route has the owner's name, or that of its ends; its signal is the one that cancels it. */
+  private List<Timer> timesAfterCancelling(String signal) {
+    Optional<Variable> cancelled = network.find("signal " + signal + ": cancelled");
     return network.timers().stream()
-        .filter(timer -> timer.hasRun().name().startsWith(routes))
+        .filter(timer -> cancelled.filter(pulse -> isSetBy(pulse, timer.running())).isPresent())
         .toList();
+  }
+
+  private boolean isSetBy(Variable pulse, Variable latch) {
+    return network.latches().containsKey(latch)
+        && network.latches().get(latch).set() instanceof Expression.All all
+        && all.parts().contains(is(pulse));
+  }
+
+  private static List<Timer> withRole(String role, List<Timer> timers) {
+    return timers.stream().filter(timer -> timer.hasRun().name().startsWith(role)).toList();
   }
 }
