@@ -25,7 +25,8 @@ import tappet.network.Variable;
 import tappet.proof.sat.Aiger;
 
 /**
- * An AIGER file means what the network means. To try other seeds: {@code mvn -pl rules -am test
+ * An AIGER file means what the network means: no value changes its polarity from one module to the
+ * next (interlocking sheet, H.21). To try other seeds: {@code mvn -pl rules -am test
  * -Dtest='AigerTest' -Dsurefire.failIfNoSpecifiedTests=false -Dtappet.seed=N}.
  */
 class AigerTest {

@@ -59,6 +59,17 @@ class ProverTest {
     assertTrue(findings.stream().allMatch(Finding::said), "each property says something");
   }
 
+  /** Interlocking sheet, H.19: an assumption that is none of P1 to P10 would hide real faults. */
+  @Test
+  void everyAssumptionIsOneOfTheSheet() throws IOException {
+    for (String folder : List.of("starter", "demo")) {
+      List<String> assumptions = watched(read(folder, rules(folder))).assumptions();
+      assertFalse(assumptions.isEmpty());
+      assumptions.forEach(
+          assumption -> assertTrue(assumption.matches("P([1-9]|10)[:,].*"), assumption));
+    }
+  }
+
   @Test
   void routesMayHaveNamesOfTheOwner() throws IOException {
     String rules =
@@ -83,7 +94,8 @@ class ProverTest {
 
   /**
    * 49 CFR 236.410: an electric lock is not released before a train that comes to it. Here the
-   * approach ends short of the signal before.
+   * approach ends short of the signal before. The story is no mere artefact of the induction
+   * (interlocking sheet, H.19): the network itself plays it.
    */
   @Test
   void lockWithTooShortAnApproachIsDisprovenByAStoryThatTheNetworkPlays() throws IOException {

@@ -76,7 +76,7 @@ public final class SafetyProperties {
           "P4: a train passes no absolute signal at Stop, and an automatic one only by sight",
           "P6: what a detector says comes in time to hold a train back",
           "P9: one thing happens at a time; the box sees to that",
-          "a release time is long enough for a train that has seen the signal to pass or to stop");
+          "P4: a train that has seen a signal passes it or stops within the release time of its route");
 
   private void demandAll() {
     assumptions.addAll(OF_ALL_RAILROADS);
@@ -362,7 +362,7 @@ public final class SafetyProperties {
         .forEach(
             toe ->
                 assumptions.add(
-                    "switch "
+                    "P6: switch "
                         + toe.id()
                         + " has no detection: it is taken to lie where it was sent"));
   }
