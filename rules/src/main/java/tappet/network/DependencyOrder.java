@@ -25,7 +25,7 @@ final class DependencyOrder {
     Branch(Variable equation, Expression meaning) {
       this.equation = equation;
       this.ahead =
-          variablesIn(meaning).stream()
+          meaning.variables().stream()
               .filter(variable -> variable.kind() == Variable.Kind.EQUATION)
               .iterator();
     }
@@ -75,24 +75,5 @@ final class DependencyOrder {
   private List<Variable> circleFrom(Variable first) {
     List<Variable> path = new ArrayList<>(openPath);
     return path.subList(path.indexOf(first), path.size());
-  }
-
-  /** The variables an expression reads, each once, in order. */
-  static Set<Variable> variablesIn(Expression expression) {
-    Set<Variable> found = new LinkedHashSet<>();
-    collect(expression, found);
-    return found;
-  }
-
-  private static void collect(Expression expression, Set<Variable> found) {
-    if (expression instanceof Expression.Is is) {
-      found.add(is.variable());
-    } else if (expression instanceof Expression.Not not) {
-      collect(not.part(), found);
-    } else if (expression instanceof Expression.All all) {
-      all.parts().forEach(part -> collect(part, found));
-    } else if (expression instanceof Expression.Any any) {
-      any.parts().forEach(part -> collect(part, found));
-    }
   }
 }

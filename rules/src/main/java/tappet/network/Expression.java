@@ -1,7 +1,9 @@
 package tappet.network;
 
 import java.util.Arrays;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Set;
 
 /** The right-hand side of an equation. */
 public sealed interface Expression {
@@ -23,6 +25,25 @@ public sealed interface Expression {
   record Any(List<Expression> parts) implements Expression {
     public Any {
       parts = List.copyOf(parts);
+    }
+  }
+
+  /** Every variable that is named in it, in the order of first mention. */
+  default Set<Variable> variables() {
+    Set<Variable> named = new LinkedHashSet<>();
+    collect(this, named);
+    return named;
+  }
+
+  private static void collect(Expression expression, Set<Variable> named) {
+    if (expression instanceof Is is) {
+      named.add(is.variable());
+    } else if (expression instanceof Not not) {
+      collect(not.part(), named);
+    } else if (expression instanceof All all) {
+      all.parts().forEach(part -> collect(part, named));
+    } else if (expression instanceof Any any) {
+      any.parts().forEach(part -> collect(part, named));
     }
   }
 

@@ -169,7 +169,7 @@ public final class NetworkBuilder {
   }
 
   private void requireOwnVariables(Expression expression) {
-    for (Variable variable : DependencyOrder.variablesIn(expression)) {
+    for (Variable variable : expression.variables()) {
       if (!owns(variable)) {
         throw new IllegalArgumentException("'" + variable + "' is no variable of this network");
       }

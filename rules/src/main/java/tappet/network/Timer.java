@@ -12,4 +12,10 @@ import java.time.Duration;
  * @param hasRun the latch that remembers it
  * @param duration above zero
  */
-public record Timer(Variable running, Variable runsOut, Variable hasRun, Duration duration) {}
+public record Timer(Variable running, Variable runsOut, Variable hasRun, Duration duration) {
+
+  /** Whether the time has been asked for and has not run yet. */
+  public boolean isRunning(Stepper stepper) {
+    return stepper.value(running) && !stepper.value(hasRun);
+  }
+}

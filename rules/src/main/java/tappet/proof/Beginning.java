@@ -40,7 +40,7 @@ public enum Beginning {
     for (int round = 0; round < ROUNDS_MAX && oneRan; round++) {
       oneRan = false;
       for (Timer timer : stepper.network().timers()) {
-        if (stepper.value(timer.running()) && !stepper.value(timer.hasRun())) {
+        if (timer.isRunning(stepper)) {
           stepper.pulse(timer.runsOut());
           stepper.step((variable, value) -> {});
           oneRan = true;

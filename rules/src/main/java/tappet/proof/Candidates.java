@@ -16,7 +16,7 @@ import tappet.network.Variable;
 final class Candidates {
 
   /** Where more pairs of latches read the same, it says little about how two belong together. */
-  private static final int PAIRS_MAX = Integer.getInteger("pairs", 2500);
+  private static final int PAIRS_MAX = 2_500;
 
   private final Network network;
   private final SeenStates seen;

@@ -29,8 +29,8 @@ final class Dependencies {
     this.network = network;
     for (Latch latch : network.latches().values()) {
       Set<Variable> own = new LinkedHashSet<>();
-      collect(latch.set(), own);
-      collect(latch.reset(), own);
+      own.addAll(latch.set().variables());
+      own.addAll(latch.reset().variables());
       own.forEach(one -> note(ownReaders, one, latch));
       Set<Variable> all = new LinkedHashSet<>(own);
       own.forEach(one -> all.addAll(behind(one)));
@@ -56,7 +56,7 @@ final class Dependencies {
       Set<Variable> further = new LinkedHashSet<>();
       edge.stream()
           .filter(network.equations()::containsKey)
-          .forEach(one -> collect(network.equations().get(one), further));
+          .forEach(one -> further.addAll(network.equations().get(one).variables()));
       near.addAll(further);
       edge = further;
     }
@@ -81,10 +81,10 @@ final class Dependencies {
   private Set<Variable> named(Variable variable) {
     Set<Variable> named = new LinkedHashSet<>();
     if (network.equations().containsKey(variable)) {
-      collect(network.equations().get(variable), named);
+      named.addAll(network.equations().get(variable).variables());
     } else if (network.latches().containsKey(variable)) {
-      collect(network.latches().get(variable).set(), named);
-      collect(network.latches().get(variable).reset(), named);
+      named.addAll(network.latches().get(variable).set().variables());
+      named.addAll(network.latches().get(variable).reset().variables());
     }
     return named;
   }
@@ -102,7 +102,7 @@ final class Dependencies {
     Set<Variable> known = behind.get(variable);
     if (known == null) {
       Set<Variable> named = new LinkedHashSet<>();
-      collect(meaning, named);
+      named.addAll(meaning.variables());
       known = new LinkedHashSet<>(named);
       for (Variable one : named) {
         known.addAll(behind(one));
@@ -110,17 +110,5 @@ final class Dependencies {
       behind.put(variable, known);
     }
     return known;
-  }
-
-  private static void collect(Expression expression, Set<Variable> into) {
-    if (expression instanceof Expression.Is is) {
-      into.add(is.variable());
-    } else if (expression instanceof Expression.Not not) {
-      collect(not.part(), into);
-    } else if (expression instanceof Expression.All all) {
-      all.parts().forEach(part -> collect(part, into));
-    } else if (expression instanceof Expression.Any any) {
-      any.parts().forEach(part -> collect(part, into));
-    }
   }
 }

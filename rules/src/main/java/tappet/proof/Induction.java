@@ -103,7 +103,7 @@ final class Induction {
       List<Integer> someViolated = new ArrayList<>();
       for (Lemma lemma : lemmas) {
         int isUpheld = solver.fresh();
-        for (int literal : literals(lemma, 1)) {
+        for (int literal : lemma.literals(unrolling, 1)) {
           solver.demand(isUpheld, -literal);
         }
         upheld.put(lemma, isUpheld);
@@ -117,7 +117,7 @@ final class Induction {
       Set<Lemma> leaningOn = new HashSet<>();
       for (Lemma lemma : index.within(variable -> unrolling.isWritten(variable, 0))) {
         if (standing.contains(lemma)) {
-          solver.demand(literals(lemma, 0));
+          solver.demand(lemma.literals(unrolling, 0));
           leaningOn.add(lemma);
         }
       }
@@ -145,12 +145,7 @@ final class Induction {
     }
 
     private boolean isViolated(Lemma lemma) {
-      return Arrays.stream(literals(lemma, 1)).noneMatch(solver::value);
-    }
-
-    private int[] literals(Lemma lemma, int tick) {
-      return lemma.literals(
-          unrolling.literal(lemma.one(), tick), unrolling.literal(lemma.other(), tick));
+      return Arrays.stream(lemma.literals(unrolling, 1)).noneMatch(solver::value);
     }
   }
 }

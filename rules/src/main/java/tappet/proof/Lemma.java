@@ -1,6 +1,7 @@
 package tappet.proof;
 
 import tappet.network.Variable;
+import tappet.proof.sat.Unrolling;
 
 /**
  * That one latch has a value, or another one has: {@code one == oneValue || other == otherValue}.
@@ -9,8 +10,10 @@ import tappet.network.Variable;
  */
 record Lemma(Variable one, boolean oneValue, Variable other, boolean otherValue) {
 
-  /** Where it is written down in an unrolling, its two literals; one of them must hold. */
-  int[] literals(int oneLiteral, int otherLiteral) {
+  /** Its two literals in a tick of an unrolling; one of them must hold. */
+  int[] literals(Unrolling unrolling, int tick) {
+    int oneLiteral = unrolling.literal(one, tick);
+    int otherLiteral = unrolling.literal(other, tick);
     return new int[] {
       oneValue ? oneLiteral : -oneLiteral, otherValue ? otherLiteral : -otherLiteral
     };

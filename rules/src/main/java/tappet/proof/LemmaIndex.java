@@ -6,6 +6,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.Predicate;
 import tappet.network.Variable;
+import tappet.proof.sat.Clauses;
+import tappet.proof.sat.Unrolling;
 
 /** Lemmas by the latch they are about. */
 final class LemmaIndex {
@@ -15,6 +17,12 @@ final class LemmaIndex {
   LemmaIndex(List<Lemma> lemmas) {
     lemmas.forEach(
         lemma -> byOne.computeIfAbsent(lemma.one(), any -> new ArrayList<>()).add(lemma));
+  }
+
+  /** Demands in a tick every lemma about nothing but what is written there. */
+  void demand(Unrolling unrolling, Clauses clauses, int tick) {
+    within(variable -> unrolling.isWritten(variable, tick))
+        .forEach(lemma -> clauses.demand(lemma.literals(unrolling, tick)));
   }
 
   /** The lemmas about nothing but some variables. */

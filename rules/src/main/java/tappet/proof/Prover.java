@@ -112,17 +112,9 @@ public final class Prover {
       solver.demand(unrolling.literal(property.holds(), before));
     }
     for (int tick = 0; tick <= ticks; tick++) {
-      demandLemmas(unrolling, solver, tick);
+      index.demand(unrolling, solver, tick);
     }
     return solver.search() == Solver.Outcome.IMPOSSIBLE;
-  }
-
-  private void demandLemmas(Unrolling unrolling, Solver solver, int tick) {
-    for (Lemma lemma : index.within(variable -> unrolling.isWritten(variable, tick))) {
-      solver.demand(
-          lemma.literals(
-              unrolling.literal(lemma.one(), tick), unrolling.literal(lemma.other(), tick)));
-    }
   }
 
   private boolean isSaid(Property property) {

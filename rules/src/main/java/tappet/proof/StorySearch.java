@@ -56,7 +56,7 @@ final class StorySearch {
     Optional<Story> reaching(Variable variable, boolean value, int ticksMax) {
       for (int tick = 0; tick <= ticksMax; tick++) {
         int literal = unrolling.literal(variable, tick);
-        demandLemmas(tick);
+        index.demand(unrolling, solver, tick);
         if (solver.search(value ? literal : -literal) == Solver.Outcome.SATISFIED) {
           Optional<Story> story = told(tick, variable, value);
           if (story.isPresent()) {
@@ -65,14 +65,6 @@ final class StorySearch {
         }
       }
       return Optional.empty();
-    }
-
-    private void demandLemmas(int tick) {
-      for (Lemma lemma : index.within(one -> unrolling.isWritten(one, tick))) {
-        solver.demand(
-            lemma.literals(
-                unrolling.literal(lemma.one(), tick), unrolling.literal(lemma.other(), tick)));
-      }
     }
 
     private Optional<Story> told(int last, Variable variable, boolean value) {
@@ -148,6 +140,6 @@ final class StorySearch {
   private static boolean mayCome(Variable pulse, Stepper stepper) {
     return stepper.network().timers().stream()
         .filter(timer -> timer.runsOut().equals(pulse))
-        .allMatch(timer -> stepper.value(timer.running()) && !stepper.value(timer.hasRun()));
+        .allMatch(timer -> timer.isRunning(stepper));
   }
 }

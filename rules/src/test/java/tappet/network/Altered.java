@@ -107,6 +107,15 @@ public final class Altered {
     return part.equals(Expression.never()) ? Expression.always() : Expression.not(part);
   }
 
+  /** A network with another right-hand side for one of its equations. */
+  public static Network with(Network network, String equation, Expression meaning) {
+    Variable altered = network.named(equation);
+    if (!network.equations().containsKey(altered)) {
+      throw new IllegalArgumentException("'" + equation + "' is no equation");
+    }
+    return with(network, Map.of(altered, meaning), Map.of());
+  }
+
   /** A network with some right-hand sides in the place of its own. */
   public static Network with(
       Network network, Map<Variable, Expression> equations, Map<Variable, Latch> latches) {
@@ -119,7 +128,7 @@ public final class Altered {
     return new Network(
         network.variables(),
         byName,
-        allEquations,
+        new DependencyOrder(allEquations).sorted(),
         allLatches,
         network.timers(),
         network.together());

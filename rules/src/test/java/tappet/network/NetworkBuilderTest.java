@@ -196,7 +196,7 @@ class NetworkBuilderTest {
   }
 
   private static Stream<Variable> equationsIn(Expression meaning) {
-    return DependencyOrder.variablesIn(meaning).stream()
+    return meaning.variables().stream()
         .filter(variable -> variable.kind() == Variable.Kind.EQUATION);
   }
 
@@ -225,7 +225,7 @@ class NetworkBuilderTest {
     Variable c = builder.input("c", words("c"));
 
     Expression expression = all(is(c), not(all(is(a), Expression.any(is(c), not(b)))), is(a));
-    assertEquals(List.of(c, a, b), List.copyOf(DependencyOrder.variablesIn(expression)));
+    assertEquals(List.of(c, a, b), List.copyOf(expression.variables()));
   }
 
   @Test

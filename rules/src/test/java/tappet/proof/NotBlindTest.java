@@ -16,9 +16,9 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 import tappet.interlocking.Interlocking;
 import tappet.measure.Railroad;
+import tappet.network.Altered;
 import tappet.network.Expression;
 import tappet.network.Network;
-import tappet.network.Sabotage;
 import tappet.proof.Property.Kind;
 import tappet.proof.track.SafetyProperties;
 
@@ -70,7 +70,7 @@ class NotBlindTest {
   @MethodSource("faults")
   void findsAStoryInWhichTheFaultyNetworkIsUnsafe(Fault fault) {
     Watched watched =
-        SafetyProperties.of(DEMO.layout(), Sabotage.of(SOUND, fault.equation(), fault.meaning()));
+        SafetyProperties.of(DEMO.layout(), Altered.with(SOUND, fault.equation(), fault.meaning()));
     StorySearch search = new StorySearch(watched, List.of());
     assertTrue(
         watched.properties().stream()

@@ -152,8 +152,7 @@ class OutsideSolversTest {
     clauses.demand(-unrolling.literal(property.holds(), 1));
     for (Lemma lemma : lemmas) {
       if (unrolling.isWritten(lemma.one(), 0) && unrolling.isWritten(lemma.other(), 0)) {
-        clauses.demand(
-            lemma.literals(unrolling.literal(lemma.one(), 0), unrolling.literal(lemma.other(), 0)));
+        clauses.demand(lemma.literals(unrolling, 0));
       }
     }
     name(unrolling, watched.network(), 1, clauses);

@@ -59,14 +59,6 @@ final class Cone {
   }
 
   private void addAll(Expression expression) {
-    if (expression instanceof Expression.Is is) {
-      add(is.variable());
-    } else if (expression instanceof Expression.Not not) {
-      addAll(not.part());
-    } else if (expression instanceof Expression.All all) {
-      all.parts().forEach(this::addAll);
-    } else if (expression instanceof Expression.Any any) {
-      any.parts().forEach(this::addAll);
-    }
+    expression.variables().forEach(this::add);
   }
 }

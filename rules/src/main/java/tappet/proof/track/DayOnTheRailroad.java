@@ -142,9 +142,7 @@ final class DayOnTheRailroad implements Happenings {
 
   private void letTimeRunOut(Stepper stepper, SplittableRandom chance) {
     List<Timer> running =
-        network.timers().stream()
-            .filter(timer -> stepper.value(timer.running()) && !stepper.value(timer.hasRun()))
-            .toList();
+        network.timers().stream().filter(timer -> timer.isRunning(stepper)).toList();
     if (!running.isEmpty()) {
       stepper.pulse(running.get(chance.nextInt(running.size())).runsOut());
     }
