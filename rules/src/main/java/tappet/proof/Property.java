@@ -22,6 +22,8 @@ public record Property(Kind kind, String words, Variable holds, Variable premise
     SWITCH_UNDER_AUTHORITY("no switch moves before a train that may run over it", "S9, S10"),
     LOCK_UNDER_AUTHORITY("no electric lock opens before a train", "S15"),
     ASPECT_BEYOND("no aspect is better than what lies beyond", "S12"),
+    ASPECT_SPEED("no aspect allows a speed that is too high for the way", "S12"),
+    FLANK("what guards the way of a train lies so that it does", "S2, S8"),
     PEOPLE("no train is led to people at work, no switch moves under their hands", "S16"),
     OPENING("no train is led onto an opening, and none opens before one", "S8, S9"),
     ROAD("the road is warned while a train is on the crossing", "S17"),

@@ -8,6 +8,7 @@ import static tappet.network.Expression.never;
 
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -15,12 +16,16 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 import tappet.interlocking.Interlocking;
+import tappet.layout.Guard;
+import tappet.layout.Layout;
+import tappet.layout.Position;
 import tappet.measure.Railroad;
 import tappet.network.Altered;
 import tappet.network.Expression;
 import tappet.network.Network;
 import tappet.proof.Property.Kind;
 import tappet.proof.track.SafetyProperties;
+import tappet.source.Place;
 
 /**
  * The proof is not blind: for each kind of property there is a faulty network of the demo, and a
@@ -33,6 +38,15 @@ class NotBlindTest {
 
   private static final Railroad DEMO = Railroad.named(Railroad.DEMO);
   private static final Network SOUND = new Interlocking(DEMO.layout(), DEMO.table()).network();
+
+  /** The demo has no switch that only guards: here one is said to, and the rules do not ask it. */
+  private static final Layout GUARDED =
+      DEMO.layout()
+          .runBy(
+              DEMO.layout().trains(),
+              List.of(
+                  new Guard(
+                      "west-main", Map.of("t1", Position.REVERSE), Place.inText("a test", 1))));
 
   /** One equation is wrong, and properties of one kind must notice. */
   private record Fault(Kind broken, String equation, Expression meaning) {
@@ -57,6 +71,8 @@ class NotBlindTest {
         new Fault(Kind.SWITCH_UNDER_AUTHORITY, "switch t1: locked", never()),
         new Fault(Kind.LOCK_UNDER_AUTHORITY, "lock q1: free", always()),
         new Fault(Kind.ASPECT_BEYOND, "signal t2e: shows clear", value("signal t2e: proceeds")),
+        new Fault(Kind.ASPECT_SPEED, "signal t2e: shows clear", value("signal t2e: proceeds")),
+        new Fault(Kind.FLANK, "signal f2e: proceeds", value("route f2e-t2e: proceeds")),
         new Fault(Kind.PEOPLE, "section tilling-main: closed", never()),
         new Fault(Kind.PEOPLE, "switch t1: fixed", never()),
         new Fault(Kind.OPENING, "opening doorway: secured", always()),
@@ -70,7 +86,7 @@ class NotBlindTest {
   @MethodSource("faults")
   void findsAStoryInWhichTheFaultyNetworkIsUnsafe(Fault fault) {
     Watched watched =
-        SafetyProperties.of(DEMO.layout(), Altered.with(SOUND, fault.equation(), fault.meaning()));
+        SafetyProperties.of(GUARDED, Altered.with(SOUND, fault.equation(), fault.meaning()));
     StorySearch search = new StorySearch(watched, List.of());
     assertTrue(
         watched.properties().stream()

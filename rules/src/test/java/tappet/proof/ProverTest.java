@@ -9,6 +9,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import tappet.interlocking.Interlocking;
 import tappet.layout.LayoutReader;
@@ -121,5 +123,27 @@ class ProverTest {
           search.reaches(story.beginning(), fewer, lock.holds(), false),
           "moment " + (index + 1) + " can be left out of\n" + story.text());
     }
+  }
+
+  /** Interlocking sheet, G: the time is taken from the approach, so a train must stop within it. */
+  @Test
+  void releaseTimeInWhichNoTrainCanStopIsNone() throws IOException {
+    String rules = rules("starter").replace("release: 10 s", "release: 3 s");
+    assertEquals(
+        Set.of(Property.Kind.ONE_AUTHORITY, Property.Kind.SWITCH_UNDER_AUTHORITY),
+        broken(prove(read("starter", rules))));
+  }
+
+  private static Set<Property.Kind> broken(List<Finding> findings) {
+    return findings.stream()
+        .filter(finding -> finding.verdict() instanceof Verdict.Disproven)
+        .map(finding -> finding.property().kind())
+        .collect(Collectors.toSet());
+  }
+
+  @Test
+  void startTimeInWhichNoTrainCanStopIsNone() throws IOException {
+    String rules = rules("starter").replace("10 s", "3 s");
+    assertTrue(broken(prove(read("starter", rules))).contains(Property.Kind.START));
   }
 }

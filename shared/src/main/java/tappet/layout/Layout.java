@@ -1,5 +1,6 @@
 package tappet.layout;
 
+import java.util.List;
 import java.util.Map;
 
 /**
@@ -15,6 +16,8 @@ import java.util.Map;
  * @param boards the boards to be watched, by id
  * @param lineside the other devices
  * @param diamonds the crossings at grade by id
+ * @param trains how trains run here
+ * @param guards which switches guard which section
  */
 public record Layout(
     String file,
@@ -25,7 +28,9 @@ public record Layout(
     Map<String, Signal> signals,
     Map<String, Board> boards,
     Lineside lineside,
-    Map<String, Diamond> diamonds) {
+    Map<String, Diamond> diamonds,
+    Trains trains,
+    List<Guard> guards) {
 
   /** A layout without boards to be watched and without other devices. */
   public Layout(
@@ -35,21 +40,44 @@ public record Layout(
       Map<String, Section> sections,
       Map<String, Switch> switches,
       Map<String, Signal> signals) {
-    this(file, name, joints, sections, switches, signals, Map.of(), Lineside.NONE, Map.of());
+    this(
+        file,
+        name,
+        joints,
+        sections,
+        switches,
+        signals,
+        Map.of(),
+        Lineside.NONE,
+        Map.of(),
+        Trains.UNKNOWN,
+        List.of());
   }
 
   /** The same layout with these boards. */
   Layout with(Map<String, Board> watched) {
-    return new Layout(file, name, joints, sections, switches, signals, watched, lineside, diamonds);
+    return new Layout(
+        file, name, joints, sections, switches, signals, watched, lineside, diamonds, trains,
+        guards);
   }
 
   /** The same layout with these devices. */
   Layout with(Lineside devices) {
-    return new Layout(file, name, joints, sections, switches, signals, boards, devices, diamonds);
+    return new Layout(
+        file, name, joints, sections, switches, signals, boards, devices, diamonds, trains, guards);
   }
 
   /** The same layout with these diamonds. */
   public Layout crossedBy(Map<String, Diamond> crossings) {
-    return new Layout(file, name, joints, sections, switches, signals, boards, lineside, crossings);
+    return new Layout(
+        file, name, joints, sections, switches, signals, boards, lineside, crossings, trains,
+        guards);
+  }
+
+  /** The same layout, on which trains run so and these switches guard. */
+  public Layout runBy(Trains running, List<Guard> guarding) {
+    return new Layout(
+        file, name, joints, sections, switches, signals, boards, lineside, diamonds, running,
+        guarding);
   }
 }

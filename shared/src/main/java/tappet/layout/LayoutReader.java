@@ -93,6 +93,7 @@ public final class LayoutReader {
             all(lists.signals(), "signal", "{at: j1, into: west-main}", reader::signal));
     layout = layout.with(reader.lineside(layout).lineside(written));
     var boardReader = new BoardReader(layout, problems);
+    var running = new TrainsReader(lists, problems);
     return layout
         .with(all(boards, "board", "{node: 0A.57.00.00.01.00}", boardReader::board))
         .crossedBy(
@@ -100,7 +101,22 @@ public final class LayoutReader {
                 lists.diamonds(),
                 "diamond",
                 "{section: mill-x, tracks: [[j1, j2], [j3, j4]]}",
-                new DiamondReader(lists)::diamond));
+                new DiamondReader(lists)::diamond))
+        .runBy(trains(written, running), guards(written, running));
+  }
+
+  private static Trains trains(Fields written, TrainsReader reader) {
+    Value trains = written.optional("trains", "{stop within: 8 s, stopping distance: 1.2 m}");
+    return reader.trains(trains).orElse(Trains.UNKNOWN);
+  }
+
+  private static List<Guard> guards(Fields written, TrainsReader reader) {
+    return written
+        .optional("guards", "[{section: mill-os, switches: {cr1: normal}}]")
+        .items()
+        .stream()
+        .flatMap(guard -> reader.guard(guard).stream())
+        .toList();
   }
 
   /** Derails are switches without a normal leg; one name is one of the two. */

@@ -53,6 +53,11 @@ record AspectMeaning(Optional<Speed> here, Optional<Speed> beyond) {
     return here.equals(Optional.of(Speed.RESTRICTED));
   }
 
+  /** Whether a train may pass it at the speed of the main. */
+  boolean isFast() {
+    return here.equals(Optional.of(Speed.LINE));
+  }
+
   /** Whether a signal with this meaning lets a train on at that speed. */
   boolean allows(Speed speed) {
     return here.filter(own -> own.atLeast(speed)).isPresent();

@@ -88,20 +88,19 @@ final class LineWatch {
   /** A train on a line that may stand in some of its sections. */
   private record Running(Line line, List<String> sections) {}
 
-  private final Ways ways;
-  private final Map<Way, Authority> authorities;
+  private final Authorities authorities;
   private final Plant plant;
   private final NetworkBuilder network;
 
-  LineWatch(Ways ways, Map<Way, Authority> authorities, Plant plant, NetworkBuilder network) {
-    this.ways = ways;
+  LineWatch(Authorities authorities, Plant plant, NetworkBuilder network) {
     this.authorities = authorities;
     this.plant = plant;
     this.network = network;
   }
 
   List<Demand> demands() {
-    List<Line> lines = ways.all().stream().flatMap(way -> goingOn(List.of(way))).toList();
+    List<Line> lines =
+        authorities.all().stream().flatMap(one -> goingOn(List.of(one.way))).toList();
     Map<Running, Variable> running = new LinkedHashMap<>();
     List<Demand> demands = new ArrayList<>();
     for (Line line : lines) {
@@ -117,7 +116,7 @@ final class LineWatch {
             new Demand(
                 Kind.LINE_ONE_WAY,
                 "no train runs against " + line.id() + " when it is given",
-                is(authorities.get(line.first()).given),
+                is(authorities.of(line.first()).given),
                 not(any(List.copyOf(against)))));
       }
     }
@@ -132,8 +131,8 @@ final class LineWatch {
     if (!goesOn) {
       return Stream.of(new Line(sofar));
     }
-    return ways.from(last.next().orElseThrow().id()).stream()
-        .flatMap(way -> goingOn(Stream.concat(sofar.stream(), Stream.of(way)).toList()));
+    return authorities.from(last.next().orElseThrow().id()).stream()
+        .flatMap(one -> goingOn(Stream.concat(sofar.stream(), Stream.of(one.way)).toList()));
   }
 
   /** A train may be on the line that way: since it was let on, until everything is clear again. */
@@ -142,7 +141,7 @@ final class LineWatch {
     Variable running =
         network.latch(
             "line " + where, Words.fact("by " + where, "no train runs by " + train.line().id()));
-    Authority first = authorities.get(train.line().first());
+    Authority first = authorities.of(train.line().first());
     network.define(
         running,
         is(first.given),

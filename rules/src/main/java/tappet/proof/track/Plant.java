@@ -1,6 +1,7 @@
 package tappet.proof.track;
 
 import static tappet.network.Expression.all;
+import static tappet.network.Expression.any;
 import static tappet.network.Expression.is;
 import static tappet.network.Expression.not;
 
@@ -99,7 +100,7 @@ final class Plant {
 
   /** A switch, with all ends that move with it, is told to move. */
   Expression sent(String number) {
-    return Expression.any(
+    return any(
         Stream.of(Position.values())
             .flatMap(position -> sent(number, position).stream())
             .<Expression>map(Expression::is)
@@ -113,7 +114,7 @@ final class Plant {
       List<Expression> lie = ends(number).stream().map(end -> lies(end.id(), position)).toList();
       sent(number, position).ifPresent(sent -> moves.add(all(is(sent), not(all(lie)))));
     }
-    return Expression.any(moves);
+    return any(moves);
   }
 
   /** The numbers of the switches that a motor moves. */
@@ -151,8 +152,34 @@ final class Plant {
     return network.find(name);
   }
 
-  /** The times that are run when a route over a way, or a lock on it, is to be released. */
+  /**
+   * The times that are run when a route over a way, or a lock on it, is to be released: those long
+   * enough for a train to stop in, where the owner has said how long that is.
+   */
   List<Timer> releaseTimes(Way way) {
+    return times(way).stream().filter(this::isLongEnough).toList();
+  }
+
+  private boolean isLongEnough(Timer timer) {
+    return layout
+        .trains()
+        .stopWithin()
+        .filter(time -> time.compareTo(timer.duration()) > 0)
+        .isEmpty();
+  }
+
+  /** The time since the start has run, and is long enough. */
+  Expression startIsOver() {
+    Variable over = named("start: time has run");
+    return any(
+        network.timers().stream()
+            .filter(timer -> timer.hasRun().equals(over))
+            .filter(this::isLongEnough)
+            .<Expression>map(timer -> is(over))
+            .toList());
+  }
+
+  private List<Timer> times(Way way) {
     List<Timer> fromSignal = timesAfterCancelling(way.from().id());
     List<Timer> between = withRole("route " + way.from().id() + "-" + way.end() + ": ", fromSignal);
     List<Timer> times = new ArrayList<>(between.isEmpty() ? fromSignal : between);

@@ -25,6 +25,13 @@ record Way(Signal from, List<Track> tracks, List<Track.Leg> legs, Optional<Signa
     return tracks.stream().map(Track::section).distinct().toList();
   }
 
+  /** Whether it leads over a switch, or is trailed through one. */
+  boolean leadsOver(String switchId) {
+    return tracks.stream()
+        .flatMap(track -> track.leg().stream())
+        .anyMatch(leg -> leg.switchId().equals(switchId));
+  }
+
   /** Where it ends, for people: a signal or a joint. */
   String end() {
     return next.map(Signal::id).orElseGet(this::lastJoint);

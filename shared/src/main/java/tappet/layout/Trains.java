@@ -1,0 +1,25 @@
+package tappet.layout;
+
+import java.time.Duration;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * What the owner knows of how trains run here, which no plan shows. The proof judges rules by it;
+ * nothing runs by it.
+ *
+ * @param stopWithin the longest that any train takes to stop once its engineer sees that it must;
+ *     above 0; empty where not given
+ * @param stoppingDistance the longest way that it takes for that, in metres, above 0; empty where
+ *     not given
+ * @param slowOver the leg of a switch that trains must not take at the speed of the main, by the id
+ *     of the switch
+ */
+public record Trains(
+    Optional<Duration> stopWithin,
+    Optional<Double> stoppingDistance,
+    Map<String, Position> slowOver) {
+
+  /** Nothing is known. */
+  public static final Trains UNKNOWN = new Trains(Optional.empty(), Optional.empty(), Map.of());
+}
