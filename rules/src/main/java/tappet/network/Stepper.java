@@ -39,13 +39,22 @@ public final class Stepper {
 
   /** Lays a network out and settles it with every input false. */
   public Stepper(Network network) {
+    this(network, new Circuit(network));
+  }
+
+  private Stepper(Network network, Circuit circuit) {
     this.network = network;
-    this.circuit = new Circuit(network);
+    this.circuit = circuit;
     this.value = new boolean[circuit.nodes()];
     this.missing = circuit.missingWhenDark.clone();
     this.queue = new LevelQueue(circuit.level, circuit.levels());
     this.latchNoted = new boolean[circuit.latches()];
     wakeUp();
+  }
+
+  /** Another run of the same network, from its beginning; it need not be laid out again. */
+  public Stepper again() {
+    return new Stepper(network, circuit);
   }
 
   /** The network being run. */

@@ -7,6 +7,7 @@ import tappet.network.Expression;
 import tappet.network.Latch;
 import tappet.network.Network;
 import tappet.network.Variable;
+import tappet.proof.sat.Cone;
 
 /**
  * Lemmas worth a try, from the structure of a network: between latches that read each other, or
@@ -28,7 +29,8 @@ final class Candidates {
     this.network = watched.network();
     this.seen = seen;
     this.dependencies = new Dependencies(network);
-    this.cone = dependencies.coneOf(watched.properties().stream().map(Property::holds).toList());
+    this.cone =
+        new Cone(network, watched.properties().stream().map(Property::holds).toList()).variables();
   }
 
   /**

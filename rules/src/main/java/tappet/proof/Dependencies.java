@@ -1,9 +1,6 @@
 package tappet.proof;
 
-import java.util.ArrayDeque;
 import java.util.ArrayList;
-import java.util.Collection;
-import java.util.Deque;
 import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -61,32 +58,6 @@ final class Dependencies {
       edge = further;
     }
     return near;
-  }
-
-  /**
-   * Everything that some variables can come to depend on, now or later: their cone of influence.
-   */
-  Set<Variable> coneOf(Collection<Variable> variables) {
-    Set<Variable> cone = new LinkedHashSet<>();
-    Deque<Variable> open = new ArrayDeque<>(variables);
-    while (!open.isEmpty()) {
-      Variable next = open.pop();
-      if (cone.add(next)) {
-        open.addAll(named(next));
-      }
-    }
-    return cone;
-  }
-
-  private Set<Variable> named(Variable variable) {
-    Set<Variable> named = new LinkedHashSet<>();
-    if (network.equations().containsKey(variable)) {
-      named.addAll(network.equations().get(variable).variables());
-    } else if (network.latches().containsKey(variable)) {
-      named.addAll(network.latches().get(variable).set().variables());
-      named.addAll(network.latches().get(variable).reset().variables());
-    }
-    return named;
   }
 
   private static void note(Map<Variable, List<Variable>> into, Variable read, Latch reader) {

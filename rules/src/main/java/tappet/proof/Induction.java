@@ -95,7 +95,7 @@ final class Induction {
     private final Solver solver = new Solver();
     private final Unrolling unrolling = new Unrolling(network, solver, Unrolling.From.ANYWHERE);
 
-    /** What is false only where a lemma is violated: the solver tries false first. */
+    /** What is false only where a lemma is violated. */
     private final Map<Lemma, Integer> upheld = new LinkedHashMap<>();
 
     /** Asks for a state in which at least one of the lemmas is violated. */
@@ -108,6 +108,7 @@ final class Induction {
         }
         upheld.put(lemma, isUpheld);
         someViolated.add(-isUpheld);
+        solver.wish(-isUpheld);
       }
       solver.demand(someViolated.stream().mapToInt(Integer::intValue).toArray());
     }

@@ -14,8 +14,8 @@ import tappet.proof.sat.Unrolling;
  */
 public final class Prover {
 
-  /** Lemmas are tried against so many states before the solver is asked. */
-  private static final int STATES = 20_000;
+  /** Lemmas are tried against the states of so many days before the solver is asked. */
+  private static final int DAYS = 200;
 
   /** More ticks to look back have not been seen to help. */
   private static final int INDUCTION_MAX = 2;
@@ -48,7 +48,7 @@ public final class Prover {
   private Prover(Watched watched, Progress progress) {
     this.watched = watched;
     progress.is("states", 0, 1);
-    this.seen = new SeenStates(watched.network(), watched.happenings(), STATES);
+    this.seen = new SeenStates(watched, DAYS);
     progress.is("lemmas", 0, 1);
     this.lemmas = Induction.sift(watched.network(), Candidates.of(watched, seen));
     this.index = new LemmaIndex(lemmas);
@@ -118,7 +118,7 @@ public final class Prover {
   }
 
   private boolean isSaid(Property property) {
-    return seen.times(property.premise(), true) > 0
+    return seen.everTrue(property.premise())
         || stories.reaching(property.premise(), true, PREMISE_MAX).isPresent();
   }
 }

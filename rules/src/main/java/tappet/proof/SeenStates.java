@@ -1,10 +1,7 @@
 package tappet.proof;
 
-import java.util.ArrayList;
-import java.util.BitSet;
-import java.util.List;
+import java.util.Arrays;
 import java.util.SplittableRandom;
-import tappet.network.Network;
 import tappet.network.Stepper;
 import tappet.network.Variable;
 
@@ -17,54 +14,84 @@ final class SeenStates {
   /** After so many happenings everything begins anew: what was blocked would stay so. */
   private static final int A_DAY = 400;
 
-  private final List<BitSet> seen = new ArrayList<>();
+  private static final int FALSE = -1;
+
+  private final Watched watched;
+
+  /** By variable: 64 states a word, each a bit that tells whether it was true there. */
+  private final long[][] seen;
+
+  /** By variable: the state since which it is true, or {@link #FALSE}. */
+  private final int[] trueSince;
+
   private final int count;
 
   /**
-   * @param count how many things happen, above 0
+   * @param days how many times everything begins anew, a multiple of 4 above 0
    */
-  SeenStates(Network network, Happenings happenings, int count) {
-    this.count = count;
-    network.variables().forEach(variable -> seen.add(new BitSet(count)));
+  SeenStates(Watched watched, int days) {
+    this.watched = watched;
+    this.count = days * A_DAY;
+    int variables = watched.network().variables().size();
+    this.seen = new long[variables][count / Long.SIZE];
+    this.trueSince = new int[variables];
+    Arrays.fill(trueSince, FALSE);
     SplittableRandom chance = new SplittableRandom(SEED);
-    Stepper stepper = new Stepper(network);
-    for (int moment = 0; moment < count; moment++) {
-      if (moment % A_DAY == 0) {
-        stepper = new Stepper(network);
-        happenings.begin(stepper);
-      }
-      stepper.step((variable, value) -> {});
-      look(stepper, moment);
-      happenings.next(stepper, chance);
+    Stepper stepper = new Stepper(watched.network());
+    for (int day = 0; day < days; day++) {
+      live(stepper.again(), day * A_DAY, chance);
     }
   }
 
-  private void look(Stepper stepper, int moment) {
-    for (Variable variable : stepper.network().variables()) {
-      if (stepper.value(variable)) {
-        seen.get(variable.index()).set(moment);
-      }
+  private void live(Stepper stepper, int firstState, SplittableRandom chance) {
+    watched.happenings().begin(stepper);
+    stepper.step((variable, value) -> {});
+    watched.network().variables().stream()
+        .filter(stepper::value)
+        .forEach(variable -> note(variable, true, firstState));
+    for (int state = firstState + 1; state < firstState + A_DAY; state++) {
+      int now = state;
+      watched.happenings().next(stepper, chance);
+      stepper.step((variable, value) -> note(variable, value, now));
+    }
+    watched.network().variables().stream()
+        .filter(stepper::value)
+        .forEach(variable -> note(variable, false, firstState + A_DAY));
+  }
+
+  /** A variable has become true or false. */
+  private void note(Variable variable, boolean value, int state) {
+    int index = variable.index();
+    if (value) {
+      trueSince[index] = state;
+    } else if (trueSince[index] != FALSE) {
+      fill(seen[index], trueSince[index], state);
+      trueSince[index] = FALSE;
+    }
+  }
+
+  private static void fill(long[] bits, int from, int to) {
+    for (int bit = from; bit < to; bit++) {
+      bits[bit / Long.SIZE] |= 1L << bit;
     }
   }
 
   /** Whether a lemma held in every state. */
   boolean agreeWith(Lemma lemma) {
-    BitSet one = where(lemma.one(), lemma.oneValue());
-    one.or(where(lemma.other(), lemma.otherValue()));
-    return one.cardinality() == count;
-  }
-
-  /** How often a variable had a value. */
-  int times(Variable variable, boolean value) {
-    int yes = seen.get(variable.index()).cardinality();
-    return value ? yes : count - yes;
-  }
-
-  private BitSet where(Variable variable, boolean value) {
-    BitSet found = (BitSet) seen.get(variable.index()).clone();
-    if (!value) {
-      found.flip(0, count);
+    long[] one = seen[lemma.one().index()];
+    long[] other = seen[lemma.other().index()];
+    long oneTurned = lemma.oneValue() ? 0 : ~0L;
+    long otherTurned = lemma.otherValue() ? 0 : ~0L;
+    for (int word = 0; word < one.length; word++) {
+      if (((one[word] ^ oneTurned) | (other[word] ^ otherTurned)) != ~0L) {
+        return false;
+      }
     }
-    return found;
+    return true;
+  }
+
+  /** Whether a variable was ever true. */
+  boolean everTrue(Variable variable) {
+    return Arrays.stream(seen[variable.index()]).anyMatch(word -> word != 0);
   }
 }

@@ -42,7 +42,7 @@ class OutsideSolversTest {
   private static final int DEMO_STRIDE = 20;
 
   /** So many show enough of a railroad that no lemma is missing for its proof. */
-  private static final int HAPPENINGS = 4000;
+  private static final int DAYS = 8;
 
   private static final long SEED = Long.getLong("tappet.seed", 1);
 
@@ -141,7 +141,7 @@ class OutsideSolversTest {
   }
 
   private static List<Lemma> candidates(Watched watched) {
-    SeenStates seen = new SeenStates(watched.network(), watched.happenings(), HAPPENINGS);
+    SeenStates seen = new SeenStates(watched, DAYS);
     return Candidates.of(watched, seen);
   }
 

@@ -2,9 +2,10 @@ package tappet.proof.sat;
 
 import java.util.ArrayDeque;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.Deque;
 import java.util.HashMap;
-import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.Map;
 import java.util.Set;
 import tappet.network.Expression;
@@ -14,20 +15,26 @@ import tappet.network.Timer;
 import tappet.network.Variable;
 
 /** What some variables of a network depend on, in this tick or one before: nothing else matters. */
-final class Cone {
+public final class Cone {
 
   private final Network network;
   private final Map<Variable, Timer> timerEndedBy = new HashMap<>();
-  private final Set<Variable> found = new HashSet<>();
+  private final Set<Variable> found = new LinkedHashSet<>();
   private final Deque<Variable> toLookBehind = new ArrayDeque<>();
 
-  Cone(Network network, Collection<Variable> tips) {
+  /** Looks behind some variables of a network, and behind all that is found there. */
+  public Cone(Network network, Collection<Variable> tips) {
     this.network = network;
     network.timers().forEach(timer -> timerEndedBy.put(timer.runsOut(), timer));
     tips.forEach(this::add);
     while (!toLookBehind.isEmpty()) {
       lookBehind(toLookBehind.pop());
     }
+  }
+
+  /** All that was found, the tips among it. */
+  public Set<Variable> variables() {
+    return Collections.unmodifiableSet(found);
   }
 
   boolean contains(Variable variable) {

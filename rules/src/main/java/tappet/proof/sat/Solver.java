@@ -2,8 +2,8 @@ package tappet.proof.sat;
 
 import org.sat4j.core.VecInt;
 import org.sat4j.minisat.SolverFactory;
+import org.sat4j.minisat.core.ICDCL;
 import org.sat4j.specs.ContradictionException;
-import org.sat4j.specs.ISolver;
 import org.sat4j.specs.TimeoutException;
 
 /** Searches for values that satisfy every clause. One thread at a time may use it. */
@@ -20,7 +20,8 @@ public final class Solver implements Clauses {
     UNKNOWN
   }
 
-  private final ISolver solver = SolverFactory.newGlucose21();
+  private final ICDCL<?> solver = SolverFactory.newGlucose21();
+  private final WishesFirst order = new WishesFirst();
   private int variables;
   private boolean contradicted;
 
@@ -33,6 +34,8 @@ public final class Solver implements Clauses {
    */
   public Solver(int conflictsMax) {
     solver.setTimeoutOnConflicts(conflictsMax);
+    order.setPhaseSelectionStrategy(solver.getOrder().getPhaseSelectionStrategy());
+    solver.setOrder(order);
   }
 
   @Override
@@ -48,6 +51,11 @@ public final class Solver implements Clauses {
     } catch (ContradictionException e) {
       contradicted = true;
     }
+  }
+
+  /** Wishes for a literal: where it can be had, what is found has it. */
+  public void wish(int literal) {
+    order.add(literal);
   }
 
   /** Whether there are values for which all clauses and these literals hold. */
