@@ -30,6 +30,8 @@ import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.node.Keeping;
+import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
 import tappet.bridge.record.FrameRecorder;
 import tappet.bridge.record.Pace;
@@ -66,14 +68,16 @@ final class Daemon implements AutoCloseable {
   /**
    * Starts everything.
    *
+   * @param rules how the rules stand; those that are not proven are an alarm for as long as they
+   *     run
    * @throws IOException if an address to listen at is taken; nothing is left running then
    */
-  static Daemon start(Settings settings, OwnerFiles.Railroad railroad) throws IOException {
-    return new Daemon(settings, railroad);
+  static Daemon start(Settings settings, Interlocking interlocking, Standing rules)
+      throws IOException {
+    return new Daemon(settings, interlocking, rules);
   }
 
-  private Daemon(Settings settings, OwnerFiles.Railroad railroad) throws IOException {
-    Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
+  private Daemon(Settings settings, Interlocking interlocking, Standing rules) throws IOException {
     state = new StateFile(settings.state());
     protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
     SignalBox signalBox =
@@ -91,11 +95,15 @@ final class Daemon implements AutoCloseable {
                     Optional.of(
                         LocalDateTime.now(ZoneId.systemDefault())
                             .truncatedTo(ChronoUnit.SECONDS))));
+    if (rules.answer() != KeptVerdict.Answer.PROVEN) {
+      signalBox.rulesInDoubt(rules.words());
+    }
     box.start(signalBox);
     try {
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
-      Optional<SimulatedLayout> simulator = openWays(settings, new TrackPlan(railroad.layout()));
+      Optional<SimulatedLayout> simulator =
+          openWays(settings, new TrackPlan(interlocking.layout()));
       desk =
           Desk.open(
               deskLoop,

@@ -38,6 +38,6 @@ final class DemoCommand implements Callable<Integer> {
           bridge/bin/tappet watch
 
         """);
-    return new Service(config, seconds).run();
+    return new Service(config, seconds, false).run();
   }
 }

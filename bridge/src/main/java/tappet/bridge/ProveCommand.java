@@ -1,17 +1,25 @@
 package tappet.bridge;
 
+import java.io.IOException;
 import java.nio.file.Path;
-import java.util.List;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import me.tongfei.progressbar.ProgressBar;
 import me.tongfei.progressbar.ProgressBarBuilder;
 import me.tongfei.progressbar.ProgressBarStyle;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.ProofJson;
+import tappet.bridge.proof.ProofReport;
 import tappet.interlocking.Interlocking;
-import tappet.proof.Finding;
-import tappet.proof.Prover;
+import tappet.network.Network;
+import tappet.proof.NetworkDigest;
+import tappet.proof.Proof;
+import tappet.proof.ProofMemory;
 import tappet.proof.Watched;
 import tappet.proof.track.SafetyProperties;
 import tappet.source.Problems;
@@ -21,7 +29,8 @@ import tappet.source.Problems;
     name = "prove",
     description = {
       "Proves that no order of trains, requests and failures makes the rules unsafe on this layout,",
-      "or tells the shortest story in which they are."
+      "or tells the shortest story in which they are. The verdict is kept beside the rules, where",
+      "'tappet run' looks for it."
     },
     exitCodeListHeading = "Exit status:%n",
     exitCodeList = {
@@ -39,37 +48,92 @@ final class ProveCommand implements Callable<Integer> {
   @Parameters(index = "1", paramLabel = "RULES", description = "the rule file")
   private Path rules;
 
+  @Option(names = "--json", description = "print what is found as JSON")
+  private boolean json;
+
+  @Option(
+      names = "--export",
+      paramLabel = "FOLDER",
+      description = "write every question there for other solvers (DIMACS) and checkers (AIGER)")
+  private Optional<Path> export;
+
+  @Option(
+      names = "--memory",
+      paramLabel = "FILE",
+      description = {
+        "where to keep what this proof has learned, so that the next one looks only at what an edit",
+        "touches; a file in your cache folder if it is left out"
+      })
+  private Optional<Path> memoryFile;
+
+  @Option(names = "--afresh", description = "do not use what an earlier proof has learned")
+  private boolean afresh;
+
   @Override
-  public Integer call() {
+  public Integer call() throws IOException {
     Problems problems = new Problems();
     Optional<OwnerFiles.Railroad> railroad = new OwnerFiles(problems).railroad(layout, rules);
     problems.sorted().forEach(System.out::println);
-    return railroad.map(ProveCommand::prove).orElse(1);
+    return railroad.isPresent() ? prove(railroad.get()) : 1;
   }
 
-  private static int prove(OwnerFiles.Railroad railroad) {
-    Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
-    Watched watched = SafetyProperties.of(railroad.layout(), interlocking.network());
-    ProofReport report = new ProofReport(findings(watched), watched.assumptions());
-    System.out.print(report.text());
-    return report.exitStatus();
+  private int prove(OwnerFiles.Railroad railroad) throws IOException {
+    Network network = new Interlocking(railroad.layout(), railroad.table()).network();
+    Proof proof = proof(SafetyProperties.of(railroad.layout(), network));
+    ProofReport report = new ProofReport(proof.findings(), proof.assumptions());
+    System.out.print(json ? ProofJson.of(report) : report.text());
+    keep(report, network);
+    if (export.isPresent()) {
+      proof.export(export.get());
+    }
+    return switch (report.answer()) {
+      case PROVEN -> 0;
+      case DISPROVEN -> 1;
+      case NOT_PROVEN -> 3;
+    };
+  }
+
+  private Proof proof(Watched watched) {
+    Path file = memoryFile.orElseGet(() -> MemoryFile.of(rules));
+    ProofMemory memory = afresh ? ProofMemory.none() : MemoryFile.read(file);
+    Proof proof = proof(watched, memory);
+    MemoryFile.write(memory, file);
+    return proof;
   }
 
   /** The bar goes to the error stream: the report can be kept without it. */
-  private static List<Finding> findings(Watched watched) {
+  private static Proof proof(Watched watched, ProofMemory memory) {
     try (ProgressBar bar =
         new ProgressBarBuilder()
             .setTaskName("states")
             .setInitialMax(1)
             .setStyle(ProgressBarStyle.ASCII)
             .build()) {
-      return Prover.prove(
+      return Proof.of(
           watched,
+          memory,
           (work, done, of) -> {
             bar.setExtraMessage(work);
             bar.maxHint(of);
             bar.stepTo(done);
           });
+    }
+  }
+
+  private void keep(ProofReport report, Network network) {
+    Path file = KeptVerdict.beside(rules);
+    try {
+      KeptVerdict verdict =
+          new KeptVerdict(
+              report.answer(),
+              KeptVerdict.digestOf(layout, rules),
+              NetworkDigest.of(network),
+              Instant.now().truncatedTo(ChronoUnit.SECONDS),
+              report.open());
+      verdict.write(file);
+    } catch (IOException e) {
+      System.err.printf(
+          "%s: the verdict cannot be kept (%s); 'tappet run' will not know it%n", file, e);
     }
   }
 }

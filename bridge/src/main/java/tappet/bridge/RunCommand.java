@@ -19,8 +19,16 @@ final class RunCommand implements Callable<Integer> {
       description = "the settings file, such as /etc/tappet/tappet.yaml")
   private Path config;
 
+  @Option(
+      names = "--even-if-disproven",
+      description = {
+        "run rules that were found to be unsafe; an alarm says so on every screen",
+        "for as long as they run"
+      })
+  private boolean evenIfDisproven;
+
   @Override
   public Integer call() {
-    return new Service(config, Service.WITHOUT_END).run();
+    return new Service(config, Service.WITHOUT_END, evenIfDisproven).run();
   }
 }

@@ -8,6 +8,9 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.Standing;
+import tappet.interlocking.Interlocking;
 import tappet.source.Problem;
 import tappet.source.Problems;
 
@@ -25,10 +28,15 @@ final class Service {
   private final CountDownLatch ended = new CountDownLatch(1);
   private final Path config;
   private final long seconds;
+  private final boolean evenIfDisproven;
 
-  Service(Path config, long seconds) {
+  /**
+   * @param evenIfDisproven whether rules are run that were found to be unsafe
+   */
+  Service(Path config, long seconds, boolean evenIfDisproven) {
     this.config = config;
     this.seconds = seconds;
+    this.evenIfDisproven = evenIfDisproven;
   }
 
   /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
@@ -51,9 +59,22 @@ final class Service {
   }
 
   private int serve(Settings settings, OwnerFiles.Railroad railroad) {
+    Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
+    Standing rules = Standing.of(settings.layout(), settings.rules(), interlocking.network());
+    if (rules.answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {
+      System.err.printf(
+          "%s: %s%n'tappet prove %s %s' tells the story. Mend the rules, or, to run them as they"
+              + " are, with an alarm on every screen, add --even-if-disproven.%n",
+          settings.rules(), rules.words(), settings.layout(), settings.rules());
+      return 1;
+    }
+    return serve(settings, interlocking, rules);
+  }
+
+  private int serve(Settings settings, Interlocking interlocking, Standing rules) {
     Runtime.getRuntime().addShutdownHook(new Thread(this::endInOrder, "end"));
     try {
-      return serveUntilTheEnd(settings, railroad);
+      return serveUntilTheEnd(settings, interlocking, rules);
     } finally {
       ended.countDown();
     }
@@ -72,11 +93,11 @@ final class Service {
     }
   }
 
-  private int serveUntilTheEnd(Settings settings, OwnerFiles.Railroad railroad) {
-    try (Daemon daemon = Daemon.start(settings, railroad)) {
+  private int serveUntilTheEnd(Settings settings, Interlocking interlocking, Standing rules) {
+    try (Daemon daemon = Daemon.start(settings, interlocking, rules)) {
       LOG.info(
           "{}: hub at {}, desk at {}",
-          railroad.layout().name(),
+          interlocking.layout().name(),
           NetUtil.toSocketAddressString(daemon.hubAddress()),
           NetUtil.toSocketAddressString(daemon.deskAddress()));
       awaitEnd();

@@ -21,7 +21,10 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.node.ClockPlan;
+import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.Standing;
 import tappet.interlocking.Answer;
+import tappet.interlocking.Interlocking;
 import tappet.layout.Signal;
 import tappet.lcc.NodeId;
 import tappet.sentence.Command;
@@ -127,7 +130,12 @@ class LayoutOverWiresTest {
             new ClockPlan.None(),
             Settings.Extras.NONE,
             List.of(wire.way()));
-    daemon = Daemon.start(settings, QuickLine.read(folder));
+    OwnerFiles.Railroad railroad = QuickLine.read(folder);
+    daemon =
+        Daemon.start(
+            settings,
+            new Interlocking(railroad.layout(), railroad.table()),
+            new Standing(KeptVerdict.Answer.PROVEN, "as the demo is"));
   }
 
   /** Asks for a route until it is granted: sections are vacant only some time after they clear. */

@@ -3,23 +3,56 @@ package tappet.bridge;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.StreamSupport;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** {@code tappet prove} on real files. */
 class ProveCommandTest {
 
-  private static final Path STARTER = Path.of("..", "config", "starter");
-  private static final String LAYOUT = STARTER.resolve("layout.yaml").toString();
+  static final Path STARTER = Path.of("..", "config", "starter");
 
   @TempDir Path folder;
 
+  /** The starter's files in a folder of their own. */
+  static void writeSafe(Path folder) throws IOException {
+    for (String name : List.of("layout.yaml", "rules.yaml")) {
+      Files.copy(STARTER.resolve(name), folder.resolve(name));
+    }
+  }
+
+  /** The same where an aspect promises a proceed before the end of track. */
+  static void writeUnsafe(Path folder) throws IOException {
+    String layout = Files.readString(STARTER.resolve("layout.yaml"));
+    String rules = Files.readString(STARTER.resolve("rules.yaml"));
+    Files.writeString(
+        folder.resolve("layout.yaml"), layout.replace("      approach: 0A", "      clear: 0A"));
+    Files.writeString(
+        folder.resolve("rules.yaml"), rules.replace("beyond stop: approach", "beyond stop: clear"));
+  }
+
+  static Console prove(Path folder, String... more) {
+    List<String> arguments = new ArrayList<>();
+    arguments.add("prove");
+    arguments.add(folder.resolve("layout.yaml").toString());
+    arguments.add(folder.resolve("rules.yaml").toString());
+    arguments.add("--memory=" + folder.resolve("learned"));
+    arguments.addAll(List.of(more));
+    return Console.run(arguments.toArray(String[]::new));
+  }
+
   @Test
-  void safeRulesAreProvenAndWhatIsAssumedIsListed() {
-    Console proven = Console.run("prove", LAYOUT, STARTER.resolve("rules.yaml").toString());
+  void safeRulesAreProvenAndWhatIsAssumedIsListed() throws IOException {
+    writeSafe(folder);
+    Console proven = prove(folder);
     assertEquals(0, proven.status(), proven.out());
     assertTrue(
         proven
@@ -27,22 +60,14 @@ class ProveCommandTest {
             .startsWith("proven       3 of   3  a proceed aspect has a detected, clear way"),
         proven.out());
     assertTrue(proven.out().contains("assumed: P9: one thing happens at a time"), proven.out());
+    assertTrue(Files.size(folder.resolve("learned")) > 0, "what was learned is kept");
+    assertEquals(proven, prove(folder), "what was learned does not change what is found");
   }
 
-  /** The owner's aspects promise a proceed where the next signal is the end of track. */
   @Test
   void unsafeRulesAreToldAsAStory() throws IOException {
-    Path layout = folder.resolve("layout.yaml");
-    Path rules = folder.resolve("rules.yaml");
-    Files.writeString(
-        layout,
-        Files.readString(STARTER.resolve("layout.yaml"))
-            .replace("      approach: 0A", "      clear: 0A"));
-    Files.writeString(
-        rules,
-        Files.readString(STARTER.resolve("rules.yaml"))
-            .replace("beyond stop: approach", "beyond stop: clear"));
-    Console proven = Console.run("prove", layout.toString(), rules.toString());
+    writeUnsafe(folder);
+    Console proven = prove(folder);
     assertEquals(1, proven.status(), proven.out() + proven.err());
     assertTrue(
         proven.out().contains("DISPROVEN: signal w2e shows clear only before a signal"),
@@ -51,9 +76,41 @@ class ProveCommandTest {
   }
 
   @Test
+  void programsGetWhatIsFoundAsJson() throws IOException {
+    writeUnsafe(folder);
+    JsonNode found = new JsonMapper().readTree(prove(folder, "--json").out());
+    assertEquals("disproven", found.get("verdict").asText());
+    JsonNode broken =
+        StreamSupport.stream(found.get("properties").spliterator(), false)
+            .filter(property -> property.get("verdict").asText().equals("disproven"))
+            .findFirst()
+            .orElseThrow();
+    assertEquals("S12", broken.get("source").asText());
+    assertEquals("route w2e-main-end: asked", broken.get("story").get(0).asText());
+    assertTrue(found.get("assumptions").size() > 3, found::toPrettyString);
+  }
+
+  /** What other solvers say of these files is tested where the proof is. */
+  @Test
+  void everyQuestionIsWrittenDownForOtherPrograms() throws IOException {
+    writeSafe(folder);
+    Path questions = folder.resolve("questions");
+    assertEquals(0, prove(folder, "--export=" + questions).status());
+    List<String> index = Files.readAllLines(questions.resolve("properties.txt"));
+    assertTrue(index.get(0).startsWith("property-001: proven: signal w2e proceeds only"));
+    for (int number = 1; number <= index.size(); number++) {
+      String name = "property-%03d".formatted(number);
+      assertTrue(Files.readString(questions.resolve(name + ".cnf")).contains("\np cnf "), name);
+      byte[] model = Files.readAllBytes(questions.resolve(name + ".aig"));
+      assertTrue(new String(model, StandardCharsets.ISO_8859_1).startsWith("aig "), name);
+    }
+  }
+
+  @Test
   void mistakesAreToldBeforeAnythingIsProven() throws IOException {
+    writeSafe(folder);
     Path rules = Files.writeString(folder.resolve("rules.yaml"), "rules: 1\nroutes: 7\n");
-    Console told = Console.run("prove", LAYOUT, rules.toString());
+    Console told = prove(folder);
     assertEquals(1, told.status());
     assertTrue(told.out().startsWith(rules + ":1:1: the rule file lacks 'aspects'"), told.out());
   }

@@ -24,10 +24,9 @@ public enum Beginning {
     return words;
   }
 
-  /** A watched network in that state. */
-  Stepper of(Watched watched) {
-    Stepper stepper = new Stepper(watched.network());
-    watched.happenings().begin(stepper);
+  /** Brings a network that has not been stepped yet into that state. */
+  Stepper of(Happenings happenings, Stepper stepper) {
+    happenings.begin(stepper);
     stepper.step((variable, value) -> {});
     if (this == AT_REST) {
       letTimesRunOut(stepper);

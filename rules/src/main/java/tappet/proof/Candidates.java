@@ -3,8 +3,8 @@ package tappet.proof;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.function.Predicate;
 import tappet.network.Expression;
-import tappet.network.Latch;
 import tappet.network.Network;
 import tappet.network.Variable;
 import tappet.proof.sat.Cone;
@@ -22,13 +22,16 @@ final class Candidates {
   private final Network network;
   private final SeenStates seen;
   private final Dependencies dependencies;
+  private final Predicate<Variable> isChanged;
   private final Set<Variable> cone;
   private final Set<Lemma> found = new LinkedHashSet<>();
 
-  private Candidates(Watched watched, SeenStates seen) {
+  private Candidates(
+      Watched watched, SeenStates seen, Dependencies dependencies, Predicate<Variable> isChanged) {
     this.network = watched.network();
     this.seen = seen;
-    this.dependencies = new Dependencies(network);
+    this.dependencies = dependencies;
+    this.isChanged = isChanged;
     this.cone =
         new Cone(network, watched.properties().stream().map(Property::holds).toList()).variables();
   }
@@ -36,9 +39,12 @@ final class Candidates {
   /**
    * Every lemma worth a try about what the properties depend on, that no state seen speaks against
    * and that holds at the start.
+   *
+   * @param isChanged a latch about which there is something new to say
    */
-  static List<Lemma> of(Watched watched, SeenStates seen) {
-    Candidates candidates = new Candidates(watched, seen);
+  static List<Lemma> of(
+      Watched watched, SeenStates seen, Dependencies dependencies, Predicate<Variable> isChanged) {
+    Candidates candidates = new Candidates(watched, seen, dependencies, isChanged);
     candidates.compareReaders();
     candidates.compareAlternatives();
     return List.copyOf(candidates.found);
@@ -96,26 +102,14 @@ final class Candidates {
   }
 
   private void propose(Variable one, boolean oneValue, Variable other, boolean otherValue) {
-    if (one.equals(other) || !cone.contains(one) || !cone.contains(other)) {
+    boolean isNew = isChanged.test(one) || isChanged.test(other);
+    if (!isNew || one.equals(other) || !cone.contains(one) || !cone.contains(other)) {
       return;
     }
-    Lemma lemma =
-        one.index() < other.index()
-            ? new Lemma(one, oneValue, other, otherValue)
-            : new Lemma(other, otherValue, one, oneValue);
-    if (!found.contains(lemma) && holdsAtStart(lemma) && seen.agreeWith(lemma)) {
+    Lemma lemma = Lemma.of(one, oneValue, other, otherValue);
+    if (!found.contains(lemma) && lemma.holdsAtStart(network) && seen.agreeWith(lemma)) {
       found.add(lemma);
     }
-  }
-
-  private boolean holdsAtStart(Lemma lemma) {
-    return initially(lemma.one()) == lemma.oneValue()
-        || initially(lemma.other()) == lemma.otherValue();
-  }
-
-  private boolean initially(Variable variable) {
-    Latch latch = network.latches().get(variable);
-    return latch.initially();
   }
 
   private boolean isLatch(Variable variable) {

@@ -8,7 +8,10 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import tappet.network.Network;
+import tappet.network.Variable;
 import tappet.proof.sat.Solver;
 import tappet.proof.sat.Unrolling;
 
@@ -22,22 +25,42 @@ import tappet.proof.sat.Unrolling;
 final class Induction {
 
   private final Network network;
+  private final Meanings meanings;
+  private final ProofMemory memory;
   private final Set<Lemma> standing;
   private final Map<String, Group> groups = new LinkedHashMap<>();
 
-  private Induction(Network network, List<Lemma> candidates) {
+  private Induction(
+      Network network,
+      Meanings meanings,
+      ProofMemory memory,
+      List<Lemma> given,
+      List<Lemma> candidates) {
     this.network = network;
-    this.standing = new LinkedHashSet<>(candidates);
+    this.meanings = meanings;
+    this.memory = memory;
+    this.standing = new LinkedHashSet<>(given);
+    standing.addAll(candidates);
     Map<String, List<Lemma>> byElement = new LinkedHashMap<>();
     candidates.forEach(
         lemma -> byElement.computeIfAbsent(element(lemma), any -> new ArrayList<>()).add(lemma));
-    LemmaIndex index = new LemmaIndex(candidates);
+    LemmaIndex index = new LemmaIndex(standing);
     byElement.forEach((element, own) -> groups.put(element, new Group(own, index)));
   }
 
-  /** Those of the candidates that hold always. */
-  static List<Lemma> sift(Network network, List<Lemma> candidates) {
-    Induction induction = new Induction(network, candidates);
+  /**
+   * The lemmas given, and those of the candidates that hold always.
+   *
+   * @param memory knows groups that were found to stand
+   * @param given lemmas that hold always
+   */
+  static List<Lemma> sift(
+      Network network,
+      Meanings meanings,
+      ProofMemory memory,
+      List<Lemma> given,
+      List<Lemma> candidates) {
+    Induction induction = new Induction(network, meanings, memory, given, candidates);
     induction.sift();
     return List.copyOf(induction.standing);
   }
@@ -83,9 +106,35 @@ final class Induction {
       if (left.isEmpty()) {
         return List.of();
       }
-      Question question = new Question(left);
-      leansOn = question.leanOn(index, before);
-      return question.violated();
+      Set<Variable> about = meanings.behind(latches(left), 1);
+      leansOn = new LinkedHashSet<>(index.within(about::contains));
+      leansOn.retainAll(before);
+      Fingerprint fingerprint = fingerprint(left, about);
+      if (memory.knows(fingerprint)) {
+        return List.of();
+      }
+      List<Lemma> fallen = new Question(left, leansOn).violated();
+      if (fallen.isEmpty()) {
+        memory.note(fingerprint);
+      }
+      return fallen;
+    }
+
+    private static Set<Variable> latches(List<Lemma> lemmas) {
+      return lemmas.stream()
+          .flatMap(lemma -> Stream.of(lemma.one(), lemma.other()))
+          .collect(Collectors.toCollection(LinkedHashSet::new));
+    }
+
+    private Fingerprint fingerprint(List<Lemma> left, Set<Variable> about) {
+      Fingerprint sum = Fingerprint.of("one tick later").plus(meanings.of(about));
+      for (Lemma lemma : left) {
+        sum = sum.plus(Fingerprint.of("then: " + lemma));
+      }
+      for (Lemma lemma : leansOn) {
+        sum = sum.plus(Fingerprint.of("before: " + lemma));
+      }
+      return sum;
     }
   }
 
@@ -98,8 +147,10 @@ final class Induction {
     /** What is false only where a lemma is violated. */
     private final Map<Lemma, Integer> upheld = new LinkedHashMap<>();
 
-    /** Asks for a state in which at least one of the lemmas is violated. */
-    Question(List<Lemma> lemmas) {
+    /**
+     * Asks for a state in which at least one of the lemmas is violated, a tick after others held.
+     */
+    Question(List<Lemma> lemmas, Set<Lemma> before) {
       List<Integer> someViolated = new ArrayList<>();
       for (Lemma lemma : lemmas) {
         int isUpheld = solver.fresh();
@@ -111,18 +162,7 @@ final class Induction {
         solver.wish(-isUpheld);
       }
       solver.demand(someViolated.stream().mapToInt(Integer::intValue).toArray());
-    }
-
-    /** Demands what stands of the tick before, as far as it matters here; tells what that is. */
-    Set<Lemma> leanOn(LemmaIndex index, Set<Lemma> standing) {
-      Set<Lemma> leaningOn = new HashSet<>();
-      for (Lemma lemma : index.within(variable -> unrolling.isWritten(variable, 0))) {
-        if (standing.contains(lemma)) {
-          solver.demand(lemma.literals(unrolling, 0));
-          leaningOn.add(lemma);
-        }
-      }
-      return leaningOn;
+      before.forEach(lemma -> solver.demand(lemma.literals(unrolling, 0)));
     }
 
     /** Those that can be violated; what the solver gives up on counts among them. */

@@ -1,6 +1,7 @@
 package tappet.proof;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -14,7 +15,7 @@ final class LemmaIndex {
 
   private final Map<Variable, List<Lemma>> byOne = new LinkedHashMap<>();
 
-  LemmaIndex(List<Lemma> lemmas) {
+  LemmaIndex(Collection<Lemma> lemmas) {
     lemmas.forEach(
         lemma -> byOne.computeIfAbsent(lemma.one(), any -> new ArrayList<>()).add(lemma));
   }

@@ -1,7 +1,17 @@
 package tappet.proof;
 
+import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import tappet.network.Network;
+import tappet.network.Variable;
 import tappet.proof.sat.Solver;
 import tappet.proof.sat.Unrolling;
 
@@ -12,10 +22,13 @@ import tappet.proof.sat.Unrolling;
  * have held for some ticks. What cannot be proven so is looked for in stories, the shortest first.
  * One that has neither proof nor story is unproven, which is an answer of its own.
  */
-public final class Prover {
+final class Prover {
 
   /** Lemmas are tried against the states of so many days before the solver is asked. */
   private static final int DAYS = 200;
+
+  /** As many are enough where lemmas are remembered. */
+  private static final int DAYS_AGAIN = 40;
 
   /** More ticks to look back have not been seen to help. */
   private static final int INDUCTION_MAX = 2;
@@ -26,99 +39,186 @@ public final class Prover {
   /** How far a story goes to make a premise come true. */
   private static final int PREMISE_MAX = 16;
 
-  /** Hears how far the work has come. */
-  @FunctionalInterface
-  public interface Progress {
-    /**
-     * Some of the work is done.
-     *
-     * @param work what is being done
-     * @param done how much of it, from 0
-     * @param of how much there is of it, above 0
-     */
-    void is(String work, int done, int of);
-  }
-
   private final Watched watched;
+  private final ProofMemory memory;
+  private final Proof.Progress progress;
+  private final Meanings meanings;
+  private final Dependencies dependencies;
   private final SeenStates seen;
-  private final List<Lemma> lemmas;
-  private final LemmaIndex index;
-  private final StorySearch stories;
+  private List<Lemma> lemmas;
+  private LemmaIndex index;
 
-  private Prover(Watched watched, Progress progress) {
+  Prover(Watched watched, ProofMemory memory, Proof.Progress progress) {
     this.watched = watched;
+    this.memory = memory;
+    this.progress = progress;
+    this.meanings = new Meanings(watched.network());
+    this.dependencies = new Dependencies(watched.network());
     progress.is("states", 0, 1);
-    this.seen = new SeenStates(watched, DAYS);
+    this.seen = new SeenStates(watched, memory.isEmpty() ? DAYS : DAYS_AGAIN);
     progress.is("lemmas", 0, 1);
-    this.lemmas = Induction.sift(watched.network(), Candidates.of(watched, seen));
-    this.index = new LemmaIndex(lemmas);
-    this.stories = new StorySearch(watched, lemmas);
+    stand(Induction.sift(watched.network(), meanings, memory, List.of(), remembered()));
   }
 
-  /** What is found of each property, in their order. */
-  public static List<Finding> prove(Watched watched, Progress progress) {
-    Prover prover = new Prover(watched, progress);
-    List<Property> properties = watched.properties();
-    AtomicInteger done = new AtomicInteger();
-    return properties.parallelStream()
-        .map(
-            property -> {
-              Finding finding = prover.finding(property);
-              progress.is("properties", done.incrementAndGet(), properties.size());
-              return finding;
-            })
-        .toList();
-  }
-
-  private Finding finding(Property property) {
-    return new Finding(property, verdict(property), isSaid(property));
-  }
-
-  private Verdict verdict(Property property) {
-    for (int ticks = 0; ticks <= INDUCTION_MAX; ticks++) {
-      if (follows(property, ticks)) {
-        return new Verdict.Proven(ticks);
-      }
-    }
-    return stories
-        .reaching(property.holds(), false, STORY_MAX)
-        .<Verdict>map(Verdict.Disproven::new)
-        .orElse(new Verdict.Unproven(STORY_MAX));
+  Proof proof() {
+    Map<Property, Verdict> verdicts = verdicts();
+    Set<Property> saying = saying();
+    memory.keep(lemmas);
+    List<Finding> findings =
+        watched.properties().stream()
+            .map(
+                property ->
+                    new Finding(property, verdicts.get(property), saying.contains(property)))
+            .toList();
+    return new Proof(watched, lemmas, findings);
   }
 
   /**
-   * Whether a property holds in the tick after so many in which it did, wherever the network comes
-   * from; and in those first ticks from the start.
+   * Lemmas about what has changed are most often enough; only where they are not, everything is
+   * looked at again.
    */
-  private boolean follows(Property property, int ticks) {
-    return isImpossible(property, ticks, Unrolling.From.ANYWHERE)
-        && holdsFromStart(property, ticks);
+  private Map<Property, Verdict> verdicts() {
+    Map<Property, Verdict> verdicts = new ConcurrentHashMap<>();
+    learnAbout(changed()::contains);
+    prove(watched.properties(), verdicts);
+    if (!memory.isEmpty() && verdicts.size() < watched.properties().size()) {
+      learnAbout(any -> true);
+      prove(open(verdicts), verdicts);
+    }
+    tellStories(open(verdicts), verdicts);
+    return verdicts;
   }
 
-  private boolean holdsFromStart(Property property, int ticks) {
-    for (int tick = 0; tick < ticks; tick++) {
-      if (!isImpossible(property, tick, Unrolling.From.START)) {
-        return false;
+  private List<Property> open(Map<Property, Verdict> verdicts) {
+    return watched.properties().stream()
+        .filter(property -> !verdicts.containsKey(property))
+        .toList();
+  }
+
+  /** The lemmas of the last time; any may have fallen by what was edited since. */
+  private List<Lemma> remembered() {
+    Network network = watched.network();
+    return memory.lemmasBefore().stream()
+        .flatMap(written -> Lemma.read(written, network).stream())
+        .filter(lemma -> lemma.holdsAtStart(network))
+        .toList();
+  }
+
+  private void learnAbout(Predicate<Variable> latches) {
+    List<Lemma> candidates = Candidates.of(watched, seen, dependencies, latches);
+    stand(Induction.sift(watched.network(), meanings, memory, lemmas, candidates));
+  }
+
+  private void stand(List<Lemma> standing) {
+    lemmas = standing;
+    index = new LemmaIndex(standing);
+  }
+
+  /** What does not say what it said the last time, and the latches that read it. */
+  private Set<Variable> changed() {
+    Set<Variable> changed = new HashSet<>();
+    for (Variable variable : watched.network().variables()) {
+      Fingerprint own = meanings.of(List.of(variable));
+      if (!memory.knows(own)) {
+        memory.note(own);
+        changed.add(variable);
+        changed.addAll(dependencies.readersOf(variable));
       }
     }
-    return true;
+    return changed;
   }
 
-  private boolean isImpossible(Property property, int ticks, Unrolling.From from) {
+  private void prove(List<Property> open, Map<Property, Verdict> verdicts) {
+    AtomicInteger done = new AtomicInteger();
+    open.parallelStream()
+        .forEach(
+            property -> {
+              proven(property).ifPresent(verdict -> verdicts.put(property, verdict));
+              progress.is("properties", done.incrementAndGet(), open.size());
+            });
+  }
+
+  private Optional<Verdict> proven(Property property) {
+    return IntStream.rangeClosed(0, INDUCTION_MAX)
+        .filter(ticks -> follows(property.holds(), true, ticks))
+        .<Verdict>mapToObj(Verdict.Proven::new)
+        .findFirst();
+  }
+
+  private void tellStories(List<Property> open, Map<Property, Verdict> verdicts) {
+    if (open.isEmpty()) {
+      return;
+    }
+    progress.is("stories", 0, 1);
+    StorySearch.Found found =
+        new StorySearch(watched, lemmas)
+            .reaching(open.stream().map(Property::holds).toList(), false, STORY_MAX);
+    for (Property property : open) {
+      Story story = found.stories().get(property.holds());
+      verdicts.put(
+          property,
+          story == null ? new Verdict.Unproven(found.ticks()) : new Verdict.Disproven(story));
+    }
+  }
+
+  /** The properties whose premise can come true. */
+  private Set<Property> saying() {
+    Set<Property> saying =
+        watched.properties().stream()
+            .filter(property -> seen.everTrue(property.premise()))
+            .collect(Collectors.toCollection(HashSet::new));
+    List<Property> unseen =
+        watched.properties().stream()
+            .filter(property -> !saying.contains(property))
+            .filter(property -> !follows(property.premise(), false, 0))
+            .toList();
+    if (!unseen.isEmpty()) {
+      Set<Variable> reached =
+          new StorySearch(watched, lemmas)
+              .reaching(unseen.stream().map(Property::premise).toList(), true, PREMISE_MAX)
+              .stories()
+              .keySet();
+      unseen.stream().filter(one -> reached.contains(one.premise())).forEach(saying::add);
+    }
+    return saying;
+  }
+
+  /**
+   * Whether a variable has a value in the tick after so many in which it had it, wherever the
+   * network comes from; and in those first ticks from the start.
+   */
+  private boolean follows(Variable variable, boolean value, int ticks) {
+    Fingerprint fingerprint = fingerprint(variable, value, ticks);
+    boolean follows =
+        memory.knows(fingerprint)
+            || (isImpossible(variable, !value, ticks, Unrolling.From.ANYWHERE)
+                && holdsFromStart(variable, value, ticks));
+    if (follows) {
+      memory.note(fingerprint);
+    }
+    return follows;
+  }
+
+  private Fingerprint fingerprint(Variable variable, boolean value, int ticks) {
+    Set<Variable> about = meanings.behind(List.of(variable), ticks);
+    String question = "after " + ticks + " ticks " + value + ": " + variable;
+    Fingerprint sum = Fingerprint.of(question).plus(meanings.of(about));
+    for (Lemma lemma : index.within(about::contains)) {
+      sum = sum.plus(Fingerprint.of("always: " + lemma));
+    }
+    return sum;
+  }
+
+  private boolean holdsFromStart(Variable variable, boolean value, int ticks) {
+    return IntStream.range(0, ticks)
+        .allMatch(tick -> isImpossible(variable, !value, tick, Unrolling.From.START));
+  }
+
+  /** That a variable has a value for the first time after so many ticks. */
+  private boolean isImpossible(Variable variable, boolean value, int ticks, Unrolling.From from) {
     Solver solver = new Solver();
     Unrolling unrolling = new Unrolling(watched.network(), solver, from);
-    solver.demand(-unrolling.literal(property.holds(), ticks));
-    for (int before = 0; before < ticks; before++) {
-      solver.demand(unrolling.literal(property.holds(), before));
-    }
-    for (int tick = 0; tick <= ticks; tick++) {
-      index.demand(unrolling, solver, tick);
-    }
+    InductionStep.demand(variable, value, ticks, index, unrolling, solver);
     return solver.search() == Solver.Outcome.IMPOSSIBLE;
-  }
-
-  private boolean isSaid(Property property) {
-    return seen.everTrue(property.premise())
-        || stories.reaching(property.premise(), true, PREMISE_MAX).isPresent();
   }
 }

@@ -1,8 +1,11 @@
 package tappet.proof;
 
 import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
@@ -13,12 +16,22 @@ import tappet.proof.sat.Solver;
 import tappet.proof.sat.Unrolling;
 
 /**
- * Looks for the shortest story in which something comes to be so, a story counts only if the
+ * Looks for the shortest stories in which something comes to be so. A story counts only if the
  * network itself, run step by step, comes to it.
  */
 final class StorySearch {
 
+  /** Beyond so much work nobody would wait for the next tick. */
+  private static final int CONFLICTS_MAX = 100_000;
+
+  /**
+   * Where one story is found, most others have the same cause and are about as long: looking much
+   * further costs minutes and tells an owner little.
+   */
+  private static final int TICKS_AFTER_FIRST = 1;
+
   private final Watched watched;
+  private final Stepper laidOut;
   private final LemmaIndex index;
 
   /**
@@ -26,17 +39,43 @@ final class StorySearch {
    */
   StorySearch(Watched watched, List<Lemma> lemmas) {
     this.watched = watched;
+    this.laidOut = new Stepper(watched.network());
     this.index = new LemmaIndex(lemmas);
   }
 
   /**
-   * A shortest story of at most so many ticks in which a variable comes to have a value: from a
-   * railroad at rest, or else from one that has just been started.
+   * What the search has come to.
+   *
+   * @param stories the stories found, by what comes to be so in them
+   * @param ticks how many ticks of every other story were looked at
    */
+  record Found(Map<Variable, Story> stories, int ticks) {}
+
+  /** A shortest story of at most so many ticks in which a variable comes to have a value. */
   Optional<Story> reaching(Variable variable, boolean value, int ticksMax) {
-    return Stream.of(Beginning.values())
-        .flatMap(beginning -> new From(beginning).reaching(variable, value, ticksMax).stream())
-        .findFirst();
+    Found found = reaching(List.of(variable), value, ticksMax);
+    return Optional.ofNullable(found.stories().get(variable));
+  }
+
+  /**
+   * Shortest stories of at most so many ticks in which variables come to have a value, and of
+   * hardly more than the first one that is found: from a railroad at rest, or else from one that
+   * has just been started.
+   */
+  Found reaching(Collection<Variable> variables, boolean value, int ticksMax) {
+    Map<Variable, Story> stories = new LinkedHashMap<>();
+    Set<Variable> open = new LinkedHashSet<>(variables);
+    List<From> beginnings = Stream.of(Beginning.values()).map(From::new).toList();
+    int last = ticksMax;
+    for (int tick = 0; tick <= last && !open.isEmpty(); tick++) {
+      for (From beginning : beginnings) {
+        if (!beginning.look(open, value, tick, stories)) {
+          return new Found(stories, tick - 1);
+        }
+      }
+      last = stories.isEmpty() ? ticksMax : Math.min(last, tick + TICKS_AFTER_FIRST);
+    }
+    return new Found(stories, last);
   }
 
   /** The search from one beginning. */
@@ -44,41 +83,63 @@ final class StorySearch {
 
     private final Beginning beginning;
     private final Stepper first;
-    private final Solver solver = new Solver();
+    private final Solver solver = new Solver(CONFLICTS_MAX);
     private final Unrolling unrolling;
 
     From(Beginning beginning) {
       this.beginning = beginning;
-      this.first = beginning.of(watched);
+      this.first = begin(beginning);
       this.unrolling = new Unrolling(watched.network(), solver, first::value);
     }
 
-    Optional<Story> reaching(Variable variable, boolean value, int ticksMax) {
-      for (int tick = 0; tick <= ticksMax; tick++) {
-        int literal = unrolling.literal(variable, tick);
-        index.demand(unrolling, solver, tick);
-        if (solver.search(value ? literal : -literal) == Solver.Outcome.SATISFIED) {
-          Optional<Story> story = told(tick, variable, value);
-          if (story.isPresent()) {
-            return story;
-          }
+    /**
+     * Looks for stories of so many ticks, and takes what is found from what is open.
+     *
+     * @return false where the search was given up
+     */
+    boolean look(Set<Variable> open, boolean value, int tick, Map<Variable, Story> stories) {
+      Set<Variable> possible = new LinkedHashSet<>(open);
+      while (!possible.isEmpty()) {
+        Solver.Outcome outcome = solver.search(oneOf(possible, value, tick));
+        if (outcome != Solver.Outcome.SATISFIED) {
+          return outcome == Solver.Outcome.IMPOSSIBLE;
         }
+        List<Moment> moments = moments(tick);
+        Set<Variable> reached = reached(beginning, moments, open, value);
+        for (Variable variable : reached) {
+          stories.put(variable, new Story(beginning, withoutIdleMoments(moments, variable, value)));
+        }
+        open.removeAll(reached);
+        possible.removeIf(variable -> solverHas(variable, value, tick));
+        possible.retainAll(open);
       }
-      return Optional.empty();
+      return true;
     }
 
-    private Optional<Story> told(int last, Variable variable, boolean value) {
+    /** A literal under which one of some variables has the value in a tick. */
+    private int oneOf(Set<Variable> variables, boolean value, int tick) {
+      int[] any =
+          variables.stream()
+              .mapToInt(variable -> unrolling.literal(variable, tick) * (value ? 1 : -1))
+              .toArray();
+      index.demand(unrolling, solver, tick);
+      return unrolling.either(any);
+    }
+
+    private boolean solverHas(Variable variable, boolean value, int tick) {
+      return solver.value(unrolling.literal(variable, tick)) == value;
+    }
+
+    private List<Moment> moments(int last) {
       List<Moment> moments = new ArrayList<>();
       for (int tick = 0; tick <= last; tick++) {
-        moments.addAll(moments(tick));
+        moments.addAll(momentsOf(tick));
       }
-      return reaches(beginning, moments, variable, value)
-          ? Optional.of(new Story(beginning, withoutIdleMoments(moments, variable, value)))
-          : Optional.empty();
+      return moments;
     }
 
     /** What happens in a tick, each thing by itself: reports before requests. */
-    private List<Moment> moments(int tick) {
+    private List<Moment> momentsOf(int tick) {
       List<Moment> moments = new ArrayList<>();
       Set<Variable> pulses = new LinkedHashSet<>();
       for (Variable variable : watched.network().variables()) {
@@ -124,16 +185,31 @@ final class StorySearch {
 
   /** Whether a variable has a value in any tick, when the network itself is run through it all. */
   boolean reaches(Beginning beginning, List<Moment> moments, Variable variable, boolean value) {
-    Stepper stepper = beginning.of(watched);
-    boolean[] reached = {stepper.value(variable) == value};
+    return !reached(beginning, moments, List.of(variable), value).isEmpty();
+  }
+
+  private Set<Variable> reached(
+      Beginning beginning, List<Moment> moments, Collection<Variable> wanted, boolean value) {
+    Stepper stepper = begin(beginning);
+    Set<Variable> reached = new LinkedHashSet<>();
+    wanted.stream().filter(one -> stepper.value(one) == value).forEach(reached::add);
     for (Moment moment : moments) {
       for (int index = 0; index < moment.reports().size(); index++) {
         stepper.set(moment.reports().get(index), moment.values().get(index));
       }
       moment.pulses().stream().filter(pulse -> mayCome(pulse, stepper)).forEach(stepper::pulse);
-      stepper.step((changed, now) -> reached[0] |= changed.equals(variable) && now == value);
+      stepper.step(
+          (changed, now) -> {
+            if (now == value && wanted.contains(changed)) {
+              reached.add(changed);
+            }
+          });
     }
-    return reached[0];
+    return reached;
+  }
+
+  private Stepper begin(Beginning beginning) {
+    return beginning.of(watched.happenings(), laidOut.again());
   }
 
   /** A time runs out only while it is asked for. */

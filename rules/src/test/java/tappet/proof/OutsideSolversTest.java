@@ -51,7 +51,13 @@ class OutsideSolversTest {
   @Test
   void starterIsProvedByLemmasOneTickBefore() {
     Watched starter = Railroads.config("starter");
-    List<Lemma> lemmas = Induction.sift(starter.network(), candidates(starter));
+    List<Lemma> lemmas =
+        Induction.sift(
+            starter.network(),
+            new Meanings(starter.network()),
+            ProofMemory.none(),
+            List.of(),
+            candidates(starter));
     for (Property property : starter.properties()) {
       Outcome outcome =
           agreed(clauses -> violatedAfter(lemmas, property, starter, clauses), property.words());
@@ -142,7 +148,7 @@ class OutsideSolversTest {
 
   private static List<Lemma> candidates(Watched watched) {
     SeenStates seen = new SeenStates(watched, DAYS);
-    return Candidates.of(watched, seen);
+    return Candidates.of(watched, seen, new Dependencies(watched.network()), any -> true);
   }
 
   /** The question of a proof: lemmas hold in a tick, and the property does not in the next. */

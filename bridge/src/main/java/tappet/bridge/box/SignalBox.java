@@ -259,6 +259,11 @@ public final class SignalBox {
     alarms.raise(name + " " + what);
   }
 
+  /** The rules are not known to be safe: that stands for as long as they are run. */
+  public void rulesInDoubt(String what) {
+    alarms.raise(what);
+  }
+
   /** Something that came in was lost: nothing that is known can be trusted. */
   public void inputLost(long nowNs) {
     alarms.raiseUntilAnswered(

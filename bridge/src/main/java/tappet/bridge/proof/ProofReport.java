@@ -1,4 +1,4 @@
-package tappet.bridge;
+package tappet.bridge.proof;
 
 import java.util.List;
 import tappet.proof.Finding;
@@ -11,21 +11,28 @@ import tappet.proof.Verdict;
  * @param findings one for each property
  * @param assumptions what was taken to be so
  */
-record ProofReport(List<Finding> findings, List<String> assumptions) {
+public record ProofReport(List<Finding> findings, List<String> assumptions) {
 
-  private static final int DISPROVEN = 1;
-  private static final int UNPROVEN = 3;
-
-  /** The exit status of {@code tappet prove}. */
-  int exitStatus() {
+  /** What is found of the rules as a whole. */
+  public KeptVerdict.Answer answer() {
     if (findings.stream().anyMatch(ProofReport::isDisproven)) {
-      return DISPROVEN;
+      return KeptVerdict.Answer.DISPROVEN;
     }
-    return findings.stream().allMatch(ProofReport::isProven) ? 0 : UNPROVEN;
+    return findings.stream().allMatch(ProofReport::isProven)
+        ? KeptVerdict.Answer.PROVEN
+        : KeptVerdict.Answer.NOT_PROVEN;
+  }
+
+  /** The properties that are not proven, in plain words. */
+  public List<String> open() {
+    return findings.stream()
+        .filter(finding -> !isProven(finding))
+        .map(finding -> finding.property().words())
+        .toList();
   }
 
   /** The table, then every property that is not proven, then what it all rests on. */
-  String text() {
+  public String text() {
     StringBuilder text = new StringBuilder();
     for (Property.Kind kind : Property.Kind.values()) {
       List<Finding> own =

@@ -1,0 +1,63 @@
+package tappet.bridge.proof;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonGenerator;
+import java.io.IOException;
+import java.io.StringWriter;
+import tappet.proof.Finding;
+import tappet.proof.Story;
+import tappet.proof.Verdict;
+
+/** What a proof has found, for other programs: one JSON object. */
+public final class ProofJson {
+
+  private ProofJson() {}
+
+  /**
+   * The object: {@code verdict}, {@code properties} (each with {@code kind}, {@code source}, {@code
+   * words}, {@code verdict}, {@code says}, and its {@code story} where it is disproven) and {@code
+   * assumptions}.
+   */
+  public static String of(ProofReport report) throws IOException {
+    StringWriter text = new StringWriter();
+    try (JsonGenerator json = new JsonFactory().createGenerator(text)) {
+      json.useDefaultPrettyPrinter();
+      json.writeStartObject();
+      json.writeStringField("verdict", report.answer().word());
+      json.writeArrayFieldStart("properties");
+      for (Finding finding : report.findings()) {
+        write(finding, json);
+      }
+      json.writeEndArray();
+      json.writeArrayFieldStart("assumptions");
+      for (String assumption : report.assumptions()) {
+        json.writeString(assumption);
+      }
+      json.writeEndArray();
+      json.writeEndObject();
+    }
+    return text + "\n";
+  }
+
+  private static void write(Finding finding, JsonGenerator json) throws IOException {
+    json.writeStartObject();
+    json.writeStringField("kind", finding.property().kind().words());
+    json.writeStringField("source", finding.property().kind().source());
+    json.writeStringField("words", finding.property().words());
+    json.writeStringField("verdict", finding.verdict().word());
+    json.writeBooleanField("says", finding.said());
+    if (finding.verdict() instanceof Verdict.Disproven disproven) {
+      write(disproven.story(), json);
+    }
+    json.writeEndObject();
+  }
+
+  private static void write(Story story, JsonGenerator json) throws IOException {
+    json.writeStringField("beginning", story.beginning().words());
+    json.writeArrayFieldStart("story");
+    for (Story.Moment moment : story.moments()) {
+      json.writeString(moment.words());
+    }
+    json.writeEndArray();
+  }
+}

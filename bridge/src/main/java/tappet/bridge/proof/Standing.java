@@ -1,0 +1,56 @@
+package tappet.bridge.proof;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.Optional;
+import tappet.network.Network;
+import tappet.proof.NetworkDigest;
+
+/**
+ * How the rules stand that are to be run: what the last proof has found, if it was about them.
+ *
+ * @param answer what is known of them; rules that were never proven are not proven
+ * @param words that in plain words, with what to do about it
+ */
+public record Standing(KeptVerdict.Answer answer, String words) {
+
+  /** How a layout and its rules stand, and the network that was made of them. */
+  public static Standing of(Path layout, Path rules, Network network) {
+    Optional<KeptVerdict> kept =
+        KeptVerdict.read(KeptVerdict.beside(rules))
+            .filter(verdict -> isAbout(verdict, layout, rules));
+    String prove = "run 'tappet prove %s %s'".formatted(layout, rules);
+    if (kept.isEmpty()) {
+      return notProven("have not been proven since they were changed; " + prove);
+    }
+    KeptVerdict verdict = kept.get();
+    return switch (verdict.answer()) {
+      case PROVEN ->
+          verdict.network().equals(NetworkDigest.of(network))
+              ? new Standing(
+                  KeptVerdict.Answer.PROVEN, "the rules are proven (" + verdict.on() + ")")
+              : notProven("were proven by another version of Tappet; " + prove);
+      case NOT_PROVEN -> notProven("could not be proven: " + open(verdict));
+      case DISPROVEN ->
+          new Standing(KeptVerdict.Answer.DISPROVEN, "the rules are DISPROVEN: " + open(verdict));
+    };
+  }
+
+  private static Standing notProven(String why) {
+    return new Standing(KeptVerdict.Answer.NOT_PROVEN, "the rules " + why);
+  }
+
+  private static String open(KeptVerdict verdict) {
+    int others = verdict.open().size() - 1;
+    String first = verdict.open().stream().findFirst().orElse("something");
+    return "not so: " + first + (others > 0 ? ", and " + others + " more" : "");
+  }
+
+  private static boolean isAbout(KeptVerdict verdict, Path layout, Path rules) {
+    try {
+      return verdict.files().equals(KeptVerdict.digestOf(layout, rules));
+    } catch (IOException e) {
+      return false;
+    }
+  }
+}

@@ -1,0 +1,2 @@
+/** What a proof has found: for people, for programs, and kept for the next start. */
+package tappet.bridge.proof;

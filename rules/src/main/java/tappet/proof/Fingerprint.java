@@ -1,0 +1,44 @@
+package tappet.proof;
+
+import java.nio.ByteBuffer;
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.util.HexFormat;
+
+/**
+ * What is said, in 256 bits: whoever says the same has the same, and nobody else in this world.
+ * Fingerprints of many things add up, in whatever order they are said.
+ */
+record Fingerprint(long one, long two, long three, long four) {
+
+  static final Fingerprint NOTHING = new Fingerprint(0, 0, 0, 0);
+
+  static Fingerprint of(String said) {
+    ByteBuffer hash = ByteBuffer.wrap(sha256().digest(said.getBytes(StandardCharsets.UTF_8)));
+    return new Fingerprint(hash.getLong(), hash.getLong(), hash.getLong(), hash.getLong());
+  }
+
+  private static MessageDigest sha256() {
+    try {
+      return MessageDigest.getInstance("SHA-256");
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java has SHA-256", e);
+    }
+  }
+
+  Fingerprint plus(Fingerprint other) {
+    return new Fingerprint(
+        one + other.one, two + other.two, three + other.three, four + other.four);
+  }
+
+  /** 64 hexadecimal digits. */
+  @Override
+  public String toString() {
+    HexFormat hex = HexFormat.of();
+    return hex.toHexDigits(one)
+        + hex.toHexDigits(two)
+        + hex.toHexDigits(three)
+        + hex.toHexDigits(four);
+  }
+}
