@@ -163,13 +163,18 @@ public final class PublishedExample {
 
   /** The one drafted row that runs over what a published route does, its switches lying alike. */
   private RouteRow rowOf(JsonNode route) {
+    return rowOf(route, table);
+  }
+
+  /** The one row of a control table for this layout that does. */
+  public RouteRow rowOf(JsonNode route, ControlTable rules) {
     List<RouteRow> found =
-        table.routes().values().stream()
+        rules.routes().values().stream()
             .filter(row -> row.from().equals(signal(route.get("entry_signal"))))
             .filter(row -> elements(row).equals(sections(route)))
             .filter(row -> positions(row).equals(positions(route)))
             .toList();
-    assertEquals(1, found.size(), () -> name + " " + route + " in\n" + draft);
+    assertEquals(1, found.size(), () -> name + " " + route + " in " + rules.routes());
     RouteRow row = found.get(0);
     if (route.has("exit_signal")) {
       assertEquals(signal(route.get("exit_signal")), row.to(), row.id());
