@@ -183,7 +183,7 @@ public final class PublishedExample {
   }
 
   /** Our signals may not be called like a number, nor have an underscore in their name. */
-  String signal(JsonNode published) {
+  public String signal(JsonNode published) {
     String id = published.asText().replace('_', '-');
     return name.equals(TRAM_JUNCTION) ? "S" + id : id;
   }

@@ -109,6 +109,31 @@ class RelayEquationsTest {
     assertEquals(watched.properties().size(), Judged.of(watched).proven().size());
   }
 
+  // Tappet's own property, S3 of the interlocking sheet, F.1: trains are of any length there, and
+  // so it is not only the tail in 4 that is lost. SW1 and SW4 are never told to move.
+  @Test
+  void switchesAreMovedUnderTrainsByTappetsOwnPropertyToo() {
+    Watched watched = BoundEquations.watched();
+    List<Property> underTrain =
+        watched.properties().stream()
+            .filter(property -> property.kind() == Property.Kind.SWITCH_UNDER_TRAIN)
+            .toList();
+    Judged judged =
+        Judged.of(
+            new Watched(
+                watched.network(), underTrain, watched.happenings(), watched.assumptions()));
+    assertEquals(Set.of(sent("SW1"), sent("SW4")), judged.proven());
+
+    List<String> moments = Judged.moments(judged.disproven().get(sent("SW3")));
+    assertEquals(
+        Set.of("request TC4", "section 4: occupied", "section 5: occupied"), Set.copyOf(moments));
+    assertEquals("request TC4", moments.get(0));
+  }
+
+  private static String sent(String toe) {
+    return "switch " + toe + " is sent only while its section is clear";
+  }
+
   private static boolean is(Stepper stepper, String variable) {
     return stepper.value(stepper.network().named(variable));
   }
