@@ -35,14 +35,13 @@ public final class LooseEnds {
   private final List<Question> tooLate = new ArrayList<>();
 
   private LooseEnds(Layout layout, Watched watched, OptionalDouble stoppingMetres) {
-    TrackPlan plan = new TrackPlan(layout);
     this.layout = layout;
     this.plant = new Plant(layout, watched.network());
-    this.ways = new Ways(plan);
+    this.ways = new Ways(new TrackPlan(layout));
     NetworkBuilder network = NetworkBuilder.extending(watched.network());
     stoppingMetres.ifPresent(
         metres ->
-            new Warnings(plan, ways, plant, metres)
+            new Warnings(layout, ways, plant, metres)
                 .tooLate()
                 .forEach(unwarned -> ask(unwarned, network)));
     this.watched =

@@ -10,8 +10,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import tappet.layout.Layout;
 import tappet.layout.Signal;
-import tappet.layout.TrackPlan;
 import tappet.network.Expression;
 
 /**
@@ -23,6 +23,9 @@ final class Warnings {
 
   /** An aspect that prepares for a stop at the second signal, though the next one may be clear. */
   private static final String OF_THE_SECOND_SIGNAL = "advance-approach";
+
+  /** No ladder tells of a signal farther ahead (common practice, no source). */
+  private static final int WAYS_MAX = 4;
 
   /**
    * A train may come to a signal at Stop without having been warned in time.
@@ -36,7 +39,7 @@ final class Warnings {
   /**
    * Ways that a train runs one after the other, up to a signal.
    *
-   * @param metres how long they are together, at least
+   * @param metres how long they are together
    */
   private record Run(List<Way> ways, double metres) {
 
@@ -57,7 +60,7 @@ final class Warnings {
     }
   }
 
-  private final TrackPlan plan;
+  private final Layout layout;
   private final Ways ways;
   private final Plant plant;
   private final double stoppingMetres;
@@ -66,12 +69,12 @@ final class Warnings {
   /**
    * @param stoppingMetres in how many metres a train stops, above 0
    */
-  Warnings(TrackPlan plan, Ways ways, Plant plant, double stoppingMetres) {
+  Warnings(Layout layout, Ways ways, Plant plant, double stoppingMetres) {
     if (!(stoppingMetres > 0)) {
       throw new IllegalArgumentException(
           "stopping distance " + stoppingMetres + " m, expected above 0");
     }
-    this.plan = plan;
+    this.layout = layout;
     this.ways = ways;
     this.plant = plant;
     this.stoppingMetres = stoppingMetres;
@@ -94,10 +97,11 @@ final class Warnings {
     List<Way> before =
         ways.all().stream()
             .filter(way -> way.next().filter(tooShort.start()::equals).isPresent())
-            .filter(way -> !tooShort.ways().contains(way))
             .toList();
-    if (before.isEmpty()) {
-      note(tooShort, tooShort, "there is no signal before it", Expression.always());
+    boolean goesRound = before.stream().anyMatch(tooShort.ways()::contains);
+    if (before.isEmpty() || goesRound || tooShort.ways().size() == WAYS_MAX) {
+      note(tooShort, tooShort, "no signal that could warn of it", Expression.always());
+      return;
     }
     for (Way way : before) {
       Run run = tooShort.after(way, metres(way));
@@ -105,7 +109,11 @@ final class Warnings {
         lookBack(run);
       } else {
         Signal last = run.start();
-        note(tooShort, run, "signal " + last.id() + " does not warn of it", doesNotWarn(last));
+        note(
+            tooShort,
+            run,
+            "signal " + last.id() + ", which does not warn of it",
+            doesNotWarn(last));
       }
     }
   }
@@ -118,7 +126,7 @@ final class Warnings {
     String words =
         String.format(
             Locale.ROOT,
-            "signal %s may be at Stop %.2f m beyond signal %s, and %s (%s)",
+            "signal %s may be at Stop %.2f m beyond signal %s, and before that there is %s (%s)",
             run.end().id(),
             tooShort.metres(),
             tooShort.start().id(),
@@ -148,18 +156,10 @@ final class Warnings {
             .isPresent();
   }
 
-  /** How long a way is at least: a section that it begins or ends within counts for nothing. */
+  /** A signal stands where two sections meet, so a way runs through whole sections. */
   private double metres(Way way) {
-    List<String> ends = List.of(way.from().at(), way.next().orElseThrow().at());
     return way.sections().stream()
-        .filter(section -> ends.stream().noneMatch(joint -> isWithin(joint, section)))
-        .mapToDouble(section -> plan.layout().sections().get(section).lengthMetres())
+        .mapToDouble(section -> layout.sections().get(section).lengthMetres())
         .sum();
-  }
-
-  /** Whether track goes on to both sides of a joint in one section. */
-  private boolean isWithin(String joint, String section) {
-    return plan.sides(joint).size() > 1
-        && plan.tracksAt(joint).stream().allMatch(track -> track.section().equals(section));
   }
 }

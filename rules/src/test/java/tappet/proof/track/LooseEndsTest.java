@@ -79,15 +79,40 @@ class LooseEndsTest {
           "beyond approach: clear,",
           "beyond approach: advance-approach, beyond advance-approach: clear,");
 
-  private static Layout layout() {
+  /** A ring with two signals, run one way round. */
+  private static final String RING =
+      """
+      layout: 1
+      name: A ring
+      joints: {a: [0, 0], b: [2, 0]}
+      sections:
+        north: {between: [a, b], length: 1 m, occupied: 0A.00.00.00.00.01.11.01, clear: 0A.00.00.00.00.01.11.00}
+        south: {between: [b, a], length: 1 m, occupied: 0A.00.00.00.00.01.12.01, clear: 0A.00.00.00.00.01.12.00}
+      signals:
+        p: {at: a, into: north, shows: {stop: 0A.00.00.00.00.01.41.00, approach: 0A.00.00.00.00.01.41.01, clear: 0A.00.00.00.00.01.41.02}}
+        q: {at: b, into: south, shows: {stop: 0A.00.00.00.00.01.42.00, approach: 0A.00.00.00.00.01.42.01, clear: 0A.00.00.00.00.01.42.02}}
+      """;
+
+  private static final String RING_RULES =
+      """
+      rules: 1
+      times: {loss of shunt: 2 s, start: 5 s}
+      routes:
+        - {from: p, to: q, speed: main, release: 5 s}
+        - {from: q, to: p, speed: main, release: 5 s}
+      aspects:
+        main: {beyond stop: approach, beyond approach: clear, beyond clear: clear}
+      """;
+
+  private static Layout layout(String text) {
     Problems problems = new Problems();
-    Layout layout = LayoutReader.read("layout.yaml", LINE, problems).orElseThrow();
+    Layout layout = LayoutReader.read("layout.yaml", text, problems).orElseThrow();
     assertEquals(List.of(), problems.sorted());
     return layout;
   }
 
-  private static Watched watched(String rules) {
-    Layout layout = layout();
+  private static Watched watched(String plan, String rules) {
+    Layout layout = layout(plan);
     Problems problems = new Problems();
     var table = RuleReader.read("rules.yaml", rules, layout, problems);
     assertEquals(List.of(), problems.sorted());
@@ -95,7 +120,7 @@ class LooseEndsTest {
   }
 
   private static LooseEnds looseEnds(String rules, OptionalDouble stoppingMetres) {
-    return LooseEnds.of(layout(), watched(rules), stoppingMetres);
+    return LooseEnds.of(layout(LINE), watched(LINE, rules), stoppingMetres);
   }
 
   /** What is found when the proof answers every question. */
@@ -162,8 +187,8 @@ class LooseEndsTest {
   void signalNearerThanTheStoppingDistanceIsToldIfTheOneBeforeDoesNotWarn() {
     assertEquals(
         List.of(
-            "signal third may be at Stop 0.50 m beyond signal second, and signal first does not"
-                + " warn of it (first to second; second to third)"),
+            "signal third may be at Stop 0.50 m beyond signal second, and before that there is"
+                + " signal first, which does not warn of it (first to second; second to third)"),
         onlyWarnings(found(RULES, OptionalDouble.of(1.2))));
   }
 
@@ -182,11 +207,25 @@ class LooseEndsTest {
   void warningThatNoSignalCanGiveIsTold() {
     assertEquals(
         List.of(
-            "signal second may be at Stop 2.00 m beyond signal first, and there is no signal before"
-                + " it (first to second)",
-            "signal third may be at Stop 2.50 m beyond signal first, and there is no signal before"
-                + " it (first to second; second to third)"),
+            "signal second may be at Stop 2.00 m beyond signal first, and before that there is"
+                + " no signal that could warn of it (first to second)",
+            "signal third may be at Stop 2.50 m beyond signal first, and before that there is"
+                + " no signal that could warn of it (first to second; second to third)"),
         onlyWarnings(found(RULES_THAT_WARN, OptionalDouble.of(3))));
+  }
+
+  // A train that goes round has passed every signal there is.
+  @Test
+  void loopShorterThanTheStoppingDistanceIsToldAndNotRunForEver() {
+    LooseEnds ends = LooseEnds.of(layout(RING), watched(RING, RING_RULES), OptionalDouble.of(100));
+    List<String> all = ends.found(any -> Reach.CAN).stream().map(LooseEnd::text).toList();
+    assertEquals(
+        List.of(
+            "signal q may be at Stop 2.00 m beyond signal q, and before that there is no signal"
+                + " that could warn of it (q to p; p to q)",
+            "signal p may be at Stop 2.00 m beyond signal p, and before that there is no signal"
+                + " that could warn of it (p to q; q to p)"),
+        all);
   }
 
   private static List<String> onlyWarnings(List<String> found) {
@@ -210,8 +249,8 @@ class LooseEndsTest {
 
   @Test
   void questionsChangeNothingOfWhatIsProven() {
-    Watched before = watched(RULES);
-    Watched after = LooseEnds.of(layout(), before, OptionalDouble.of(1.2)).watched();
+    Watched before = watched(LINE, RULES);
+    Watched after = LooseEnds.of(layout(LINE), before, OptionalDouble.of(1.2)).watched();
     List<Variable> known = before.network().variables();
     assertEquals(before.properties(), after.properties());
     assertEquals(known, after.network().variables().subList(0, known.size()));
