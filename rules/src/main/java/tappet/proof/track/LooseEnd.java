@@ -6,12 +6,13 @@ package tappet.proof.track;
  *
  * @param device what it is about, such as {@code signal t2e} or {@code section yard}
  * @param words what is open, in plain words
- * @param certain whether it is known to be so; otherwise it is only not known to be otherwise
+ * @param certain whether it is known to be so; otherwise there is neither a story nor a proof
+ *     either way
  */
 public record LooseEnd(String device, String words, boolean certain) {
 
   /** A line for people. */
   public String text() {
-    return words + (certain ? "" : " (as far as found; there is no proof either)");
+    return words + (certain ? "" : " (not certain: there is neither a story nor a proof)");
   }
 }

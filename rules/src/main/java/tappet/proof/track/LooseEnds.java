@@ -2,7 +2,7 @@ package tappet.proof.track;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.OptionalDouble;
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
 import java.util.stream.Collectors;
@@ -34,7 +34,7 @@ public final class LooseEnds {
   private final Ways ways;
   private final List<Question> tooLate = new ArrayList<>();
 
-  private LooseEnds(Layout layout, Watched watched, OptionalDouble stoppingMetres) {
+  private LooseEnds(Layout layout, Watched watched, Optional<Double> stoppingMetres) {
     this.layout = layout;
     this.plant = new Plant(layout, watched.network());
     this.ways = new Ways(new TrackPlan(layout));
@@ -56,7 +56,7 @@ public final class LooseEnds {
    * @param stoppingMetres in how many metres a train stops, above 0; empty where the owner does not
    *     say, and then nothing is said of warnings
    */
-  public static LooseEnds of(Layout layout, Watched watched, OptionalDouble stoppingMetres) {
+  public static LooseEnds of(Layout layout, Watched watched, Optional<Double> stoppingMetres) {
     return new LooseEnds(layout, watched, stoppingMetres);
   }
 

@@ -68,7 +68,7 @@ final class RelayEquations {
   }
 
   /**
-   * That a switch lies straight; the counts of the published file are of switches that begin so.
+   * That a switch lies straight; the counts of states in its file are of switches that begin so.
    */
   Variable straight(String toe) {
     return straight.get(toe);

@@ -27,7 +27,7 @@ import tappet.proof.Watched;
  */
 final class RequestBlocks {
 
-  /** How far the blocks are mended, as under {@code oracle} in the published file. */
+  /** How far the blocks are mended, as under {@code oracle} in their file. */
   enum Version {
     AS_PUBLISHED,
     NAMES_CORRECTED,
@@ -124,14 +124,14 @@ final class RequestBlocks {
   /** Points that lie right can go; others must be free to move. */
   private Expression canGo(String points, String position) {
     List<Expression> free = new ArrayList<>(List.of(not(occupied.get(points))));
-    for (String part : testedBefore(points + position)) {
+    for (String part : testedFor(points + position)) {
       free.add(isFree(part));
     }
     return any(commanded(points, position), all(free));
   }
 
   /** The sub-routes that a published row of free points names, right or wrong. */
-  private List<String> testedBefore(String pointsAndPosition) {
+  private List<String> testedFor(String pointsAndPosition) {
     String row =
         published.data.get("points_free_to_move_as_published").get(pointsAndPosition).asText();
     boolean wrong = version != Version.AS_PUBLISHED && pointsAndPosition.equals("P110N");

@@ -34,7 +34,7 @@ class RequestBlocksTest {
 
   @ParameterizedTest
   @EnumSource(Version.class)
-  void haveAsManyStatesAsArePublished(Version version) {
+  void haveAsManyStatesAsTheirFileSays(Version version) {
     Watched watched = RequestBlocks.demandingNoConflict(version);
     ExplicitSearch search =
         new ExplicitSearch(watched.network(), watched.network().latches().keySet());
@@ -44,7 +44,7 @@ class RequestBlocksTest {
 
   @ParameterizedTest
   @EnumSource(Version.class)
-  void exactlyThePublishedPairsAreDisprovenAndAllOthersProven(Version version) {
+  void exactlyThePairsOfTheirFileAreDisprovenAndAllOthersProven(Version version) {
     Judged judged = Judged.of(RequestBlocks.demandingNoConflict(version));
     Set<String> together = new LinkedHashSet<>();
     for (JsonNode pair : oracle(version).get("conflicting_pairs_that_can_both_be_set")) {

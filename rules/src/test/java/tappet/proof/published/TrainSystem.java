@@ -7,8 +7,8 @@ import static tappet.network.Expression.not;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.LinkedHashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -22,7 +22,8 @@ import tappet.proof.Watched;
  * The abstract machine of J.-R. Abrial, Modeling in Event-B, Cambridge University Press 2010,
  * chapter 17 (Train System): its eight events under their published names, and its variables
  * element by element. Routes and blocks are those of the published file; the guards and actions of
- * the events are from memory, and the published counts of states tell whether they are right.
+ * the events are from memory. That they are right is told by the counts of states in that file,
+ * which two other programs worked out from the publication.
  */
 final class TrainSystem {
 
@@ -242,10 +243,8 @@ final class TrainSystem {
     return all(is(machine.event(event)), guard);
   }
 
-  private static List<Expression> values(Iterable<Variable> variables) {
-    Set<Expression> values = new LinkedHashSet<>();
-    variables.forEach(variable -> values.add(is(variable)));
-    return List.copyOf(values);
+  private static List<Expression> values(Collection<Variable> variables) {
+    return variables.stream().<Expression>map(Expression::is).toList();
   }
 
   /** A train stands only in blocks that are reserved, each for no more than one route. */

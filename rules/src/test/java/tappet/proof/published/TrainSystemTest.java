@@ -39,7 +39,7 @@ class TrainSystemTest {
 
   @ParameterizedTest
   @MethodSource("subsets")
-  void hasAsManyStatesAsArePublishedAndIsSafeInEach(JsonNode subset) {
+  void hasAsManyStatesAsItsFileSaysAndIsSafeInEach(JsonNode subset) {
     Watched watched = TrainSystem.with(routes(subset));
     List<Variable> properties = watched.properties().stream().map(Property::holds).toList();
     int depth = subset.get("depth").asInt();

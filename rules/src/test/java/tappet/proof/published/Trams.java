@@ -37,10 +37,8 @@ final class Trams {
   private static final Map<String, Start> STARTS =
       Map.of("V", new Start("3", "VQ"), "Q2", new Start("1", "QV"), "Q3", new Start("2", "QV"));
 
-  /**
-   * Two tracks that meet, and that nothing but a switch in one position joins them, if any does.
-   */
-  private record Joint(String from, String to, List<Expression> lies) {}
+  /** Two tracks that meet, in the order of travel, and that a switch between them lies for both. */
+  private record Joint(String from, String to, Expression lies) {}
 
   /** One tram: the tracks that it stands in. */
   private record Tram(String name, Start start, Map<String, Variable> in, List<Joint> joints) {}
@@ -137,7 +135,7 @@ final class Trams {
   }
 
   /** A switch is published by what it joins: straight, and then diverging. */
-  private List<Expression> lies(String one, String other) {
+  private Expression lies(String one, String other) {
     List<Expression> lies = new ArrayList<>();
     for (JsonNode toe : published.data.get("switches")) {
       List<String> joins = List.of(toe.get("joint").asText().split(" / ", -1));
@@ -148,13 +146,13 @@ final class Trams {
         }
       }
     }
-    return lies;
+    return all(lies);
   }
 
   private void addSteps(Tram tram) {
     Variable step = machine.event("step of the tram from " + tram.name());
     for (Joint joint : tram.joints()) {
-      Expression comes = all(is(step), mayLeave(tram, joint.from()), all(joint.lies()));
+      Expression comes = all(is(step), mayLeave(tram, joint.from()), joint.lies());
       machine.set(tram.in().get(joint.to()), comes);
       machine.reset(
           tram.in().get(joint.from()),
@@ -195,8 +193,8 @@ final class Trams {
       List<Expression> onwards = new ArrayList<>();
       for (Joint joint : tram.joints()) {
         if (joint.from().equals(track)) {
-          onwards.add(all(joint.lies()));
-          derails.add(all(straddles(tram, joint), not(all(joint.lies()))));
+          onwards.add(joint.lies());
+          derails.add(all(straddles(tram, joint), not(joint.lies())));
         }
       }
       if (!onwards.isEmpty()) {

@@ -9,7 +9,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalDouble;
+import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -119,12 +119,12 @@ class LooseEndsTest {
     return SafetyProperties.of(layout, new Interlocking(layout, table.orElseThrow()).network());
   }
 
-  private static LooseEnds looseEnds(String rules, OptionalDouble stoppingMetres) {
+  private static LooseEnds looseEnds(String rules, Optional<Double> stoppingMetres) {
     return LooseEnds.of(layout(LINE), watched(LINE, rules), stoppingMetres);
   }
 
   /** What is found when the proof answers every question. */
-  private static List<String> found(String rules, OptionalDouble stoppingMetres) {
+  private static List<String> found(String rules, Optional<Double> stoppingMetres) {
     LooseEnds ends = looseEnds(rules, stoppingMetres);
     Set<Variable> asked = new LinkedHashSet<>();
     ends.found(
@@ -179,7 +179,7 @@ class LooseEndsTest {
             "signal third never clears over third to e, s reverse",
             "signal back never clears",
             "no signal protects section yard"),
-        found(RULES, OptionalDouble.empty()));
+        found(RULES, Optional.empty()));
   }
 
   // 49 CFR 236.24: spacing of signals, "adequate for trains to stop". The numbers are invented.
@@ -189,17 +189,17 @@ class LooseEndsTest {
         List.of(
             "signal third may be at Stop 0.50 m beyond signal second, and before that there is"
                 + " signal first, which does not warn of it (first to second; second to third)"),
-        onlyWarnings(found(RULES, OptionalDouble.of(1.2))));
+        onlyWarnings(found(RULES, Optional.of(1.2))));
   }
 
   @Test
   void warningByTheSignalBeforeIsEnough() {
-    assertEquals(List.of(), onlyWarnings(found(RULES_THAT_WARN, OptionalDouble.of(1.2))));
+    assertEquals(List.of(), onlyWarnings(found(RULES_THAT_WARN, Optional.of(1.2))));
   }
 
   @Test
   void signalFartherThanTheStoppingDistanceNeedsNoMoreWarning() {
-    assertEquals(List.of(), onlyWarnings(found(RULES, OptionalDouble.of(0.5))));
+    assertEquals(List.of(), onlyWarnings(found(RULES, Optional.of(0.5))));
   }
 
   // 2.5 m from the first signal to the third: nothing can warn 3 m before.
@@ -211,13 +211,13 @@ class LooseEndsTest {
                 + " no signal that could warn of it (first to second)",
             "signal third may be at Stop 2.50 m beyond signal first, and before that there is"
                 + " no signal that could warn of it (first to second; second to third)"),
-        onlyWarnings(found(RULES_THAT_WARN, OptionalDouble.of(3))));
+        onlyWarnings(found(RULES_THAT_WARN, Optional.of(3.0))));
   }
 
   // A train that goes round has passed every signal there is.
   @Test
   void loopShorterThanTheStoppingDistanceIsToldAndNotRunForEver() {
-    LooseEnds ends = LooseEnds.of(layout(RING), watched(RING, RING_RULES), OptionalDouble.of(100));
+    LooseEnds ends = LooseEnds.of(layout(RING), watched(RING, RING_RULES), Optional.of(100.0));
     List<String> all = ends.found(any -> Reach.CAN).stream().map(LooseEnd::text).toList();
     assertEquals(
         List.of(
@@ -234,11 +234,11 @@ class LooseEndsTest {
 
   @Test
   void whatIsNotFoundIsSaidApartFromWhatIsProven() {
-    List<LooseEnd> found = looseEnds(RULES, OptionalDouble.of(1.2)).found(any -> Reach.NOT_FOUND);
+    List<LooseEnd> found = looseEnds(RULES, Optional.of(1.2)).found(any -> Reach.NOT_FOUND);
     LooseEnd never = named("signal first never clears", found);
     assertFalse(never.certain());
     assertEquals("signal first", never.device());
-    assertTrue(never.text().endsWith("(as far as found; there is no proof either)"));
+    assertTrue(never.text().endsWith("(not certain: there is neither a story nor a proof)"));
     assertTrue(found.stream().anyMatch(end -> end.words().contains("may be at Stop")));
     assertTrue(named("no signal protects section yard", found).certain());
   }
@@ -250,7 +250,7 @@ class LooseEndsTest {
   @Test
   void questionsChangeNothingOfWhatIsProven() {
     Watched before = watched(LINE, RULES);
-    Watched after = LooseEnds.of(layout(LINE), before, OptionalDouble.of(1.2)).watched();
+    Watched after = LooseEnds.of(layout(LINE), before, Optional.of(1.2)).watched();
     List<Variable> known = before.network().variables();
     assertEquals(before.properties(), after.properties());
     assertEquals(known, after.network().variables().subList(0, known.size()));
@@ -260,6 +260,6 @@ class LooseEndsTest {
   @ParameterizedTest
   @CsvSource({"0", "-1", "NaN"})
   void stoppingDistanceIsAboveZero(double metres) {
-    assertThrows(IllegalArgumentException.class, () -> looseEnds(RULES, OptionalDouble.of(metres)));
+    assertThrows(IllegalArgumentException.class, () -> looseEnds(RULES, Optional.of(metres)));
   }
 }
