@@ -16,9 +16,9 @@ import tappet.proof.Watched;
 
 /**
  * What a layout and its rules leave open: signals that never clear over a way or never show an
- * aspect, track that no signal protects, and signals that a train is warned of too late to stop (49
- * CFR 236.24, spacing of signals). Like the properties it knows the layout and the network's names,
- * and no rule.
+ * aspect (interlocking sheet, F.2 L1), track that no signal protects, and signals that a train is
+ * warned of too late to stop (49 CFR 236.24, spacing of signals). Like the properties it knows the
+ * layout and the network's names, and no rule.
  *
  * <p>Some of it is asked of the network by variables of its own, so the order is: {@link #of}, then
  * a proof of {@link #watched}, then {@link #found}.

@@ -16,15 +16,15 @@ import tappet.network.Expression;
 
 /**
  * Whether a train is warned of a signal at Stop while it can still stop before it: by the last
- * signal that stands at least the stopping distance before (49 CFR 236.24; interlocking sheet,
- * C.3). Nearer signals may repeat the warning, but they come too late to give it.
+ * signal that stands at least the stopping distance before (49 CFR 236.24 and 236.741; interlocking
+ * sheet, C.2). Nearer signals may repeat the warning, but they come too late to give it.
  */
 final class Warnings {
 
   /** An aspect that prepares for a stop at the second signal, though the next one may be clear. */
   private static final String OF_THE_SECOND_SIGNAL = "advance-approach";
 
-  /** No ladder tells of a signal farther ahead (common practice, no source). */
+  /** No progression in the interlocking sheet, C.2, tells of a signal as far ahead as that. */
   private static final int WAYS_MAX = 4;
 
   /**
