@@ -30,14 +30,14 @@ import tappet.source.Problems;
  * A published station: its data as published, a layout of our own that has its plan, and the rules
  * drafted for that layout.
  */
-final class PublishedExample {
+public final class PublishedExample {
 
-  static final String TRAIN_SYSTEM = "abrial-train-system";
-  static final String COQ_JUNCTION = "coq-junction-ssi";
-  static final String CROSSING_LOOP = "crossing-loop";
-  static final String RAILML_STATION = "railml-station";
-  static final String TRAM_JUNCTION = "tram-relay-equations";
-  static final List<String> NAMES =
+  public static final String TRAIN_SYSTEM = "abrial-train-system";
+  public static final String COQ_JUNCTION = "coq-junction-ssi";
+  public static final String CROSSING_LOOP = "crossing-loop";
+  public static final String RAILML_STATION = "railml-station";
+  public static final String TRAM_JUNCTION = "tram-relay-equations";
+  public static final List<String> NAMES =
       List.of(TRAIN_SYSTEM, COQ_JUNCTION, CROSSING_LOOP, RAILML_STATION, TRAM_JUNCTION);
 
   private static final Path RESOURCES = Path.of("src", "test", "resources");
@@ -52,8 +52,8 @@ final class PublishedExample {
           "right", Position.REVERSE,
           "D", Position.REVERSE);
 
-  final JsonNode data;
-  final Layout layout;
+  public final JsonNode data;
+  public final Layout layout;
   final String draft;
   final ControlTable table;
   private final String name;
@@ -72,7 +72,7 @@ final class PublishedExample {
     routes().forEach(route -> rows.put(id(route), rowOf(route)));
   }
 
-  static PublishedExample named(String name) {
+  public static PublishedExample named(String name) {
     try {
       return new PublishedExample(name);
     } catch (IOException e) {
@@ -88,18 +88,18 @@ final class PublishedExample {
     return layout.orElseThrow();
   }
 
-  static ControlTable read(String rules, Layout layout) {
+  public static ControlTable read(String rules, Layout layout) {
     Problems problems = new Problems();
     Optional<ControlTable> table = RuleReader.read("draft", rules, layout, problems);
     assertEquals(List.of(), problems.sorted());
     return table.orElseThrow();
   }
 
-  static String id(JsonNode route) {
+  public static String id(JsonNode route) {
     return route.get("id").asText();
   }
 
-  List<JsonNode> routes() {
+  public List<JsonNode> routes() {
     return list(data.get("routes"));
   }
 
@@ -114,7 +114,7 @@ final class PublishedExample {
     return further;
   }
 
-  Set<Set<String>> publishedConflicts() {
+  public Set<Set<String>> publishedConflicts() {
     return pairsUnder(data.get("conflicts"));
   }
 
@@ -163,13 +163,18 @@ final class PublishedExample {
 
   /** The one drafted row that runs over what a published route does, its switches lying alike. */
   private RouteRow rowOf(JsonNode route) {
+    return rowOf(route, table);
+  }
+
+  /** The one row of a control table for this layout that does. */
+  public RouteRow rowOf(JsonNode route, ControlTable rules) {
     List<RouteRow> found =
-        table.routes().values().stream()
+        rules.routes().values().stream()
             .filter(row -> row.from().equals(signal(route.get("entry_signal"))))
             .filter(row -> elements(row).equals(sections(route)))
             .filter(row -> positions(row).equals(positions(route)))
             .toList();
-    assertEquals(1, found.size(), () -> name + " " + route + " in\n" + draft);
+    assertEquals(1, found.size(), () -> name + " " + route + " in " + rules.routes());
     RouteRow row = found.get(0);
     if (route.has("exit_signal")) {
       assertEquals(signal(route.get("exit_signal")), row.to(), row.id());
@@ -178,7 +183,7 @@ final class PublishedExample {
   }
 
   /** Our signals may not be called like a number, nor have an underscore in their name. */
-  String signal(JsonNode published) {
+  public String signal(JsonNode published) {
     String id = published.asText().replace('_', '-');
     return name.equals(TRAM_JUNCTION) ? "S" + id : id;
   }
@@ -233,7 +238,11 @@ final class PublishedExample {
         .orElse(id);
   }
 
-  static List<JsonNode> list(JsonNode array) {
+  public static List<JsonNode> list(JsonNode array) {
     return StreamSupport.stream(array.spliterator(), false).toList();
+  }
+
+  public static List<String> texts(JsonNode array) {
+    return list(array).stream().map(JsonNode::asText).toList();
   }
 }

@@ -9,10 +9,9 @@ import static tappet.interlocking.PublishedExample.RAILML_STATION;
 import static tappet.interlocking.PublishedExample.TRAIN_SYSTEM;
 import static tappet.interlocking.PublishedExample.TRAM_JUNCTION;
 import static tappet.interlocking.PublishedExample.id;
-import static tappet.interlocking.PublishedExample.list;
+import static tappet.interlocking.PublishedExample.texts;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -256,11 +255,5 @@ class PublishedExamplesTest {
     assertFalse(desk.holds("sw1"));
     RouteRow other = loop.row("rexitb2");
     assertTrue(desk.tell("line " + other.from() + " to " + other.to()).granted());
-  }
-
-  private static List<String> texts(JsonNode array) {
-    List<String> texts = new ArrayList<>();
-    list(array).forEach(item -> texts.add(item.asText()));
-    return texts;
   }
 }

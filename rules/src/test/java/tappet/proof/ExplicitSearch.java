@@ -17,7 +17,7 @@ import tappet.network.Variable;
  * and with each of them every pulse that may come. What may come is what the unrolling says of
  * itself, worked out from the network alone.
  */
-final class ExplicitSearch {
+public final class ExplicitSearch {
 
   private final Network network;
   private final Collection<Variable> asked;
@@ -32,7 +32,7 @@ final class ExplicitSearch {
   /**
    * @param asked what to look for; what nothing of it depends on is not looked at
    */
-  ExplicitSearch(Network network, Collection<Variable> asked) {
+  public ExplicitSearch(Network network, Collection<Variable> asked) {
     this.network = network;
     this.asked = asked;
     this.behind = new Behind(network, asked);
@@ -45,7 +45,7 @@ final class ExplicitSearch {
    *
    * @param last the last tick to look at, from 0
    */
-  void search(int last) {
+  public void search(int last) {
     Set<BitSet> edge = Set.of(start());
     for (ticks = 0; ticks <= last && !edge.isEmpty(); ticks++) {
       seen.addAll(edge);
@@ -59,21 +59,21 @@ final class ExplicitSearch {
   }
 
   /** After how many ticks there was no new state, or the search was over. */
-  int ticks() {
+  public int ticks() {
     return ticks;
   }
 
   /** By variable: the first tick in which it can be true, where it can. */
-  Map<Variable, Integer> firstTrue() {
+  public Map<Variable, Integer> firstTrue() {
     return firstTrue;
   }
 
   /** By variable: the first tick in which it can be false, where it can. */
-  Map<Variable, Integer> firstFalse() {
+  public Map<Variable, Integer> firstFalse() {
     return firstFalse;
   }
 
-  int states() {
+  public int states() {
     return seen.size();
   }
 
