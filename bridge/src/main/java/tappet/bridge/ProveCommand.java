@@ -1,6 +1,8 @@
 package tappet.bridge;
 
+import java.io.BufferedOutputStream;
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
@@ -16,11 +18,13 @@ import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.ProofJson;
 import tappet.bridge.proof.ProofReport;
 import tappet.interlocking.Interlocking;
+import tappet.layout.Layout;
 import tappet.network.Network;
 import tappet.proof.NetworkDigest;
 import tappet.proof.Proof;
 import tappet.proof.ProofMemory;
 import tappet.proof.Watched;
+import tappet.proof.track.LooseEnds;
 import tappet.proof.track.SafetyProperties;
 import tappet.source.Problems;
 
@@ -79,18 +83,27 @@ final class ProveCommand implements Callable<Integer> {
 
   private int prove(OwnerFiles.Railroad railroad) throws IOException {
     Network network = new Interlocking(railroad.layout(), railroad.table()).network();
-    Proof proof = proof(SafetyProperties.of(railroad.layout(), network));
-    ProofReport report = new ProofReport(proof.findings(), proof.assumptions());
+    Layout plan = railroad.layout();
+    LooseEnds ends =
+        LooseEnds.of(plan, SafetyProperties.of(plan, network), plan.trains().stoppingDistance());
+    Proof proof = proof(ends.watched());
+    ProofReport report =
+        new ProofReport(proof.findings(), proof.assumptions(), ends.found(proof::reach));
     System.out.print(json ? ProofJson.of(report) : report.text());
     keep(report, network);
     if (export.isPresent()) {
-      proof.export(export.get());
+      export(proof, export.get());
     }
     return switch (report.answer()) {
       case PROVEN -> 0;
       case DISPROVEN -> 1;
       case NOT_PROVEN -> 3;
     };
+  }
+
+  private static void export(Proof proof, Path folder) throws IOException {
+    Files.createDirectories(folder);
+    proof.export(name -> new BufferedOutputStream(Files.newOutputStream(folder.resolve(name))));
   }
 
   private Proof proof(Watched watched) {

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.function.UnaryOperator;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.Signal;
@@ -44,6 +45,7 @@ public final class Interlocking {
   /** By signal: what its lights were last told, an aspect or nothing at all. */
   private final Map<String, Optional<String>> lit = new LinkedHashMap<>();
 
+  private final Stepper.ChangeListener watcher;
   private boolean begun;
 
   /**
@@ -53,11 +55,28 @@ public final class Interlocking {
    *     other in a circle
    */
   public Interlocking(Layout layout, ControlTable table) {
+    this(layout, table, UnaryOperator.identity(), (variable, value) -> {});
+  }
+
+  /**
+   * The same under watch.
+   *
+   * @param watched sets watches on the network that was compiled: it may add to it, and change
+   *     nothing
+   * @param watcher hears each change of a variable, of those that watch too
+   */
+  public Interlocking(
+      Layout layout,
+      ControlTable table,
+      UnaryOperator<Network> watched,
+      Stepper.ChangeListener watcher) {
     this.layout = layout;
+    this.watcher = watcher;
     this.circuits = new Circuits(layout, table);
-    this.stepper = new Stepper(circuits.built());
-    this.timers = new Timers(circuits.built());
-    this.outlets = new Outlets(circuits, standingRequests, standingAlarms);
+    Network network = watched.apply(circuits.built());
+    this.stepper = new Stepper(network);
+    this.timers = new Timers(network);
+    this.outlets = new Outlets(circuits, network, standingRequests, standingAlarms);
     this.register = new ProtectionRegister(circuits.protections);
     this.why = new Why(circuits, stepper, timers, register);
     this.requests = new Requests(circuits, stepper, why, standingRequests);
@@ -73,7 +92,7 @@ public final class Interlocking {
 
   /** The network it runs on. */
   public Network network() {
-    return circuits.built();
+    return stepper.network();
   }
 
   /**
@@ -285,6 +304,7 @@ public final class Interlocking {
         (variable, value) -> {
           timers.follow(variable, value, nowNs);
           outlets.follow(variable, value, outcome);
+          watcher.changed(variable, value);
         });
     outcome.takePresses().forEach(press -> ask(press, outcome, nowNs));
   }

@@ -7,6 +7,7 @@ import java.util.Set;
 import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.Signal;
+import tappet.network.Network;
 import tappet.network.Stepper;
 import tappet.network.Variable;
 import tappet.network.VariableTable;
@@ -39,8 +40,8 @@ final class Outlets {
    * @param requests is told which routes begin to wait and cease to
    * @param standing is told which alarms begin to stand and cease to
    */
-  Outlets(Circuits circuits, StandingRequests requests, StandingAlarms standing) {
-    meanings = new VariableTable<>(circuits.built(), Meaning.NOTHING);
+  Outlets(Circuits circuits, Network network, StandingRequests requests, StandingAlarms standing) {
+    meanings = new VariableTable<>(network, Meaning.NOTHING);
     lights = circuits.lights;
     gatherWords(circuits);
     tellings.forEach(this::mean);

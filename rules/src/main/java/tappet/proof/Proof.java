@@ -1,12 +1,12 @@
 package tappet.proof;
 
-import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
+import java.io.OutputStreamWriter;
 import java.io.Writer;
-import java.nio.file.Files;
-import java.nio.file.Path;
+import java.nio.charset.StandardCharsets;
 import java.util.List;
+import tappet.network.Variable;
 import tappet.proof.sat.Aiger;
 import tappet.proof.sat.Dimacs;
 import tappet.proof.sat.Unrolling;
@@ -28,13 +28,13 @@ public final class Proof {
   }
 
   private final Watched watched;
-  private final List<Lemma> lemmas;
+  private final Prover prover;
   private final List<Finding> findings;
 
-  Proof(Watched watched, List<Lemma> lemmas, List<Finding> findings) {
+  private Proof(Watched watched, Prover prover) {
     this.watched = watched;
-    this.lemmas = List.copyOf(lemmas);
-    this.findings = List.copyOf(findings);
+    this.prover = prover;
+    this.findings = prover.findings();
   }
 
   /**
@@ -43,7 +43,7 @@ public final class Proof {
    * @param memory what an earlier proof has left; it remembers this one then
    */
   public static Proof of(Watched watched, ProofMemory memory, Progress progress) {
-    return new Prover(watched, memory, progress).proof();
+    return new Proof(watched, new Prover(watched, memory, progress));
   }
 
   /** What is found of each property, in their order. */
@@ -58,45 +58,66 @@ public final class Proof {
 
   /** How many lemmas hold the proof up. */
   public int lemmas() {
-    return lemmas.size();
+    return prover.lemmas().size();
+  }
+
+  /** Whether a variable of the watched network can ever be true. */
+  public Reach reach(Variable variable) {
+    return prover.reach(variable);
+  }
+
+  /** Where a question is written to. */
+  @FunctionalInterface
+  public interface Shelf {
+    /**
+     * Opens a file for writing.
+     *
+     * @throws IOException if it cannot be made
+     */
+    OutputStream open(String name) throws IOException;
   }
 
   /**
    * Writes every question down for other programs: of each property, by its number, the whole model
-   * (AIGER, .aig), and the clauses that can be satisfied only if it is not proven (DIMACS, .cnf).
+   * (AIGER, .aig), and the clauses that can be satisfied only if it is not proven (DIMACS, .cnf);
+   * and in properties.txt what each number is about.
    *
-   * @param folder is made where it is not there
-   * @throws IOException if it cannot be written
+   * @throws IOException if one cannot be written
    */
-  public void export(Path folder) throws IOException {
-    Files.createDirectories(folder);
+  public void export(Shelf shelf) throws IOException {
     StringBuilder index = new StringBuilder();
     for (int number = 1; number <= findings.size(); number++) {
       Finding finding = findings.get(number - 1);
       String name = "property-%03d".formatted(number);
-      index.append(
-          "%s: %s: %s%n".formatted(name, finding.verdict().word(), finding.property().words()));
-      writeModel(finding.property(), folder.resolve(name + ".aig"));
-      writeQuestion(finding, folder.resolve(name + ".cnf"));
+      String words = finding.property().words();
+      index.append(name + ": " + finding.verdict().word() + ": " + words + "\n");
+      writeModel(finding.property(), name + ".aig", shelf);
+      writeQuestion(finding, name + ".cnf", shelf);
     }
-    Files.writeString(folder.resolve("properties.txt"), index);
+    try (Writer out = text("properties.txt", shelf)) {
+      out.append(index);
+    }
   }
 
-  private void writeModel(Property property, Path file) throws IOException {
-    try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(file))) {
+  private void writeModel(Property property, String name, Shelf shelf) throws IOException {
+    try (OutputStream out = shelf.open(name)) {
       new Aiger(watched.network(), List.of(property.holds())).writeBinary(out);
     }
   }
 
-  private void writeQuestion(Finding finding, Path file) throws IOException {
+  private void writeQuestion(Finding finding, String name, Shelf shelf) throws IOException {
     int ticks = finding.verdict() instanceof Verdict.Proven proven ? proven.ticks() : 0;
+    LemmaIndex lemmas = new LemmaIndex(prover.lemmas());
     Dimacs clauses = new Dimacs();
     Unrolling unrolling = new Unrolling(watched.network(), clauses, Unrolling.From.ANYWHERE);
-    InductionStep.demand(
-        finding.property().holds(), false, ticks, new LemmaIndex(lemmas), unrolling, clauses);
+    InductionStep.demand(finding.property().holds(), false, ticks, lemmas, unrolling, clauses);
     clauses.explainAll(watched.network(), unrolling, ticks + 1);
-    try (Writer out = Files.newBufferedWriter(file)) {
+    try (Writer out = text(name, shelf)) {
       clauses.write(out);
     }
+  }
+
+  private static Writer text(String name, Shelf shelf) throws IOException {
+    return new OutputStreamWriter(shelf.open(name), StandardCharsets.UTF_8);
   }
 }

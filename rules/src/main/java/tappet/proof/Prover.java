@@ -8,7 +8,6 @@ import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Predicate;
-import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import tappet.network.Network;
 import tappet.network.Variable;
@@ -36,8 +35,8 @@ final class Prover {
   /** A story of more ticks is not looked for. */
   private static final int STORY_MAX = 24;
 
-  /** How far a story goes to make a premise come true. */
-  private static final int PREMISE_MAX = 16;
+  /** How far a story goes to make something come true that need not. */
+  private static final int REACH_MAX = 16;
 
   private final Watched watched;
   private final ProofMemory memory;
@@ -60,17 +59,33 @@ final class Prover {
     stand(Induction.sift(watched.network(), meanings, memory, List.of(), remembered()));
   }
 
-  Proof proof() {
+  /** What is found of each property, in their order. */
+  List<Finding> findings() {
     Map<Property, Verdict> verdicts = verdicts();
-    Set<Property> saying = saying();
     memory.keep(lemmas);
-    List<Finding> findings =
-        watched.properties().stream()
-            .map(
-                property ->
-                    new Finding(property, verdicts.get(property), saying.contains(property)))
-            .toList();
-    return new Proof(watched, lemmas, findings);
+    return watched.properties().parallelStream()
+        .map(
+            property ->
+                new Finding(
+                    property, verdicts.get(property), reach(property.premise()) == Reach.CAN))
+        .toList();
+  }
+
+  /** Everything that was found to hold always and holds the rest up. */
+  List<Lemma> lemmas() {
+    return lemmas;
+  }
+
+  /** Whether a variable can ever be true. */
+  Reach reach(Variable variable) {
+    if (seen.everTrue(variable)) {
+      return Reach.CAN;
+    }
+    if (follows(variable, false, 0)) {
+      return Reach.NEVER;
+    }
+    StorySearch search = new StorySearch(watched, lemmas);
+    return search.reaching(variable, true, REACH_MAX).isPresent() ? Reach.CAN : Reach.NOT_FOUND;
   }
 
   /**
@@ -159,28 +174,6 @@ final class Prover {
           property,
           story == null ? new Verdict.Unproven(found.ticks()) : new Verdict.Disproven(story));
     }
-  }
-
-  /** The properties whose premise can come true. */
-  private Set<Property> saying() {
-    Set<Property> saying =
-        watched.properties().stream()
-            .filter(property -> seen.everTrue(property.premise()))
-            .collect(Collectors.toCollection(HashSet::new));
-    List<Property> unseen =
-        watched.properties().stream()
-            .filter(property -> !saying.contains(property))
-            .filter(property -> !follows(property.premise(), false, 0))
-            .toList();
-    if (!unseen.isEmpty()) {
-      Set<Variable> reached =
-          new StorySearch(watched, lemmas)
-              .reaching(unseen.stream().map(Property::premise).toList(), true, PREMISE_MAX)
-              .stories()
-              .keySet();
-      unseen.stream().filter(one -> reached.contains(one.premise())).forEach(saying::add);
-    }
-    return saying;
   }
 
   /**

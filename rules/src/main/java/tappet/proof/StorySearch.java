@@ -2,12 +2,14 @@ package tappet.proof;
 
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.SplittableRandom;
 import java.util.stream.Stream;
 import tappet.network.Stepper;
 import tappet.network.Variable;
@@ -28,7 +30,10 @@ final class StorySearch {
    * Where one story is found, most others have the same cause and are about as long: looking much
    * further costs minutes and tells an owner little.
    */
-  private static final int TICKS_AFTER_FIRST = 1;
+  private static final int TICKS_AFTER_FIRST = 3;
+
+  /** So many orders of what happens in a tick are tried: as declared, the other way, by chance. */
+  private static final int ORDERS = 12;
 
   private final Watched watched;
   private final Stepper laidOut;
@@ -104,16 +109,29 @@ final class StorySearch {
         if (outcome != Solver.Outcome.SATISFIED) {
           return outcome == Solver.Outcome.IMPOSSIBLE;
         }
-        List<Moment> moments = moments(tick);
+        tell(tick, open, value, stories);
+        possible.removeIf(variable -> solverHas(variable, value, tick));
+        possible.retainAll(open);
+      }
+      return true;
+    }
+
+    /**
+     * What happens in one tick of the solver comes one after the other on a railroad, in an order
+     * that the solver does not tell: the first order in which something is reached is told.
+     */
+    private void tell(int tick, Set<Variable> open, boolean value, Map<Variable, Story> stories) {
+      for (int order = 0; order < ORDERS; order++) {
+        List<Moment> moments = moments(tick, order);
         Set<Variable> reached = reached(beginning, moments, open, value);
         for (Variable variable : reached) {
           stories.put(variable, new Story(beginning, withoutIdleMoments(moments, variable, value)));
         }
         open.removeAll(reached);
-        possible.removeIf(variable -> solverHas(variable, value, tick));
-        possible.retainAll(open);
+        if (!reached.isEmpty()) {
+          return;
+        }
       }
-      return true;
     }
 
     /** A literal under which one of some variables has the value in a tick. */
@@ -130,12 +148,25 @@ final class StorySearch {
       return solver.value(unrolling.literal(variable, tick)) == value;
     }
 
-    private List<Moment> moments(int last) {
+    private List<Moment> moments(int last, int order) {
+      SplittableRandom chance = new SplittableRandom(order);
       List<Moment> moments = new ArrayList<>();
       for (int tick = 0; tick <= last; tick++) {
-        moments.addAll(momentsOf(tick));
+        List<Moment> together = momentsOf(tick);
+        if (order == 1) {
+          Collections.reverse(together);
+        } else if (order > 1) {
+          shuffle(together, chance);
+        }
+        moments.addAll(together);
       }
       return moments;
+    }
+
+    private static void shuffle(List<Moment> moments, SplittableRandom chance) {
+      for (int place = moments.size() - 1; place > 0; place--) {
+        Collections.swap(moments, place, chance.nextInt(place + 1));
+      }
     }
 
     /** What happens in a tick, each thing by itself: reports before requests. */

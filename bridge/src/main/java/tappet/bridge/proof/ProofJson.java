@@ -7,6 +7,7 @@ import java.io.StringWriter;
 import tappet.proof.Finding;
 import tappet.proof.Story;
 import tappet.proof.Verdict;
+import tappet.proof.track.LooseEnd;
 
 /** What a proof has found, for other programs: one JSON object. */
 public final class ProofJson {
@@ -15,8 +16,8 @@ public final class ProofJson {
 
   /**
    * The object: {@code verdict}, {@code properties} (each with {@code kind}, {@code source}, {@code
-   * words}, {@code verdict}, {@code says}, and its {@code story} where it is disproven) and {@code
-   * assumptions}.
+   * words}, {@code verdict}, {@code says}, and its {@code story} where it is disproven), {@code
+   * look at} and {@code assumptions}.
    */
   public static String of(ProofReport report) throws IOException {
     StringWriter text = new StringWriter();
@@ -27,6 +28,11 @@ public final class ProofJson {
       json.writeArrayFieldStart("properties");
       for (Finding finding : report.findings()) {
         write(finding, json);
+      }
+      json.writeEndArray();
+      json.writeArrayFieldStart("look at");
+      for (LooseEnd open : report.looseEnds()) {
+        json.writeString(open.text());
       }
       json.writeEndArray();
       json.writeArrayFieldStart("assumptions");

@@ -4,14 +4,17 @@ import java.util.List;
 import tappet.proof.Finding;
 import tappet.proof.Property;
 import tappet.proof.Verdict;
+import tappet.proof.track.LooseEnd;
 
 /**
  * What a proof has found, for people.
  *
  * @param findings one for each property
  * @param assumptions what was taken to be so
+ * @param looseEnds what is safe, and perhaps not what the owner means
  */
-public record ProofReport(List<Finding> findings, List<String> assumptions) {
+public record ProofReport(
+    List<Finding> findings, List<String> assumptions, List<LooseEnd> looseEnds) {
 
   /** What is found of the rules as a whole. */
   public KeptVerdict.Answer answer() {
@@ -51,6 +54,7 @@ public record ProofReport(List<Finding> findings, List<String> assumptions) {
                 text.append("says nothing, since it never comes to that: ")
                     .append(finding.property().words())
                     .append('\n'));
+    looseEnds.forEach(open -> text.append("look at: ").append(open.text()).append('\n'));
     assumptions.forEach(assumption -> text.append("assumed: ").append(assumption).append('\n'));
     return text.toString();
   }

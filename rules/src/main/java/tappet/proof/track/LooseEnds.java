@@ -12,6 +12,7 @@ import tappet.layout.TrackPlan;
 import tappet.network.NetworkBuilder;
 import tappet.network.Variable;
 import tappet.network.Words;
+import tappet.proof.Reach;
 import tappet.proof.Watched;
 
 /**

@@ -6,8 +6,10 @@ import static tappet.network.Expression.is;
 import static tappet.network.Expression.not;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 import tappet.layout.Layout;
 import tappet.layout.Position;
@@ -180,9 +182,7 @@ final class Plant {
   }
 
   private List<Timer> times(Way way) {
-    List<Timer> fromSignal = timesAfterCancelling(way.from().id());
-    List<Timer> between = withRole("route " + way.from().id() + "-" + way.end() + ": ", fromSignal);
-    List<Timer> times = new ArrayList<>(between.isEmpty() ? fromSignal : between);
+    List<Timer> times = new ArrayList<>(routeTimes(way));
     way.legs().stream()
         .map(leg -> layout.switches().get(leg.switchId()).number())
         .distinct()
@@ -190,6 +190,24 @@ final class Plant {
             number ->
                 times.addAll(withRole("lock " + number + ": release time", network.timers())));
     return times;
+  }
+
+  /** Without those that are named after another end, where one is named after this. */
+  private List<Timer> routeTimes(Way way) {
+    String route = "route " + way.from().id() + "-";
+    List<Timer> fromSignal = timesAfterCancelling(way.from().id());
+    if (withRole(route + way.end() + ": ", fromSignal).isEmpty()) {
+      return fromSignal;
+    }
+    Set<String> otherEnds = new HashSet<>(layout.signals().keySet());
+    otherEnds.addAll(layout.joints().keySet());
+    otherEnds.remove(way.end());
+    return fromSignal.stream()
+        .filter(
+            timer ->
+                otherEnds.stream()
+                    .noneMatch(end -> timer.hasRun().name().startsWith(route + end + ": ")))
+        .toList();
   }
 
   /** A route has the owner's name, or that of its ends; its signal is the one that cancels it. */

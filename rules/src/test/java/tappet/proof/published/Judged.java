@@ -6,7 +6,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import tappet.proof.Finding;
-import tappet.proof.Prover;
+import tappet.proof.Proof;
+import tappet.proof.ProofMemory;
 import tappet.proof.Story;
 import tappet.proof.Verdict;
 import tappet.proof.Watched;
@@ -22,7 +23,7 @@ record Judged(Set<String> proven, Map<String, Story> disproven, Set<String> unpr
 
   static Judged of(Watched watched) {
     Judged judged = new Judged(new LinkedHashSet<>(), new LinkedHashMap<>(), new LinkedHashSet<>());
-    Prover.prove(watched, (work, done, of) -> {}).forEach(judged::sort);
+    Proof.of(watched, ProofMemory.none(), (work, done, of) -> {}).findings().forEach(judged::sort);
     return judged;
   }
 

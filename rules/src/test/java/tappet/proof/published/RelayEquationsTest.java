@@ -123,6 +123,7 @@ class RelayEquationsTest {
             new Watched(
                 watched.network(), underTrain, watched.happenings(), watched.assumptions()));
     assertEquals(Set.of(sent("SW1"), sent("SW4")), judged.proven());
+    assertEquals(Set.of(sent("SW2"), sent("SW3"), sent("SW5")), judged.disproven().keySet());
 
     List<String> moments = Judged.moments(judged.disproven().get(sent("SW3")));
     assertEquals(

@@ -22,8 +22,10 @@ import tappet.network.NetworkBuilder;
 import tappet.network.Variable;
 import tappet.network.Words;
 import tappet.proof.Finding;
+import tappet.proof.Proof;
+import tappet.proof.ProofMemory;
 import tappet.proof.Property;
-import tappet.proof.Prover;
+import tappet.proof.Reach;
 import tappet.proof.Verdict;
 import tappet.proof.Watched;
 import tappet.rules.RuleReader;
@@ -154,9 +156,11 @@ class LooseEndsTest {
             .toList();
     Map<Variable, Reach> answers = new LinkedHashMap<>();
     for (Finding finding :
-        Prover.prove(
-            new Watched(network.build(), never, watched.happenings(), watched.assumptions()),
-            (work, done, of) -> {})) {
+        Proof.of(
+                new Watched(network.build(), never, watched.happenings(), watched.assumptions()),
+                ProofMemory.none(),
+                (work, done, of) -> {})
+            .findings()) {
       answers.put(byWords.get(finding.property().words()), reach(finding.verdict()));
     }
     return answers;

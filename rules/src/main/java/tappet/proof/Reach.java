@@ -1,4 +1,4 @@
-package tappet.proof.track;
+package tappet.proof;
 
 /** Whether something can come to be so. */
 public enum Reach {
