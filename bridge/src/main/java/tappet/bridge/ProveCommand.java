@@ -6,6 +6,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import me.tongfei.progressbar.ProgressBar;
@@ -14,15 +16,20 @@ import me.tongfei.progressbar.ProgressBarStyle;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import tappet.bridge.proof.Account;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.ProofJson;
 import tappet.bridge.proof.ProofReport;
+import tappet.bridge.proof.StoryTeller;
 import tappet.interlocking.Interlocking;
 import tappet.layout.Layout;
 import tappet.network.Network;
+import tappet.proof.Finding;
 import tappet.proof.NetworkDigest;
 import tappet.proof.Proof;
 import tappet.proof.ProofMemory;
+import tappet.proof.Property;
+import tappet.proof.Verdict;
 import tappet.proof.Watched;
 import tappet.proof.track.LooseEnds;
 import tappet.proof.track.SafetyProperties;
@@ -88,7 +95,11 @@ final class ProveCommand implements Callable<Integer> {
         LooseEnds.of(plan, SafetyProperties.of(plan, network), plan.trains().stoppingDistance());
     Proof proof = proof(ends.watched());
     ProofReport report =
-        new ProofReport(proof.findings(), proof.assumptions(), ends.found(proof::reach));
+        new ProofReport(
+            proof.findings(),
+            accounts(proof, new StoryTeller(plan, railroad.table(), ends.watched())),
+            proof.assumptions(),
+            ends.found(proof::reach));
     System.out.print(json ? ProofJson.of(report) : report.text());
     keep(report, network);
     if (export.isPresent()) {
@@ -99,6 +110,17 @@ final class ProveCommand implements Callable<Integer> {
       case DISPROVEN -> 1;
       case NOT_PROVEN -> 3;
     };
+  }
+
+  private static Map<Property, Account> accounts(Proof proof, StoryTeller teller) {
+    Map<Property, Account> accounts = new LinkedHashMap<>();
+    for (Finding finding : proof.findings()) {
+      if (finding.verdict() instanceof Verdict.Disproven disproven) {
+        Property property = finding.property();
+        accounts.put(property, teller.account(property, disproven.story()));
+      }
+    }
+    return accounts;
   }
 
   private static void export(Proof proof, Path folder) throws IOException {

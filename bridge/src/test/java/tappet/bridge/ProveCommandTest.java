@@ -72,7 +72,7 @@ class ProveCommandTest {
     assertTrue(
         proven.out().contains("DISPROVEN: signal w2e shows clear only before a signal"),
         proven.out());
-    assertTrue(proven.out().contains("1. route w2e-main-end: asked"), proven.out());
+    assertTrue(proven.out().contains("1. Somebody asks: line w2e to main-end"), proven.out());
   }
 
   @Test
@@ -86,7 +86,8 @@ class ProveCommandTest {
             .findFirst()
             .orElseThrow();
     assertEquals("S12", broken.get("source").asText());
-    assertEquals("route w2e-main-end: asked", broken.get("story").get(0).asText());
+    assertEquals("Somebody asks: line w2e to main-end", broken.get("story").get(0).asText());
+    assertTrue(broken.get("rows").get(0).asText().contains("rules.yaml:"));
     assertTrue(found.get("assumptions").size() > 3, found::toPrettyString);
   }
 

@@ -5,6 +5,7 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import tappet.network.Stepper;
 import tappet.network.Variable;
 
 /**
@@ -46,6 +47,11 @@ public record Story(Beginning beginning, List<Moment> moments) {
       String words = input.words().when(value);
       return words.isEmpty() ? input.name() + (value ? "" : " no longer") : words;
     }
+  }
+
+  /** A network as the story finds it. */
+  public Stepper begin(Watched watched) {
+    return beginning.of(watched.happenings(), new Stepper(watched.network()));
   }
 
   /** The whole of it: how it begins, and then a numbered line a moment. */

@@ -199,9 +199,22 @@ final class StorySearch {
       return first.value(input);
     }
 
-    /** Leaves out every moment without which the end is the same. */
+    /**
+     * Leaves out every moment without which the end is the same; one may be needed only for another
+     * that is not, so all are tried until none can be left out.
+     */
     private List<Moment> withoutIdleMoments(
         List<Moment> moments, Variable variable, boolean value) {
+      List<Moment> needed = moments;
+      List<Moment> before;
+      do {
+        before = needed;
+        needed = triedWithoutEach(before, variable, value);
+      } while (needed.size() < before.size());
+      return needed;
+    }
+
+    private List<Moment> triedWithoutEach(List<Moment> moments, Variable variable, boolean value) {
       List<Moment> needed = new ArrayList<>(moments);
       for (int index = needed.size() - 1; index >= 0; index--) {
         List<Moment> fewer = new ArrayList<>(needed);

@@ -5,9 +5,9 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
 import java.io.StringWriter;
 import tappet.proof.Finding;
-import tappet.proof.Story;
 import tappet.proof.Verdict;
 import tappet.proof.track.LooseEnd;
+import tappet.source.Place;
 
 /** What a proof has found, for other programs: one JSON object. */
 public final class ProofJson {
@@ -16,8 +16,8 @@ public final class ProofJson {
 
   /**
    * The object: {@code verdict}, {@code properties} (each with {@code kind}, {@code source}, {@code
-   * words}, {@code verdict}, {@code says}, and its {@code story} where it is disproven), {@code
-   * look at} and {@code assumptions}.
+   * words}, {@code verdict}, {@code says}, and its {@code story} with the {@code rows} it is about
+   * where it is disproven), {@code look at} and {@code assumptions}.
    */
   public static String of(ProofReport report) throws IOException {
     StringWriter text = new StringWriter();
@@ -27,7 +27,7 @@ public final class ProofJson {
       json.writeStringField("verdict", report.answer().word());
       json.writeArrayFieldStart("properties");
       for (Finding finding : report.findings()) {
-        write(finding, json);
+        write(finding, report, json);
       }
       json.writeEndArray();
       json.writeArrayFieldStart("look at");
@@ -45,24 +45,30 @@ public final class ProofJson {
     return text + "\n";
   }
 
-  private static void write(Finding finding, JsonGenerator json) throws IOException {
+  private static void write(Finding finding, ProofReport report, JsonGenerator json)
+      throws IOException {
     json.writeStartObject();
     json.writeStringField("kind", finding.property().kind().words());
     json.writeStringField("source", finding.property().kind().source());
     json.writeStringField("words", finding.property().words());
     json.writeStringField("verdict", finding.verdict().word());
     json.writeBooleanField("says", finding.said());
-    if (finding.verdict() instanceof Verdict.Disproven disproven) {
-      write(disproven.story(), json);
+    if (finding.verdict() instanceof Verdict.Disproven) {
+      write(report.accounts().get(finding.property()), json);
     }
     json.writeEndObject();
   }
 
-  private static void write(Story story, JsonGenerator json) throws IOException {
-    json.writeStringField("beginning", story.beginning().words());
+  private static void write(Account account, JsonGenerator json) throws IOException {
+    json.writeStringField("beginning", account.beginning().words());
     json.writeArrayFieldStart("story");
-    for (Story.Moment moment : story.moments()) {
-      json.writeString(moment.words());
+    for (Deed deed : account.deeds()) {
+      json.writeString(deed.words());
+    }
+    json.writeEndArray();
+    json.writeArrayFieldStart("rows");
+    for (Place row : account.rows()) {
+      json.writeString(row.toString());
     }
     json.writeEndArray();
   }

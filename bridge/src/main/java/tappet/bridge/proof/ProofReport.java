@@ -1,6 +1,7 @@
 package tappet.bridge.proof;
 
 import java.util.List;
+import java.util.Map;
 import tappet.proof.Finding;
 import tappet.proof.Property;
 import tappet.proof.Verdict;
@@ -10,11 +11,15 @@ import tappet.proof.track.LooseEnd;
  * What a proof has found, for people.
  *
  * @param findings one for each property
+ * @param accounts how each property that is disproven comes to be broken
  * @param assumptions what was taken to be so
  * @param looseEnds what is safe, and perhaps not what the owner means
  */
 public record ProofReport(
-    List<Finding> findings, List<String> assumptions, List<LooseEnd> looseEnds) {
+    List<Finding> findings,
+    Map<Property, Account> accounts,
+    List<String> assumptions,
+    List<LooseEnd> looseEnds) {
 
   /** What is found of the rules as a whole. */
   public KeptVerdict.Answer answer() {
@@ -67,10 +72,10 @@ public record ProofReport(
         .formatted(verdict, proven, own.size(), kind.words(), kind.source());
   }
 
-  private static String told(Finding finding) {
+  private String told(Finding finding) {
     String words = finding.property().words();
-    if (finding.verdict() instanceof Verdict.Disproven disproven) {
-      return "\nDISPROVEN: %s%n%s%n".formatted(words, disproven.story().text());
+    if (finding.verdict() instanceof Verdict.Disproven) {
+      return "\nDISPROVEN: %s%n%s%n".formatted(words, accounts.get(finding.property()).text());
     }
     Verdict.Unproven unproven = (Verdict.Unproven) finding.verdict();
     return "\nnot proven, and not broken in any story of up to %d ticks: %s%n"
