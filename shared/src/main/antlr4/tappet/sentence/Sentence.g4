@@ -1,4 +1,4 @@
-/** The sentences of owners and dispatchers: what is true, and what is to be done. */
+/** The sentences of owners and dispatchers: what is true, what is to be done, what befalls the railroad. */
 grammar Sentence;
 
 options {
@@ -8,6 +8,10 @@ options {
 conditionAlone : anyOf EOF ;
 
 commandAlone : command EOF ;
+
+happeningAlone : happening EOF ;
+
+expectationAlone : anyExpected EOF ;
 
 // 'and' binds tighter than 'or'.
 anyOf : allOf (OR allOf)* ;
@@ -30,6 +34,29 @@ fact
   | OPENING name IS NOT? state=(CLOSED | GAPING | LOCKED | UNLOCKED)  # openingIs
   | GRADE CROSSING name IS NOT? WARNING                            # crossingIsWarning
   | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY               # timeIsBetween
+  ;
+
+// What a scenario expects may speak of what no rule can know: trains, lamps of the fascia, alarms.
+anyExpected : allExpected (OR allExpected)* ;
+
+allExpected : expected (AND expected)* ;
+
+expected
+  : NOT expected             # oppositeExpected
+  | OPEN anyExpected CLOSE   # groupExpected
+  | fact                     # factExpected
+  | seen                     # seenExpected
+  ;
+
+seen
+  : TRAIN train=name IS NOT? ON place=name        # trainIsOn
+  | TRAIN train=name WAITS AT place=name          # trainWaitsAt
+  | TRAIN train=name does=(STANDS | RUNS)         # trainDoes
+  | TRAIN train=name IS NOT? WRECKED              # trainIsWrecked
+  | TRAIN train=name IS NOT? AT END OF TRACK      # trainIsAtEndOfTrack
+  | LAMP name IS NOT? LIT                         # lampIsLit
+  | LOCK OF name IS NOT? state=(RELEASED | SECURED)   # lockIs
+  | ALARM name STANDS                             # alarmStands
   ;
 
 guard : UNDER PERMIT | BLOCKED | FLAGGED ;
@@ -62,6 +89,46 @@ command
   | CONFIRM PROTECTIONS                              # confirmProtections
   ;
 
+happening
+  : SECTION name REPORTS (state=(OCCUPIED | CLEAR) | besides)        # sectionReports
+  | SWITCH name REPORTS (state=(NORMAL | REVERSE) | besides)         # switchReports
+  | LOCK OF name REPORTS (state=(RELEASED | SECURED) | besides)      # lockReports
+  | OPENING name REPORTS (state=(CLOSED | GAPING) | besides)         # openingReports
+  | BOLT OF name REPORTS (state=(LOCKED | UNLOCKED) | besides)       # boltReports
+  | BREAKER OF name REPORTS (state=(TRIPPED | RESTORED) | besides)   # breakerReports
+  | SPOT name REPORTS way=(PASSED | EAST | WEST)   # spotReports
+  | MOTOR OF name STICKS                     # motorSticks
+  | MOTOR OF name TAKES span                 # motorTakes
+  | MOTOR OF name IS MENDED                  # motorIsMended
+  | BOLT OF name STICKS                      # boltSticks
+  | BOLT OF name IS MENDED                   # boltIsMended
+  | LAMP lamp=name OF post=name BURNS OUT    # lampBurnsOut
+  | LAMP lamp=name OF post=name IS REPLACED  # lampIsReplaced
+  | BREAKER OF name TRIPS                    # breakerTrips
+  | BREAKER OF name IS RESTORED              # breakerIsRestored
+  | BOARD name fault=(MISSES | LOSES | REPEATS) ITS NEXT EVENT   # boardFails
+  | BOARD name IS LATE BY span               # boardIsLate
+  | BOARD name FALLS SILENT                  # boardFallsSilent
+  | BOARD name SPEAKS AGAIN                  # boardSpeaksAgain
+  | BOARD name REBOOTS                       # boardReboots
+  | ALIAS OF name CLASHES                    # aliasClashes
+  | OPENING name IS way=(OPENED | CLOSED)    # openingIsMoved
+  | CREW THROWS name position=(NORMAL | REVERSE)    # crewThrows
+  | CREW FORCES name position=(NORMAL | REVERSE)    # crewForces
+  | CREW ASKS FOR name position=(NORMAL | REVERSE)  # crewAsks
+  | CREW BREAKS LOCK OF name                 # crewBreaksLock
+  | BUTTON name IS way=(PRESSED | RELEASED)  # buttonIs
+  | CABLE IS PULLED                          # cableIsPulled
+  | CABLE IS PLUGGED IN                      # cableIsPluggedIn
+  | TRAIN name IS LIFTED                     # trainIsLifted
+  | TRAIN name way=(OBEYS | IGNORES) SIGNALS    # engineer
+  | EMERGENCY kind=(OFF | STOP) IS way=(CALLED | CLEARED)   # emergency
+  ;
+
+besides : NOTHING | BOTH | THE TRUTH ;
+
+span : (WORD | NUMBER) WORD ;
+
 device : SIGNAL | SWITCH | SECTION ;
 
 limits : name (COMMA name)* ;
@@ -92,6 +159,14 @@ name
   | RELEASE | SECURE
   | GRANT | PERMIT | RETURN | BLOCK | UNBLOCK | BLOCKED | FLAG | UNFLAG | FLAGGED
   | CONFIRM | PROTECTIONS
+  | REPORTS | NOTHING | BOTH | THE | TRUTH | BOLT | STICKS | MENDED
+  | BREAKER | TRIPS | RESTORED | SPOT | PASSED | MOTOR | TAKES | LAMP
+  | BURNS | OUT | REPLACED | BOARD | MISSES | LOSES | REPEATS | ITS
+  | NEXT | EVENT | LATE | FALLS | SILENT | SPEAKS | AGAIN | REBOOTS
+  | ALIAS | CLASHES | OPENED | CREW | THROWS | FORCES | ASKS | BREAKS
+  | BUTTON | PRESSED | CABLE | PULLED | PLUGGED | IN | TRAIN | LIFTED
+  | OBEYS | IGNORES | SIGNALS | EMERGENCY | OFF | CALLED | CLEARED | WAITS
+  | AT | STANDS | RUNS | WRECKED | END | TRACK | LIT | ALARM
   ;
 
 AND : 'and' ;
@@ -159,6 +234,70 @@ UNDER : 'under' ;
 BECAUSE : 'because' ;
 CONFIRM : 'confirm' ;
 PROTECTIONS : 'protections' ;
+REPORTS : 'reports' ;
+NOTHING : 'nothing' ;
+BOTH : 'both' ;
+THE : 'the' ;
+TRUTH : 'truth' ;
+BOLT : 'bolt' ;
+STICKS : 'sticks' ;
+MENDED : 'mended' ;
+BREAKER : 'breaker' ;
+TRIPS : 'trips' ;
+RESTORED : 'restored' ;
+SPOT : 'spot' ;
+PASSED : 'passed' ;
+MOTOR : 'motor' ;
+TAKES : 'takes' ;
+LAMP : 'lamp' ;
+BURNS : 'burns' ;
+OUT : 'out' ;
+REPLACED : 'replaced' ;
+BOARD : 'board' ;
+MISSES : 'misses' ;
+LOSES : 'loses' ;
+REPEATS : 'repeats' ;
+ITS : 'its' ;
+NEXT : 'next' ;
+EVENT : 'event' ;
+LATE : 'late' ;
+FALLS : 'falls' ;
+SILENT : 'silent' ;
+SPEAKS : 'speaks' ;
+AGAIN : 'again' ;
+REBOOTS : 'reboots' ;
+ALIAS : 'alias' ;
+CLASHES : 'clashes' ;
+OPENED : 'opened' ;
+CREW : 'crew' ;
+THROWS : 'throws' ;
+FORCES : 'forces' ;
+ASKS : 'asks' ;
+BREAKS : 'breaks' ;
+BUTTON : 'button' ;
+PRESSED : 'pressed' ;
+CABLE : 'cable' ;
+PULLED : 'pulled' ;
+PLUGGED : 'plugged' ;
+IN : 'in' ;
+TRAIN : 'train' ;
+LIFTED : 'lifted' ;
+OBEYS : 'obeys' ;
+IGNORES : 'ignores' ;
+SIGNALS : 'signals' ;
+EMERGENCY : 'emergency' ;
+OFF : 'off' ;
+CALLED : 'called' ;
+CLEARED : 'cleared' ;
+WAITS : 'waits' ;
+AT : 'at' ;
+STANDS : 'stands' ;
+RUNS : 'runs' ;
+WRECKED : 'wrecked' ;
+END : 'end' ;
+TRACK : 'track' ;
+LIT : 'lit' ;
+ALARM : 'alarm' ;
 COMMA : ',' ;
 OPEN : '(' ;
 CLOSE : ')' ;

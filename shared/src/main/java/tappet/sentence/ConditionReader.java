@@ -5,6 +5,7 @@ import java.util.Locale;
 import java.util.function.Function;
 import org.antlr.v4.runtime.Token;
 import org.antlr.v4.runtime.tree.ParseTree;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.source.Place;
 
@@ -45,6 +46,100 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
   @Override
   public Condition visitSingle(SentenceParser.SingleContext single) {
     return visit(single.fact());
+  }
+
+  @Override
+  public Condition visitExpectationAlone(SentenceParser.ExpectationAloneContext sentence) {
+    return visit(sentence.anyExpected());
+  }
+
+  @Override
+  public Condition visitAnyExpected(SentenceParser.AnyExpectedContext any) {
+    return joined(any.allExpected(), Condition.Any::new);
+  }
+
+  @Override
+  public Condition visitAllExpected(SentenceParser.AllExpectedContext all) {
+    return joined(all.expected(), Condition.All::new);
+  }
+
+  @Override
+  public Condition visitOppositeExpected(SentenceParser.OppositeExpectedContext opposite) {
+    return new Condition.Not(visit(opposite.expected()));
+  }
+
+  @Override
+  public Condition visitGroupExpected(SentenceParser.GroupExpectedContext group) {
+    return visit(group.anyExpected());
+  }
+
+  @Override
+  public Condition visitFactExpected(SentenceParser.FactExpectedContext fact) {
+    return visit(fact.fact());
+  }
+
+  @Override
+  public Condition visitSeenExpected(SentenceParser.SeenExpectedContext seen) {
+    return visit(seen.seen());
+  }
+
+  @Override
+  public Condition visitTrainIsOn(SentenceParser.TrainIsOnContext fact) {
+    return sided(
+        fact.NOT() != null,
+        new Condition.TrainIsOn(
+            Names.name(fact.train),
+            Names.name(fact.place),
+            Names.place(fact.train, at),
+            Names.place(fact.place, at)));
+  }
+
+  @Override
+  public Condition visitTrainWaitsAt(SentenceParser.TrainWaitsAtContext fact) {
+    return new Condition.TrainWaitsAt(
+        Names.name(fact.train),
+        Names.name(fact.place),
+        Names.place(fact.train, at),
+        Names.place(fact.place, at));
+  }
+
+  @Override
+  public Condition visitTrainDoes(SentenceParser.TrainDoesContext fact) {
+    return trainIs(fact.train, Condition.TrainState.valueOf(upper(fact.does)));
+  }
+
+  @Override
+  public Condition visitTrainIsWrecked(SentenceParser.TrainIsWreckedContext fact) {
+    return sided(fact.NOT() != null, trainIs(fact.train, Condition.TrainState.WRECKED));
+  }
+
+  @Override
+  public Condition visitTrainIsAtEndOfTrack(SentenceParser.TrainIsAtEndOfTrackContext fact) {
+    return sided(fact.NOT() != null, trainIs(fact.train, Condition.TrainState.AT_END_OF_TRACK));
+  }
+
+  private Condition trainIs(SentenceParser.NameContext train, Condition.TrainState state) {
+    return new Condition.TrainIs(Names.name(train), state, Names.place(train, at));
+  }
+
+  @Override
+  public Condition visitLampIsLit(SentenceParser.LampIsLitContext fact) {
+    return sided(
+        fact.NOT() != null,
+        new Condition.LampIsLit(Names.name(fact.name()), Names.place(fact.name(), at)));
+  }
+
+  @Override
+  public Condition visitLockIs(SentenceParser.LockIsContext fact) {
+    var state = LockState.valueOf(upper(fact.state));
+    return sided(
+        fact.NOT() != null,
+        new Condition.LockIs(Names.name(fact.name()), state, Names.place(fact.name(), at)));
+  }
+
+  @Override
+  public Condition visitAlarmStands(SentenceParser.AlarmStandsContext fact) {
+    return new Condition.AlarmStands(Names.name(fact.name()), Names.place(fact.name(), at));
   }
 
   @Override
