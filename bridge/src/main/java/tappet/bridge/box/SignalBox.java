@@ -386,6 +386,7 @@ public final class SignalBox {
   }
 
   private void carryOut(Step step) {
+    listener.stepped(step);
     step.changes().forEach(listener::changed);
     step.outputs().forEach(this::carryOut);
     if (!step.changes().isEmpty()) {
