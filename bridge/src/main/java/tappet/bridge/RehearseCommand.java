@@ -74,8 +74,7 @@ final class RehearseCommand implements Callable<Integer> {
                 rules.orElseGet(() -> besideTheFolder("rules.yaml")));
     List<Scenario> scenarios = new ArrayList<>();
     if (railroad.isPresent()) {
-      scenarios.addAll(
-          new ScenarioFiles(problems).read(ScenarioFiles.in(paths), railroad.get()));
+      scenarios.addAll(new ScenarioFiles(problems).read(ScenarioFiles.in(paths), railroad.get()));
     }
     problems.sorted().forEach(System.out::println);
     return problems.none() ? rehearse(scenarios, railroad.orElseThrow()) : 1;
@@ -89,8 +88,7 @@ final class RehearseCommand implements Callable<Integer> {
     return beside.startsWith(here) ? here.relativize(beside) : beside;
   }
 
-  private int rehearse(List<Scenario> scenarios, OwnerFiles.Railroad railroad)
-      throws IOException {
+  private int rehearse(List<Scenario> scenarios, OwnerFiles.Railroad railroad) throws IOException {
     Coverage coverage = new Coverage(railroad.layout(), railroad.table());
     List<Result> results = new ArrayList<>();
     for (Scenario scenario : scenarios) {

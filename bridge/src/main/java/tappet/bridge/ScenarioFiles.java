@@ -24,7 +24,9 @@ final class ScenarioFiles implements Library {
     this.files = new OwnerFiles(problems);
   }
 
-  /** The scenario files that paths name: a file is itself, a folder all that are in it, in order. */
+  /**
+   * The scenario files that paths name: a file is itself, a folder all that are in it, in order.
+   */
   static List<Path> in(List<Path> paths) throws IOException {
     List<Path> found = new ArrayList<>();
     for (Path path : paths) {
@@ -57,8 +59,7 @@ final class ScenarioFiles implements Library {
     return files
         .text(path)
         .flatMap(
-            text ->
-                ScenarioReader.read(new Text(path.toString(), text), this, names, problems));
+            text -> ScenarioReader.read(new Text(path.toString(), text), this, names, problems));
   }
 
   @Override

@@ -14,8 +14,9 @@ final class Chronicle {
   private final Deque<String> lines = new ArrayDeque<>();
   private long zeroNs;
 
-  /** From now on times are told from this moment. */
-  void countFrom(long nowNs) {
+  /** Forgets what was before; times are told from this moment on. */
+  void beginAt(long nowNs) {
+    lines.clear();
     zeroNs = nowNs;
   }
 

@@ -85,10 +85,7 @@ public final class Coverage {
     Stream.of(Kind.LINED, Kind.PROCEEDED, Kind.RUN)
         .forEach(kind -> list(kind, table.routes().keySet()));
     List<String> asked =
-        table.routes().values().stream()
-            .filter(row -> !row.automatic())
-            .map(RouteRow::id)
-            .toList();
+        table.routes().values().stream().filter(row -> !row.automatic()).map(RouteRow::id).toList();
     list(Kind.REFUSED, asked);
     list(Kind.CANCELLED, asked);
     table
@@ -170,10 +167,7 @@ public final class Coverage {
 
   /** {@code MotorSticks} as {@code motor sticks}. */
   private static String words(Class<?> happening) {
-    return happening
-        .getSimpleName()
-        .replaceAll("([a-z])([A-Z])", "$1 $2")
-        .toLowerCase(Locale.ROOT);
+    return happening.getSimpleName().replaceAll("([a-z])([A-Z])", "$1 $2").toLowerCase(Locale.ROOT);
   }
 
   /** Each kind with how many there are and how many have been tried, then those that have not. */
@@ -288,8 +282,7 @@ public final class Coverage {
     }
 
     private void probe(String flagged) {
-      var flag =
-          new Condition.IsProtected(flagged, tappet.sentence.Protected.FLAG, NOWHERE);
+      var flag = new Condition.IsProtected(flagged, tappet.sentence.Protected.FLAG, NOWHERE);
       probe(Kind.FLAGGED, flagged, () -> facts.isSo(flag));
     }
 

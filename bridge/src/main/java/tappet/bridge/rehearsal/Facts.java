@@ -122,8 +122,11 @@ final class Facts {
     on(
         Condition.RouteIsLocked.class,
         is -> interlocking.routeLocked(is.route()),
-        is -> "route " + is.route() + (interlocking.routeLocked(is.route()) ? " is" : " is not")
-            + " locked",
+        is ->
+            "route "
+                + is.route()
+                + (interlocking.routeLocked(is.route()) ? " is" : " is not")
+                + " locked",
         Condition.RouteIsLocked::route);
     on(
         Condition.IsProtected.class,
@@ -151,8 +154,11 @@ final class Facts {
     on(
         Condition.DistrictIsTripped.class,
         is -> railway.isTripped(is.district()),
-        is -> "district " + is.district() + (railway.isTripped(is.district()) ? " is" : " is not")
-            + " tripped",
+        is ->
+            "district "
+                + is.district()
+                + (railway.isTripped(is.district()) ? " is" : " is not")
+                + " tripped",
         Condition.DistrictIsTripped::district);
     on(
         Condition.OpeningIs.class,
@@ -162,8 +168,11 @@ final class Facts {
     on(
         Condition.CrossingIsWarning.class,
         is -> railway.isWarning(is.crossing()),
-        is -> "grade crossing " + is.crossing() + (railway.isWarning(is.crossing()) ? " is" : " is not")
-            + " warning",
+        is ->
+            "grade crossing "
+                + is.crossing()
+                + (railway.isWarning(is.crossing()) ? " is" : " is not")
+                + " warning",
         Condition.CrossingIsWarning::crossing);
     on(
         Condition.LampIsLit.class,
@@ -173,15 +182,20 @@ final class Facts {
     on(
         Condition.LockIs.class,
         is -> railway.isSecured(is.switchId()) == (is.state() == LockState.SECURED),
-        is -> "lock of " + is.switchId() + " is "
-            + (railway.isSecured(is.switchId()) ? LockState.SECURED : LockState.RELEASED).word(),
+        is ->
+            "lock of "
+                + is.switchId()
+                + " is "
+                + (railway.isSecured(is.switchId()) ? LockState.SECURED : LockState.RELEASED)
+                    .word(),
         Condition.LockIs::switchId);
   }
 
   private void knowWhatIsSeenOfTrains() {
     on(
         Condition.TrainIsOn.class,
-        is -> train(is.train()).filter(train -> train.sections().contains(is.section())).isPresent(),
+        is ->
+            train(is.train()).filter(train -> train.sections().contains(is.section())).isPresent(),
         is -> told(is.train()),
         is -> "");
     on(
@@ -242,8 +256,7 @@ final class Facts {
 
   private String opening(String opening) {
     String leaf = railway.isOpen(opening) ? "open" : "closed";
-    boolean hasBolt =
-        interlocking.layout().lineside().openings().get(opening).lock().isPresent();
+    boolean hasBolt = interlocking.layout().lineside().openings().get(opening).lock().isPresent();
     return hasBolt ? leaf + " and " + bolt(opening) : leaf;
   }
 

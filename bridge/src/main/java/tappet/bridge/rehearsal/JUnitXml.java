@@ -62,7 +62,11 @@ public final class JUnitXml {
   }
 
   private static String firstLine(Failure failure) {
-    return failure.place() + ": " + failure.step() + ": " + failure.wrong().lines().findFirst().orElse("");
+    return failure.place()
+        + ": "
+        + failure.step()
+        + ": "
+        + failure.wrong().lines().findFirst().orElse("");
   }
 
   private static String seconds(long ns) {

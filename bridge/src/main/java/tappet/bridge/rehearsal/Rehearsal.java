@@ -15,9 +15,7 @@ import tappet.simulator.scenario.Step;
 import tappet.simulator.scenario.Step.When;
 import tappet.source.Place;
 
-/**
- * One scenario, run on a railroad of its own. The same scenario always runs the same way.
- */
+/** One scenario, run on a railroad of its own. The same scenario always runs the same way. */
 public final class Rehearsal {
 
   private final Scenario scenario;
@@ -102,7 +100,7 @@ public final class Rehearsal {
       railroad.passStart();
     }
     beganNs = railroad.nowNs();
-    chronicle.countFrom(beganNs);
+    chronicle.beginAt(beganNs);
     railroad.atEachMoment(this::look);
     look();
   }
@@ -193,8 +191,7 @@ public final class Rehearsal {
 
   private void expect(Condition condition, When.Until until) {
     boolean over =
-        railroad.passUntil(
-            until.atMost(), () -> facts.isSo(until.end()) || !facts.isSo(condition));
+        railroad.passUntil(until.atMost(), () -> facts.isSo(until.end()) || !facts.isSo(condition));
     require(over, "the end has not come about", until.end());
     require(facts.isSo(until.end()), "it has ended too early", condition);
   }

@@ -32,8 +32,7 @@ public record RehearsalReport(List<Result> results) {
   private static String text(Failure failure) {
     StringBuilder text = new StringBuilder();
     text.append("  %s: %s%n".formatted(failure.place(), failure.step()));
-    text.append(
-        indented("after %s %s".formatted(Chronicle.time(failure.atNs()), failure.wrong())));
+    text.append(indented("after %s %s".formatted(Chronicle.time(failure.atNs()), failure.wrong())));
     failure.why().forEach(why -> text.append(indented("why: " + why)));
     text.append(indented("what happened last:"));
     failure.events().forEach(event -> text.append(indented("  " + event)));

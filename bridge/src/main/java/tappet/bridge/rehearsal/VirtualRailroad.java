@@ -3,6 +3,7 @@ package tappet.bridge.rehearsal;
 import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
@@ -52,7 +53,7 @@ public final class VirtualRailroad {
   public VirtualRailroad(Layout layout, ControlTable table, BoxListener listener) {
     interlocking = new Interlocking(layout, table);
     box = new SignalBox(NODE, interlocking, this::toField, listener);
-    railway = new Railway(new TrackPlan(layout), java.util.List.of(), this::toBox);
+    railway = new Railway(new TrackPlan(layout), List.of(), this::toBox);
     startTime = table.times().start();
   }
 

@@ -2,6 +2,7 @@ package tappet.simulator.scenario;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import tappet.sentence.Condition;
 import tappet.simulator.TrainSpec;
 import tappet.source.Place;
@@ -54,6 +55,11 @@ public record Scenario(
     /** As an owner writes it. */
     public String word() {
       return word;
+    }
+
+    /** The beginning with that word. */
+    static Optional<Beginning> of(String word) {
+      return Stream.of(values()).filter(beginning -> beginning.word.equals(word)).findFirst();
     }
   }
 

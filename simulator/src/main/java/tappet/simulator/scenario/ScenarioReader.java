@@ -102,10 +102,9 @@ public final class ScenarioReader {
   }
 
   private static Beginning beginning(Value value) {
-    List<String> words = Stream.of(Beginning.values()).map(Beginning::word).toList();
     return value
-        .word(words)
-        .map(word -> Beginning.values()[words.indexOf(word.value())])
+        .word(Stream.of(Beginning.values()).map(Beginning::word).toList())
+        .flatMap(word -> Beginning.of(word.value()))
         .orElse(Beginning.READY);
   }
 
