@@ -49,15 +49,13 @@ expected
   ;
 
 seen
-  : TRAIN train=name IS NOT? ON place=name        # trainIsOn
-  | TRAIN train=name WAITS AT place=name          # trainWaitsAt
-  | TRAIN train=name does=(STANDS | RUNS)         # trainDoes
-  | TRAIN train=name IS NOT? WRECKED              # trainIsWrecked
-  | TRAIN train=name IS NOT? AT END OF TRACK      # trainIsAtEndOfTrack
-  | LAMP name IS NOT? LIT                         # lampIsLit
-  | LOCK OF name IS NOT? state=(RELEASED | SECURED)   # lockIs
-  | ALARM name STANDS                             # alarmStands
+  : TRAIN train=name (IS NOT? trainIs | does=(STANDS | RUNS) | WAITS AT signal=name)   # train
+  | LAMP name IS NOT? LIT                            # lampIsLit
+  | LOCK OF name IS NOT? state=(RELEASED | SECURED)  # lockIs
+  | ALARM name STANDS                                # alarmStands
   ;
+
+trainIs : ON name | WRECKED | AT END OF TRACK ;
 
 guard : UNDER PERMIT | BLOCKED | FLAGGED ;
 
@@ -90,39 +88,35 @@ command
   ;
 
 happening
-  : SECTION name REPORTS (state=(OCCUPIED | CLEAR) | besides)        # sectionReports
-  | SWITCH name REPORTS (state=(NORMAL | REVERSE) | besides)         # switchReports
-  | LOCK OF name REPORTS (state=(RELEASED | SECURED) | besides)      # lockReports
-  | OPENING name REPORTS (state=(CLOSED | GAPING) | besides)         # openingReports
-  | BOLT OF name REPORTS (state=(LOCKED | UNLOCKED) | besides)       # boltReports
-  | BREAKER OF name REPORTS (state=(TRIPPED | RESTORED) | besides)   # breakerReports
-  | SPOT name REPORTS way=(PASSED | EAST | WEST)   # spotReports
-  | MOTOR OF name STICKS                     # motorSticks
-  | MOTOR OF name TAKES span                 # motorTakes
-  | MOTOR OF name IS MENDED                  # motorIsMended
-  | BOLT OF name STICKS                      # boltSticks
-  | BOLT OF name IS MENDED                   # boltIsMended
-  | LAMP lamp=name OF post=name BURNS OUT    # lampBurnsOut
-  | LAMP lamp=name OF post=name IS REPLACED  # lampIsReplaced
-  | BREAKER OF name TRIPS                    # breakerTrips
-  | BREAKER OF name IS RESTORED              # breakerIsRestored
-  | BOARD name fault=(MISSES | LOSES | REPEATS) ITS NEXT EVENT   # boardFails
-  | BOARD name IS LATE BY span               # boardIsLate
-  | BOARD name FALLS SILENT                  # boardFallsSilent
-  | BOARD name SPEAKS AGAIN                  # boardSpeaksAgain
-  | BOARD name REBOOTS                       # boardReboots
-  | ALIAS OF name CLASHES                    # aliasClashes
-  | OPENING name IS way=(OPENED | CLOSED)    # openingIsMoved
-  | CREW THROWS name position=(NORMAL | REVERSE)    # crewThrows
-  | CREW FORCES name position=(NORMAL | REVERSE)    # crewForces
-  | CREW ASKS FOR name position=(NORMAL | REVERSE)  # crewAsks
-  | CREW BREAKS LOCK OF name                 # crewBreaksLock
-  | BUTTON name IS way=(PRESSED | RELEASED)  # buttonIs
-  | CABLE IS PULLED                          # cableIsPulled
-  | CABLE IS PLUGGED IN                      # cableIsPluggedIn
-  | TRAIN name IS LIFTED                     # trainIsLifted
-  | TRAIN name way=(OBEYS | IGNORES) SIGNALS    # engineer
-  | EMERGENCY kind=(OFF | STOP) IS way=(CALLED | CLEARED)   # emergency
+  : SECTION name REPORTS (state=(OCCUPIED | CLEAR) | besides)     # sectionReports
+  | SWITCH name REPORTS (state=(NORMAL | REVERSE) | besides)      # switchReports
+  | LOCK OF name REPORTS (state=(RELEASED | SECURED) | besides)   # lockReports
+  | SPOT name REPORTS way=(PASSED | EAST | WEST)                  # spotReports
+  | OPENING name (REPORTS (state=(CLOSED | GAPING) | besides) | IS way=(OPENED | CLOSED))   # leaf
+  | BOLT OF name (REPORTS (state=(LOCKED | UNLOCKED) | besides) | fitness)                  # bolt
+  | BREAKER OF name
+      (REPORTS (state=(TRIPPED | RESTORED) | besides) | TRIPS | IS way=RESTORED)   # breaker
+  | MOTOR OF name (fitness | TAKES span)                          # motor
+  | LAMP lamp=name OF post=name (BURNS OUT | IS REPLACED)         # lamp
+  | BOARD name boardDoes                                          # board
+  | ALIAS OF name CLASHES                                         # aliasClashes
+  | CREW (crewMoves | BREAKS LOCK OF name)                        # crew
+  | BUTTON name IS way=(PRESSED | RELEASED)                       # button
+  | CABLE IS (PULLED | PLUGGED IN)                                # cable
+  | TRAIN name (IS LIFTED | way=(OBEYS | IGNORES) SIGNALS)        # fateOfTrain
+  | EMERGENCY kind=(OFF | STOP) IS way=(CALLED | CLEARED)         # emergency
+  ;
+
+crewMoves : (deed=(THROWS | FORCES) | deed=ASKS FOR) name position=(NORMAL | REVERSE) ;
+
+fitness : STICKS | IS MENDED ;
+
+boardDoes
+  : fault=(MISSES | LOSES | REPEATS) ITS NEXT EVENT
+  | IS LATE BY span
+  | FALLS SILENT
+  | SPEAKS AGAIN
+  | REBOOTS
   ;
 
 besides : NOTHING | BOTH | THE TRUTH ;

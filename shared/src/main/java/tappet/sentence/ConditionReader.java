@@ -84,42 +84,28 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
   }
 
   @Override
-  public Condition visitTrainIsOn(SentenceParser.TrainIsOnContext fact) {
-    return sided(
-        fact.NOT() != null,
-        new Condition.TrainIsOn(
-            Names.name(fact.train),
-            Names.name(fact.place),
-            Names.place(fact.train, at),
-            Names.place(fact.place, at)));
+  public Condition visitTrain(SentenceParser.TrainContext fact) {
+    String name = Names.name(fact.train);
+    Place place = Names.place(fact.train, at);
+    if (fact.signal != null) {
+      return new Condition.TrainWaitsAt(
+          name, Names.name(fact.signal), place, Names.place(fact.signal, at));
+    }
+    return fact.does != null
+        ? new Condition.TrainIs(name, Condition.TrainState.valueOf(upper(fact.does)), place)
+        : sided(fact.NOT() != null, trainIs(fact.trainIs(), name, place));
   }
 
-  @Override
-  public Condition visitTrainWaitsAt(SentenceParser.TrainWaitsAtContext fact) {
-    return new Condition.TrainWaitsAt(
-        Names.name(fact.train),
-        Names.name(fact.place),
-        Names.place(fact.train, at),
-        Names.place(fact.place, at));
-  }
-
-  @Override
-  public Condition visitTrainDoes(SentenceParser.TrainDoesContext fact) {
-    return trainIs(fact.train, Condition.TrainState.valueOf(upper(fact.does)));
-  }
-
-  @Override
-  public Condition visitTrainIsWrecked(SentenceParser.TrainIsWreckedContext fact) {
-    return sided(fact.NOT() != null, trainIs(fact.train, Condition.TrainState.WRECKED));
-  }
-
-  @Override
-  public Condition visitTrainIsAtEndOfTrack(SentenceParser.TrainIsAtEndOfTrackContext fact) {
-    return sided(fact.NOT() != null, trainIs(fact.train, Condition.TrainState.AT_END_OF_TRACK));
-  }
-
-  private Condition trainIs(SentenceParser.NameContext train, Condition.TrainState state) {
-    return new Condition.TrainIs(Names.name(train), state, Names.place(train, at));
+  private Condition trainIs(SentenceParser.TrainIsContext is, String train, Place place) {
+    if (is.ON() != null) {
+      return new Condition.TrainIsOn(
+          train, Names.name(is.name()), place, Names.place(is.name(), at));
+    }
+    boolean wrecked = is.WRECKED() != null;
+    return new Condition.TrainIs(
+        train,
+        wrecked ? Condition.TrainState.WRECKED : Condition.TrainState.AT_END_OF_TRACK,
+        place);
   }
 
   @Override

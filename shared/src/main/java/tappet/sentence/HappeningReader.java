@@ -44,18 +44,33 @@ final class HappeningReader extends SentenceBaseVisitor<Happening> {
   }
 
   @Override
-  public Happening visitOpeningReports(SentenceParser.OpeningReportsContext report) {
-    return reports(Reporter.OPENING, report.name(), report.state, report.besides());
+  public Happening visitLeaf(SentenceParser.LeafContext opening) {
+    if (opening.REPORTS() != null) {
+      return reports(Reporter.OPENING, opening.name(), opening.state, opening.besides());
+    }
+    return opening.way.getType() == SentenceParser.OPENED
+        ? of(opening.name(), Happening.OpeningIsOpened::new)
+        : of(opening.name(), Happening.OpeningIsClosed::new);
   }
 
   @Override
-  public Happening visitBoltReports(SentenceParser.BoltReportsContext report) {
-    return reports(Reporter.BOLT, report.name(), report.state, report.besides());
+  public Happening visitBolt(SentenceParser.BoltContext bolt) {
+    if (bolt.REPORTS() != null) {
+      return reports(Reporter.BOLT, bolt.name(), bolt.state, bolt.besides());
+    }
+    return bolt.fitness().STICKS() != null
+        ? of(bolt.name(), Happening.BoltSticks::new)
+        : of(bolt.name(), Happening.BoltIsMended::new);
   }
 
   @Override
-  public Happening visitBreakerReports(SentenceParser.BreakerReportsContext report) {
-    return reports(Reporter.BREAKER, report.name(), report.state, report.besides());
+  public Happening visitBreaker(SentenceParser.BreakerContext breaker) {
+    if (breaker.REPORTS() != null) {
+      return reports(Reporter.BREAKER, breaker.name(), breaker.state, breaker.besides());
+    }
+    return breaker.TRIPS() != null
+        ? of(breaker.name(), Happening.BreakerTrips::new)
+        : of(breaker.name(), Happening.BreakerIsRestored::new);
   }
 
   /**
@@ -84,83 +99,52 @@ final class HappeningReader extends SentenceBaseVisitor<Happening> {
   }
 
   @Override
-  public Happening visitMotorSticks(SentenceParser.MotorSticksContext motor) {
-    return of(motor.name(), Happening.MotorSticks::new);
-  }
-
-  @Override
-  public Happening visitMotorTakes(SentenceParser.MotorTakesContext motor) {
-    Duration time = duration(motor.span());
-    if (time.isZero()) {
-      throw wrong(motor.span(), "a motor takes some time", "write for example 6 s");
+  public Happening visitMotor(SentenceParser.MotorContext motor) {
+    if (motor.TAKES() != null) {
+      return new Happening.MotorTakes(
+          Names.name(motor.name()), someTime(motor.span()), place(motor.name()));
     }
-    return new Happening.MotorTakes(Names.name(motor.name()), time, place(motor.name()));
+    return motor.fitness().STICKS() != null
+        ? of(motor.name(), Happening.MotorSticks::new)
+        : of(motor.name(), Happening.MotorIsMended::new);
+  }
+
+  private Duration someTime(SentenceParser.SpanContext span) {
+    Duration time = duration(span);
+    if (time.isZero()) {
+      throw wrong(span, "a motor takes some time", "write for example 6 s");
+    }
+    return time;
   }
 
   @Override
-  public Happening visitMotorIsMended(SentenceParser.MotorIsMendedContext motor) {
-    return of(motor.name(), Happening.MotorIsMended::new);
+  public Happening visitLamp(SentenceParser.LampContext lamp) {
+    String id = Names.name(lamp.lamp);
+    String signal = Names.name(lamp.post);
+    return lamp.BURNS() != null
+        ? new Happening.LampBurnsOut(id, signal, place(lamp.lamp), place(lamp.post))
+        : new Happening.LampIsReplaced(id, signal, place(lamp.lamp), place(lamp.post));
   }
 
   @Override
-  public Happening visitBoltSticks(SentenceParser.BoltSticksContext bolt) {
-    return of(bolt.name(), Happening.BoltSticks::new);
-  }
-
-  @Override
-  public Happening visitBoltIsMended(SentenceParser.BoltIsMendedContext bolt) {
-    return of(bolt.name(), Happening.BoltIsMended::new);
-  }
-
-  @Override
-  public Happening visitLampBurnsOut(SentenceParser.LampBurnsOutContext lamp) {
-    return new Happening.LampBurnsOut(
-        Names.name(lamp.lamp), Names.name(lamp.post), place(lamp.lamp), place(lamp.post));
-  }
-
-  @Override
-  public Happening visitLampIsReplaced(SentenceParser.LampIsReplacedContext lamp) {
-    return new Happening.LampIsReplaced(
-        Names.name(lamp.lamp), Names.name(lamp.post), place(lamp.lamp), place(lamp.post));
-  }
-
-  @Override
-  public Happening visitBreakerTrips(SentenceParser.BreakerTripsContext breaker) {
-    return of(breaker.name(), Happening.BreakerTrips::new);
-  }
-
-  @Override
-  public Happening visitBreakerIsRestored(SentenceParser.BreakerIsRestoredContext breaker) {
-    return of(breaker.name(), Happening.BreakerIsRestored::new);
-  }
-
-  @Override
-  public Happening visitBoardFails(SentenceParser.BoardFailsContext board) {
-    return new Happening.BoardFails(
-        Names.name(board.name()),
-        Happening.EventFault.valueOf(upper(board.fault)),
-        place(board.name()));
-  }
-
-  @Override
-  public Happening visitBoardIsLate(SentenceParser.BoardIsLateContext board) {
-    return new Happening.BoardIsLate(
-        Names.name(board.name()), duration(board.span()), place(board.name()));
-  }
-
-  @Override
-  public Happening visitBoardFallsSilent(SentenceParser.BoardFallsSilentContext board) {
-    return of(board.name(), Happening.BoardFallsSilent::new);
-  }
-
-  @Override
-  public Happening visitBoardSpeaksAgain(SentenceParser.BoardSpeaksAgainContext board) {
-    return of(board.name(), Happening.BoardSpeaksAgain::new);
-  }
-
-  @Override
-  public Happening visitBoardReboots(SentenceParser.BoardRebootsContext board) {
-    return of(board.name(), Happening.BoardReboots::new);
+  public Happening visitBoard(SentenceParser.BoardContext board) {
+    SentenceParser.BoardDoesContext does = board.boardDoes();
+    if (does.fault != null) {
+      return new Happening.BoardFails(
+          Names.name(board.name()),
+          Happening.EventFault.valueOf(upper(does.fault)),
+          place(board.name()));
+    }
+    if (does.LATE() != null) {
+      return new Happening.BoardIsLate(
+          Names.name(board.name()), duration(does.span()), place(board.name()));
+    }
+    if (does.FALLS() != null) {
+      return of(board.name(), Happening.BoardFallsSilent::new);
+    }
+    return does.SPEAKS() != null
+        ? of(board.name(), Happening.BoardSpeaksAgain::new)
+        : of(board.name(), Happening.BoardReboots::new);
   }
 
   @Override
@@ -169,60 +153,41 @@ final class HappeningReader extends SentenceBaseVisitor<Happening> {
   }
 
   @Override
-  public Happening visitOpeningIsMoved(SentenceParser.OpeningIsMovedContext opening) {
-    return opening.way.getType() == SentenceParser.OPENED
-        ? of(opening.name(), Happening.OpeningIsOpened::new)
-        : of(opening.name(), Happening.OpeningIsClosed::new);
+  public Happening visitCrew(SentenceParser.CrewContext crew) {
+    return crew.BREAKS() != null
+        ? of(crew.name(), Happening.CrewBreaksLock::new)
+        : visit(crew.crewMoves());
   }
 
   @Override
-  public Happening visitCrewThrows(SentenceParser.CrewThrowsContext crew) {
-    return new Happening.CrewThrows(
-        Names.name(crew.name()), position(crew.position), place(crew.name()));
+  public Happening visitCrewMoves(SentenceParser.CrewMovesContext crew) {
+    String toe = Names.name(crew.name());
+    Position position = Position.valueOf(upper(crew.position));
+    return switch (crew.deed.getType()) {
+      case SentenceParser.THROWS -> new Happening.CrewThrows(toe, position, place(crew.name()));
+      case SentenceParser.FORCES -> new Happening.CrewForces(toe, position, place(crew.name()));
+      default -> new Happening.CrewAsks(toe, position, place(crew.name()));
+    };
   }
 
   @Override
-  public Happening visitCrewForces(SentenceParser.CrewForcesContext crew) {
-    return new Happening.CrewForces(
-        Names.name(crew.name()), position(crew.position), place(crew.name()));
-  }
-
-  @Override
-  public Happening visitCrewAsks(SentenceParser.CrewAsksContext crew) {
-    return new Happening.CrewAsks(
-        Names.name(crew.name()), position(crew.position), place(crew.name()));
-  }
-
-  @Override
-  public Happening visitCrewBreaksLock(SentenceParser.CrewBreaksLockContext crew) {
-    return of(crew.name(), Happening.CrewBreaksLock::new);
-  }
-
-  @Override
-  public Happening visitButtonIs(SentenceParser.ButtonIsContext button) {
+  public Happening visitButton(SentenceParser.ButtonContext button) {
     boolean pressed = button.way.getType() == SentenceParser.PRESSED;
     return new Happening.ButtonIs(Names.name(button.name()), pressed, place(button.name()));
   }
 
   @Override
-  public Happening visitCableIsPulled(SentenceParser.CableIsPulledContext cable) {
-    return new Happening.CableIs(false);
+  public Happening visitCable(SentenceParser.CableContext cable) {
+    return new Happening.CableIs(cable.PLUGGED() != null);
   }
 
   @Override
-  public Happening visitCableIsPluggedIn(SentenceParser.CableIsPluggedInContext cable) {
-    return new Happening.CableIs(true);
-  }
-
-  @Override
-  public Happening visitTrainIsLifted(SentenceParser.TrainIsLiftedContext train) {
-    return of(train.name(), Happening.TrainIsLifted::new);
-  }
-
-  @Override
-  public Happening visitEngineer(SentenceParser.EngineerContext engineer) {
-    boolean obeys = engineer.way.getType() == SentenceParser.OBEYS;
-    return new Happening.Engineer(Names.name(engineer.name()), obeys, place(engineer.name()));
+  public Happening visitFateOfTrain(SentenceParser.FateOfTrainContext train) {
+    if (train.LIFTED() != null) {
+      return of(train.name(), Happening.TrainIsLifted::new);
+    }
+    boolean obeys = train.way.getType() == SentenceParser.OBEYS;
+    return new Happening.Engineer(Names.name(train.name()), obeys, place(train.name()));
   }
 
   @Override
@@ -257,10 +222,6 @@ final class HappeningReader extends SentenceBaseVisitor<Happening> {
       SentenceParser.SpanContext span, String wrong, String meant) {
     problems.add(Names.place(span.getStart(), at), wrong, meant);
     return new ParseCancellationException(wrong);
-  }
-
-  private static Position position(Token word) {
-    return Position.valueOf(upper(word));
   }
 
   private static String upper(Token word) {
