@@ -22,6 +22,7 @@ import tappet.sentence.Command;
 import tappet.sentence.Command.Heading;
 import tappet.sentence.Condition;
 import tappet.sentence.Happening;
+import tappet.sentence.Protected;
 import tappet.simulator.Railway;
 import tappet.source.Place;
 
@@ -118,7 +119,7 @@ public final class Coverage {
     table.lineside().requests().forEach(row -> list(Kind.PRESSED, row.button()));
   }
 
-  /** The aspects that a signal has an event for, as far as the rules can ever make it show them. */
+  /** The aspects that a signal can show, whether the rules ever make it show them or not. */
   private void listAspects(Signal signal) {
     signal.aspects().forEach(aspect -> list(Kind.ASPECT, signal.id() + " " + aspect));
   }
@@ -204,6 +205,7 @@ public final class Coverage {
     private final Railway railway;
     private final Facts facts;
     private final List<Probe> open = new ArrayList<>();
+    private List<String> lockedBefore = List.of();
     private boolean somethingChanged = true;
 
     /** Something that has not been tried yet, and whether it is tried at this moment. */
@@ -282,7 +284,7 @@ public final class Coverage {
     }
 
     private void probe(String flagged) {
-      var flag = new Condition.IsProtected(flagged, tappet.sentence.Protected.FLAG, NOWHERE);
+      var flag = new Condition.IsProtected(flagged, Protected.FLAG, NOWHERE);
       probe(Kind.FLAGGED, flagged, () -> facts.isSo(flag));
     }
 
@@ -313,6 +315,17 @@ public final class Coverage {
       return isTried;
     }
 
+    /** A person is about to ask for something. */
+    void aboutToTell(Command command) {
+      lockedBefore =
+          command instanceof Command.Cancel cancel
+              ? table.routesFrom(cancel.signal()).stream()
+                  .map(RouteRow::id)
+                  .filter(interlocking::routeLocked)
+                  .toList()
+              : List.of();
+    }
+
     /** A person has asked for something. */
     void told(Command command, boolean done) {
       somethingChanged = true;
@@ -322,10 +335,8 @@ public final class Coverage {
             .forEach(row -> note(Kind.REFUSED, row.id()));
       } else if (command instanceof Command.LineRoute asked) {
         noteIf(!done, Kind.REFUSED, asked.route());
-      } else if (command instanceof Command.Cancel cancel) {
-        table.routesFrom(cancel.signal()).stream()
-            .filter(row -> done && interlocking.routeLocked(row.id()))
-            .forEach(row -> note(Kind.CANCELLED, row.id()));
+      } else if (command instanceof Command.Cancel) {
+        lockedBefore.forEach(route -> noteIf(done, Kind.CANCELLED, route));
       } else if (command instanceof Command.Throw order) {
         noteIf(!done, Kind.HELD, order.switchId());
       } else if (command instanceof Command.ThrowFor order) {

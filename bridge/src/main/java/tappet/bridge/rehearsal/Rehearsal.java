@@ -13,6 +13,7 @@ import tappet.simulator.Mishap;
 import tappet.simulator.scenario.Scenario;
 import tappet.simulator.scenario.Step;
 import tappet.simulator.scenario.Step.When;
+import tappet.simulator.scenario.TrainReader;
 import tappet.source.Place;
 
 /** One scenario, run on a railroad of its own. The same scenario always runs the same way. */
@@ -90,7 +91,7 @@ public final class Rehearsal {
       running = new Running(given.place(), given.words());
       happen(given, Chance.NONE);
     }
-    for (Scenario.Placed train : scenario.trains()) {
+    for (TrainReader.Placed train : scenario.trains()) {
       running = new Running(train.place(), "train: " + train.spec().name());
       railroad.place(train.spec()).ifPresent(whyNot -> fail(whyNot, List.of()));
     }
@@ -145,6 +146,7 @@ public final class Rehearsal {
 
   private void tell(Step.Tell tell, Chance chance) {
     chronicle.note("told: " + tell.sentence(), railroad.nowNs());
+    follower.aboutToTell(tell.command());
     Optional<String> whyNot = railroad.tell(tell.command());
     follower.told(tell.command(), whyNot.isEmpty());
     judge(tell.refused(), whyNot, chance);

@@ -174,6 +174,7 @@ class RehearsalTest {
             steps:
               - tell: line t2e to t4e
               - {tell: line t2e to t6e, refused: t2e-t4e}
+              - tell: cancel t2e
               - {tell: release q1}
               - fault: motor of t1 sticks
             """);
@@ -181,7 +182,7 @@ class RehearsalTest {
     String text = coverage.text();
     assertTrue(text.contains("  1 of  22  routes lined\n"), text);
     assertTrue(text.contains("  1 of  20  routes refused\n"), text);
-    assertTrue(text.contains("  0 of  20  routes cancelled\n"), text);
+    assertTrue(text.contains("  1 of  20  routes cancelled\n"), text);
     assertTrue(text.contains("  1 of  28  things that can befall a railroad\n"), text);
     String lined = text.lines().skip(1).findFirst().orElseThrow();
     assertTrue(lined.contains("not tried: f2e-t2e, f4e-t2e"), lined);

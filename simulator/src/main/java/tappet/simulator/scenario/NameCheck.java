@@ -57,7 +57,7 @@ final class NameCheck {
     scenario.steps().forEach(this::checkStep);
   }
 
-  private void checkTrain(Scenario.Placed train) {
+  private void checkTrain(TrainReader.Placed train) {
     section(train.spec().section(), train.place());
     if (!trains.add(train.spec().name())) {
       problems.add(

@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
 import tappet.sentence.Condition;
-import tappet.simulator.TrainSpec;
 import tappet.source.Place;
 
 /**
@@ -24,7 +23,7 @@ public record Scenario(
     String name,
     Optional<String> about,
     Beginning begins,
-    List<Placed> trains,
+    List<TrainReader.Placed> trains,
     List<Step.Happens> given,
     List<Forbidden> never,
     List<String> mishaps,
@@ -62,9 +61,6 @@ public record Scenario(
       return Stream.of(values()).filter(beginning -> beginning.word.equals(word)).findFirst();
     }
   }
-
-  /** A train and where it stands in the file. */
-  public record Placed(TrainSpec spec, Place place) {}
 
   /** A condition that must not come about, as it was written and what it means. */
   public record Forbidden(String sentence, Condition condition, Place place) {}

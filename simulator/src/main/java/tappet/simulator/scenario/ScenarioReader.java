@@ -6,8 +6,6 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
-import tappet.sentence.Command;
-import tappet.simulator.TrainSpec;
 import tappet.simulator.scenario.Scenario.Beginning;
 import tappet.source.Fields;
 import tappet.source.Problems;
@@ -20,7 +18,6 @@ import tappet.source.YamlNode;
  */
 public final class ScenarioReader {
 
-  private static final double SPEED_USUAL = 0.4;
   private static final int INCLUDED_MAX = 16;
 
   private final Library library;
@@ -68,7 +65,8 @@ public final class ScenarioReader {
     Optional<String> about = text(fields.optional("about", "Two trains pass each other."));
     Beginning begins = beginning(fields.optional("begins", "switched on"));
     List<Scenario> included = included(fields.optional("include", "[meet.yaml]"), file);
-    List<Scenario.Placed> trains = trains(fields.optional("trains", TRAIN));
+    List<TrainReader.Placed> trains =
+        TrainReader.trains(fields.optional("trains", TrainReader.EXAMPLE));
     List<Step.Happens> given = steps.given(fields.optional("given", "[crew forces t1 reverse]"));
     List<Scenario.Forbidden> never =
         steps.forbidden(fields.optional("never", "[section mid-east is unknown]"));
@@ -85,9 +83,6 @@ public final class ScenarioReader {
         joined(included.stream().flatMap(other -> other.steps().stream()), own),
         fields.place());
   }
-
-  private static final String TRAIN =
-      "[{train: Extra 41, on: tilling-w, heading: east, length: 1.4 m}]";
 
   private static <T> List<T> joined(Stream<T> first, List<T> then) {
     return Stream.concat(first, then.stream()).toList();
@@ -127,40 +122,5 @@ public final class ScenarioReader {
       return Optional.empty();
     }
     return read(text.get());
-  }
-
-  private List<Scenario.Placed> trains(Value list) {
-    List<Scenario.Placed> trains = new ArrayList<>();
-    for (Value item : list.items()) {
-      item.called("the train", "{train: Extra 41, on: tilling-w, heading: east, length: 1.4 m}")
-          .read(ScenarioReader::train)
-          .flatMap(train -> train)
-          .ifPresent(trains::add);
-    }
-    return trains;
-  }
-
-  private static Optional<Scenario.Placed> train(Fields fields) {
-    Optional<String> name = text(fields.required("train", "Extra 41"));
-    Optional<YamlNode.Text> on = fields.required("on", "tilling-w").text();
-    Optional<Command.Heading> heading =
-        fields.required("heading", "east").word(List.of("east", "west")).map(StepReader::heading);
-    Optional<Double> length = fields.required("length", "1.4 m").metres();
-    double speed = speed(fields.optional("speed", "0.4"));
-    if (name.isEmpty() || on.isEmpty() || heading.isEmpty() || length.isEmpty()) {
-      return Optional.empty();
-    }
-    TrainSpec spec =
-        new TrainSpec(name.get(), on.get().value(), heading.get(), length.get(), speed);
-    return Optional.of(new Scenario.Placed(spec, on.get().place()));
-  }
-
-  private static double speed(Value metresPerSecond) {
-    Optional<Double> speed = metresPerSecond.number();
-    if (speed.isPresent() && speed.get() <= 0) {
-      metresPerSecond.note("a train's speed is above 0 metres a second", "write for example 0.4");
-      return SPEED_USUAL;
-    }
-    return speed.orElse(SPEED_USUAL);
   }
 }

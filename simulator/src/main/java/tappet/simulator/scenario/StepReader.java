@@ -24,7 +24,6 @@ final class StepReader {
 
   private static final int REPEAT_MAX = 100_000;
   private static final int SEED_MAX = 999_999_999;
-  private static final List<String> HEADINGS = List.of("east", "west");
 
   private final Problems problems;
 
@@ -104,8 +103,7 @@ final class StepReader {
   }
 
   private static Optional<Step> run(Value train, Fields fields) {
-    Optional<Command.Heading> heading =
-        fields.optional("heading", "east").word(HEADINGS).map(StepReader::heading);
+    Optional<Command.Heading> heading = TrainReader.heading(fields.optional("heading", "east"));
     String towards = heading.map(way -> " " + way.word()).orElse("");
     return train
         .text()
@@ -116,10 +114,6 @@ final class StepReader {
                     new Command.Run(name.value(), heading, name.textPlace()),
                     refused(fields),
                     fields.place()));
-  }
-
-  static Command.Heading heading(YamlNode.Text word) {
-    return word.value().equals("east") ? Command.Heading.EAST : Command.Heading.WEST;
   }
 
   private static Optional<Step> halt(Value train, Fields fields) {
