@@ -331,6 +331,11 @@ public final class SignalBox {
     return interlocking;
   }
 
+  /** Whether the interlocking has failed, and every signal stays at Stop. */
+  public boolean hasFailed() {
+    return failed;
+  }
+
   /** Whether the node may speak on the bus. */
   public boolean ready() {
     return node.ready();

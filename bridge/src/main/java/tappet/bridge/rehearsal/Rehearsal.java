@@ -207,6 +207,9 @@ public final class Rehearsal {
 
   /** Whatever must not be so is looked for, and whatever has gone wrong on the track. */
   private void look() {
+    if (railroad.box().hasFailed()) {
+      fail("the interlocking has failed; the log tells how", List.of());
+    }
     watchSays.ifPresent(wrong -> fail(wrong, List.of()));
     follower.look();
     for (Scenario.Forbidden never : scenario.never()) {
@@ -279,7 +282,16 @@ public final class Rehearsal {
     @Override
     public void stepped(tappet.interlocking.Step step) {
       follower.stepped(step);
-      watchSays = watchSays.or(() -> watch.stepped(step, railroad.nowNs()));
+      watchSays = watchSays.or(() -> ask(step));
+    }
+
+    /** The box shields itself from listeners that fail; here nothing that fails may be missed. */
+    private Optional<String> ask(tappet.interlocking.Step step) {
+      try {
+        return watch.stepped(step, railroad.nowNs());
+      } catch (RuntimeException e) {
+        return Optional.of("the watch itself has failed: " + e);
+      }
     }
   }
 }

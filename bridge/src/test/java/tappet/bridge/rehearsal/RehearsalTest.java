@@ -114,9 +114,11 @@ class RehearsalTest {
   void trainThatDoesNotFitIsTold() {
     Failure failure =
         failure(
-            "scenario: x\n"
-                + "trains: [{train: Long, on: fallow-1, heading: east, length: 30 m}]\n"
-                + "steps: [{pass: 1 s}]\n");
+            """
+            scenario: x
+            trains: [{train: Long, on: fallow-1, heading: east, length: 30 m}]
+            steps: [{pass: 1 s}]
+            """);
     assertTrue(failure.wrong().startsWith("train 'Long' does not fit"), failure.wrong());
     assertEquals("train: Long", failure.step());
   }
@@ -137,6 +139,19 @@ class RehearsalTest {
     assertEquals("tell: line t2e to t4e", result.failure().orElseThrow().step());
     assertFalse(times.isEmpty());
     assertEquals(times.stream().sorted().toList(), times);
+  }
+
+  @Test
+  void watchThatFailsItselfIsNotMissed() {
+    Result result =
+        run(
+            "scenario: x\nsteps: [{pass: 5 s}]\n",
+            (step, nowNs) -> {
+              throw new IllegalStateException("nobody looks");
+            });
+    assertEquals(
+        "the watch itself has failed: java.lang.IllegalStateException: nobody looks",
+        result.failure().orElseThrow().wrong());
   }
 
   // Replay: the same inputs give the same steps, also by chance (DEVELOPERS.md, rule 2).

@@ -34,15 +34,17 @@ final class StepReader {
   List<Step> steps(Value list) {
     List<Step> steps = new ArrayList<>();
     for (Value item : list.items()) {
-      item.called("the step", "{tell: line t2e to t4e}")
-          .read(this::step)
-          .flatMap(step -> step)
-          .ifPresent(steps::add);
+      Value called = item.called("the step", "{tell: line t2e to t4e}");
+      boolean empty = called.holdsKeys() && called.named().isEmpty();
+      called.read(fields -> step(fields, empty)).flatMap(step -> step).ifPresent(steps::add);
     }
     return steps;
   }
 
-  private Optional<Step> step(Fields fields) {
+  /**
+   * @param empty whether it has no key at all; keys that no step has are told by themselves
+   */
+  private Optional<Step> step(Fields fields, boolean empty) {
     Map<String, Function<Value, Optional<Step>>> kinds = kinds(fields);
     Map<String, Value> written = new LinkedHashMap<>();
     kinds.forEach(
@@ -52,15 +54,18 @@ final class StepReader {
             written.put(key, value);
           }
         });
-    if (written.size() != 1) {
+    if (empty) {
       problems.add(
           fields.place(),
-          written.isEmpty()
-              ? "a step says what is done or expected"
-              : "a step is one thing, not " + NearNames.few(written.keySet()),
-          written.isEmpty()
-              ? "write one of " + NearNames.oneOf(kinds.keySet())
-              : "make a step of each");
+          "a step says what is done or expected",
+          "write one of " + NearNames.oneOf(kinds.keySet()));
+    } else if (written.size() > 1) {
+      problems.add(
+          fields.place(),
+          "a step is one thing, not " + NearNames.few(written.keySet()),
+          "make a step of each");
+    }
+    if (written.size() != 1) {
       return Optional.empty();
     }
     var only = written.entrySet().iterator().next();
