@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import tappet.bridge.box.BoxListener;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.node.ClockPlan;
 import tappet.bridge.rehearsal.VirtualRailroad;
 import tappet.interlocking.Interlocking;
 import tappet.lcc.CanFrame;
@@ -44,7 +45,8 @@ final class Rehearsal {
   final Railway railway;
 
   private Rehearsal(OwnerFiles.Railroad files, List<TrainSpec> trains) {
-    railroad = new VirtualRailroad(files.layout(), files.table(), new Recorder());
+    railroad =
+        new VirtualRailroad(files.layout(), files.table(), new ClockPlan.None(), new Recorder());
     interlocking = railroad.interlocking();
     box = railroad.box();
     railway = railroad.railway();

@@ -331,6 +331,11 @@ public final class SignalBox {
     return interlocking;
   }
 
+  /** The minute of the day that the layout's clock shows, 0 to 1439; empty where none is known. */
+  public OptionalInt minuteOfDay() {
+    return minuteOfDay;
+  }
+
   /** Whether the interlocking has failed, and every signal stays at Stop. */
   public boolean hasFailed() {
     return failed;

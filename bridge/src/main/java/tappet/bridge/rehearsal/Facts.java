@@ -139,6 +139,11 @@ final class Facts {
         is -> whyLine(is.line()),
         Condition.TrafficIs::line);
     on(
+        Condition.TimeIsBetween.class,
+        is -> railroad.box().minuteOfDay().stream().anyMatch(is::contains),
+        is -> clock(),
+        is -> "");
+    on(
         Condition.AlarmStands.class,
         is -> railroad.box().alarms().stream().anyMatch(alarm -> alarm.contains(is.words())),
         is -> alarms(),
@@ -238,6 +243,14 @@ final class Facts {
 
   private String whyLine(String line) {
     return interlocking.why(line, railroad.nowNs()).map(Explanation::clause).orElse("");
+  }
+
+  private String clock() {
+    return railroad
+        .box()
+        .why("clock", railroad.nowNs())
+        .map(Explanation::clause)
+        .orElse("no clock");
   }
 
   private String alarms() {

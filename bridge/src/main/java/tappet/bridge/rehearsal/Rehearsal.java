@@ -5,6 +5,8 @@ import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.function.Function;
 import tappet.bridge.box.BoxListener;
+import tappet.bridge.node.ClockPlan;
+import tappet.bridge.node.FastClock;
 import tappet.interlocking.Interlocking;
 import tappet.layout.Layout;
 import tappet.rules.ControlTable;
@@ -53,7 +55,7 @@ public final class Rehearsal {
       Coverage coverage) {
     this.scenario = scenario;
     this.running = new Running(scenario.place(), "the start");
-    this.railroad = new VirtualRailroad(layout, table, new Listener());
+    this.railroad = new VirtualRailroad(layout, table, clock(scenario), new Listener());
     this.facts = new Facts(railroad);
     this.watch = watch.apply(railroad.interlocking());
     this.follower = coverage.follower(railroad, facts);
@@ -72,6 +74,13 @@ public final class Rehearsal {
       Function<Interlocking, Watch> watch,
       Coverage coverage) {
     return new Rehearsal(scenario, layout, table, watch, coverage).result();
+  }
+
+  private static ClockPlan clock(Scenario scenario) {
+    return scenario
+        .clock()
+        .<ClockPlan>map(clock -> new ClockPlan.Run(FastClock.FAST, clock.rate(), clock.time()))
+        .orElseGet(ClockPlan.None::new);
   }
 
   private Result result() {

@@ -9,6 +9,7 @@ import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import tappet.bridge.box.BoxListener;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.node.ClockPlan;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Interlocking;
 import tappet.layout.Layout;
@@ -48,11 +49,12 @@ public final class VirtualRailroad {
   /**
    * A railroad that is not switched on yet, with no train on its track.
    *
+   * @param clock what clock the layout has
    * @param listener hears what the box does; see {@link #nowNs} for when
    */
-  public VirtualRailroad(Layout layout, ControlTable table, BoxListener listener) {
+  public VirtualRailroad(Layout layout, ControlTable table, ClockPlan clock, BoxListener listener) {
     interlocking = new Interlocking(layout, table);
-    box = new SignalBox(NODE, interlocking, this::toField, listener);
+    box = new SignalBox(NODE, interlocking, this::toField, listener, clock);
     railway = new Railway(new TrackPlan(layout), List.of(), this::toBox);
     startTime = table.times().start();
   }

@@ -109,6 +109,7 @@ final class NameCheck {
     on(
         Condition.CrossingIsWarning.class,
         is -> inLayout("grade crossing", is.crossing(), lineside.crossings(), is.place()));
+    on(Condition.TimeIsBetween.class, is -> checkClock(is.place()));
     on(Condition.Not.class, not -> check(not.part()));
     on(Condition.All.class, all -> all.parts().forEach(this::check));
     on(Condition.Any.class, any -> any.parts().forEach(this::check));
@@ -239,6 +240,13 @@ final class NameCheck {
       bolt(is.opening(), is.place());
     } else {
       opening(is.opening(), is.place());
+    }
+  }
+
+  private void checkClock(Place place) {
+    if (scenario.clock().isEmpty()) {
+      problems.add(
+          place, "this scenario has no clock", "add for example 'clock: {rate: 2, time: 06:00}'");
     }
   }
 

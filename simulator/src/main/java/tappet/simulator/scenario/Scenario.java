@@ -3,6 +3,8 @@ package tappet.simulator.scenario;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
+import tappet.lcc.clock.ClockEvent.Rate;
+import tappet.lcc.clock.ClockEvent.Time;
 import tappet.sentence.Condition;
 import tappet.source.Place;
 
@@ -12,6 +14,7 @@ import tappet.source.Place;
  * @param name the owner's name for it
  * @param about what it is about, for people
  * @param begins when its first step comes
+ * @param clock the layout's fast clock, which the daemon generates; empty where it has none
  * @param trains the trains on the track from the beginning
  * @param given what has befallen the railway before anything is switched on
  * @param never what must not be so at any moment from the first step on
@@ -23,6 +26,7 @@ public record Scenario(
     String name,
     Optional<String> about,
     Beginning begins,
+    Optional<Clock> clock,
     List<TrainReader.Placed> trains,
     List<Step.Happens> given,
     List<Forbidden> never,
@@ -61,6 +65,14 @@ public record Scenario(
       return Stream.of(values()).filter(beginning -> beginning.word.equals(word)).findFirst();
     }
   }
+
+  /**
+   * The layout's fast clock.
+   *
+   * @param rate how fast it runs
+   * @param time what it shows when the daemon is switched on
+   */
+  public record Clock(Rate rate, Time time) {}
 
   /** A condition that must not come about, as it was written and what it means. */
   public record Forbidden(String sentence, Condition condition, Place place) {}

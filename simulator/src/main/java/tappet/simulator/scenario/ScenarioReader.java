@@ -6,6 +6,9 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
+import tappet.lcc.clock.ClockEvent.Rate;
+import tappet.lcc.clock.ClockEvent.Time;
+import tappet.sentence.ClockTexts;
 import tappet.simulator.scenario.Scenario.Beginning;
 import tappet.source.Fields;
 import tappet.source.Problems;
@@ -19,6 +22,8 @@ import tappet.source.YamlNode;
 public final class ScenarioReader {
 
   private static final int INCLUDED_MAX = 16;
+  private static final Rate CLOCK_RATE_USUAL = new Rate(8);
+  private static final Time CLOCK_TIME_USUAL = new Time(6, 0);
 
   private final Library library;
   private final Problems problems;
@@ -64,6 +69,8 @@ public final class ScenarioReader {
     Optional<String> name = text(fields.required("scenario", "A meet at Tilling"));
     Optional<String> about = text(fields.optional("about", "Two trains pass each other."));
     Beginning begins = beginning(fields.optional("begins", "switched on"));
+    Optional<Scenario.Clock> clock =
+        fields.optional("clock", "{rate: 2, time: 06:00}").read(ScenarioReader::clock);
     List<Scenario> included = included(fields.optional("include", "[meet.yaml]"), file);
     List<TrainReader.Placed> trains =
         TrainReader.trains(fields.optional("trains", TrainReader.EXAMPLE));
@@ -76,6 +83,7 @@ public final class ScenarioReader {
         name.orElse(""),
         about,
         begins,
+        clock,
         joined(included.stream().flatMap(other -> other.trains().stream()), trains),
         joined(included.stream().flatMap(other -> other.given().stream()), given),
         joined(included.stream().flatMap(other -> other.never().stream()), never),
@@ -101,6 +109,18 @@ public final class ScenarioReader {
         .word(Stream.of(Beginning.values()).map(Beginning::word).toList())
         .flatMap(word -> Beginning.of(word.value()))
         .orElse(Beginning.READY);
+  }
+
+  /** A clock with a mistake in it is one nonetheless: conditions of time do not lack it. */
+  private static Scenario.Clock clock(Fields fields) {
+    Value rate = fields.required("rate", "2");
+    Value time = fields.required("time", "06:00");
+    return new Scenario.Clock(
+        rate.text()
+            .flatMap(text -> ClockTexts.rate(text.value(), rate::note))
+            .orElse(CLOCK_RATE_USUAL),
+        time.parsed(ClockTexts::time, "a time of day from 00:00 to 23:59")
+            .orElse(CLOCK_TIME_USUAL));
   }
 
   private List<Scenario> included(Value list, String file) {

@@ -10,6 +10,8 @@ import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
+import tappet.lcc.clock.ClockEvent.Rate;
+import tappet.lcc.clock.ClockEvent.Time;
 import tappet.sentence.Command;
 import tappet.sentence.Happening;
 import tappet.simulator.TrainSpec;
@@ -35,6 +37,7 @@ class ScenarioReaderTest {
             scenario: A meet
             about: Two trains.
             begins: switched on
+            clock: {rate: 4, time: "18:30"}
             trains: [{train: Extra 41, on: tilling-w, heading: west, length: 1.4 m, speed: 0.2}]
             given: [crew forces t1 reverse]
             never: [route t2e-t4e is locked]
@@ -44,6 +47,7 @@ class ScenarioReaderTest {
     assertEquals("A meet", scenario.name());
     assertEquals(Optional.of("Two trains."), scenario.about());
     assertEquals(Beginning.SWITCHED_ON, scenario.begins());
+    assertEquals(Optional.of(new Scenario.Clock(new Rate(16), new Time(18, 30))), scenario.clock());
     assertEquals(
         new TrainSpec("Extra 41", "tilling-w", Command.Heading.WEST, 1.4, 0.2),
         scenario.trains().get(0).spec());

@@ -54,7 +54,15 @@ class ScenarioSchemaTest {
   /** Those that are wrong in their shape; what a sentence or a name means no schema can know. */
   @ParameterizedTest
   @ValueSource(
-      strings = {"no-steps", "misspelt-keys", "odd-steps", "odd-expectations", "random", "train"})
+      strings = {
+        "no-steps",
+        "misspelt-keys",
+        "odd-steps",
+        "odd-expectations",
+        "random",
+        "train",
+        "clock"
+      })
   void mistakeOfShapeDoesNotFitTheSchema(String name) throws IOException {
     assertFalse(errors(WRONG.named(name)).isEmpty());
   }
