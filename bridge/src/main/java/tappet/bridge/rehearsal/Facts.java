@@ -122,11 +122,7 @@ final class Facts {
     on(
         Condition.RouteIsLocked.class,
         is -> interlocking.routeLocked(is.route()),
-        is ->
-            "route "
-                + is.route()
-                + (interlocking.routeLocked(is.route()) ? " is" : " is not")
-                + " locked",
+        is -> "route " + is.route() + isOrNot(interlocking.routeLocked(is.route())) + " locked",
         Condition.RouteIsLocked::route);
     on(
         Condition.IsProtected.class,
@@ -159,11 +155,7 @@ final class Facts {
     on(
         Condition.DistrictIsTripped.class,
         is -> railway.isTripped(is.district()),
-        is ->
-            "district "
-                + is.district()
-                + (railway.isTripped(is.district()) ? " is" : " is not")
-                + " tripped",
+        is -> "district " + is.district() + isOrNot(railway.isTripped(is.district())) + " tripped",
         Condition.DistrictIsTripped::district);
     on(
         Condition.OpeningIs.class,
@@ -176,13 +168,13 @@ final class Facts {
         is ->
             "grade crossing "
                 + is.crossing()
-                + (railway.isWarning(is.crossing()) ? " is" : " is not")
+                + isOrNot(railway.isWarning(is.crossing()))
                 + " warning",
         Condition.CrossingIsWarning::crossing);
     on(
         Condition.LampIsLit.class,
         is -> railway.isLit(is.lamp()),
-        is -> "lamp " + is.lamp() + (railway.isLit(is.lamp()) ? " is" : " is not") + " lit",
+        is -> "lamp " + is.lamp() + isOrNot(railway.isLit(is.lamp())) + " lit",
         Condition.LampIsLit::lamp);
     on(
         Condition.LockIs.class,
@@ -218,6 +210,10 @@ final class Facts {
   private <C extends Condition> void on(
       Class<C> kind, Predicate<C> isSo, Function<C, String> seen, Function<C, String> asked) {
     facts.put(kind, new Fact<>(kind, isSo, seen, asked));
+  }
+
+  private static String isOrNot(boolean so) {
+    return so ? " is" : " is not";
   }
 
   private String position(String switchId) {
@@ -300,13 +296,15 @@ final class Facts {
   private static String told(TrainState train) {
     String place = " on " + String.join(", ", train.sections());
     String waits = train.waitsFor().map(signal -> " and waits at " + signal).orElse("");
-    String does =
-        train.activity() == TrainState.Activity.AT_END_OF_TRACK
-            ? " stands at the end of track"
-            : train.activity() == TrainState.Activity.WRECKED
-                ? " is wrecked"
-                : train.speedMetresPerSecond() > 0 ? " runs" : " stands";
-    return "train " + train.name() + does + place + waits;
+    return "train " + train.name() + does(train) + place + waits;
+  }
+
+  private static String does(TrainState train) {
+    return switch (train.activity()) {
+      case AT_END_OF_TRACK -> " stands at the end of track";
+      case WRECKED -> " is wrecked";
+      default -> train.speedMetresPerSecond() > 0 ? " runs" : " stands";
+    };
   }
 
   private static String lower(Enum<?> word) {

@@ -26,7 +26,7 @@ public final class Rehearsal {
   private final Facts facts;
   private final Chronicle chronicle = new Chronicle();
   private final Watch watch;
-  private final Coverage.Follower follower;
+  private final CoverageFollower follower;
   private Running running;
   private Optional<String> watchSays = Optional.empty();
   private int mishapsSeen;

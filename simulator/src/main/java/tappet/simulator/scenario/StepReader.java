@@ -25,6 +25,20 @@ final class StepReader {
   private static final int REPEAT_MAX = 100_000;
   private static final int SEED_MAX = 999_999_999;
 
+  /** Every key of a step, with a value as an owner would write it. */
+  private static final Map<String, String> EXAMPLES =
+      Map.of(
+          "tell", "line t2e to t4e",
+          "run", "Extra 41",
+          "halt", "Extra 41",
+          "pass", "8 s",
+          "happens", "crew throws q1 reverse",
+          "fault", "motor of t1 sticks",
+          "expect", "signal t2e is stop",
+          "why", "t2e",
+          "repeat", "3",
+          "random", "{seed: 1, steps: 50, of: [{pass: 2 s}]}");
+
   private final Problems problems;
 
   StepReader(Problems problems) {
@@ -71,19 +85,6 @@ final class StepReader {
     var only = written.entrySet().iterator().next();
     return kinds.get(only.getKey()).apply(only.getValue());
   }
-
-  private static final Map<String, String> EXAMPLES =
-      Map.of(
-          "tell", "line t2e to t4e",
-          "run", "Extra 41",
-          "halt", "Extra 41",
-          "pass", "8 s",
-          "happens", "crew throws q1 reverse",
-          "fault", "motor of t1 sticks",
-          "expect", "signal t2e is stop",
-          "why", "t2e",
-          "repeat", "3",
-          "random", "{seed: 1, steps: 50, of: [{pass: 2 s}]}");
 
   /** Every kind of step under its key; a kind asks for the keys that go with it. */
   private Map<String, Function<Value, Optional<Step>>> kinds(Fields fields) {
