@@ -62,7 +62,8 @@ public sealed interface Happening {
   record MotorSticks(String switchId, Place place) implements Happening {}
 
   /**
-   * {@code motor of t1 takes 6 s}: from end to end, from its next movement on.
+   * {@code motor of t1 takes 6 s}: from end to end, from now on; what is left of a movement takes
+   * its part of that.
    *
    * @param time above 0
    */
