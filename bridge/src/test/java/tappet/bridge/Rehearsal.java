@@ -140,7 +140,7 @@ final class Rehearsal {
 
   /** A node that is not on the layout says something. */
   void hear(Message message) {
-    box.frameArrived(CABLE, message.encode(), railroad.nowNs());
+    railroad.hear(message.encode());
   }
 
   /** Pulls the cable between box and field. */

@@ -46,6 +46,11 @@ public final class VirtualRailroad {
   private boolean plugged = true;
   private long nowNs;
 
+  /** When the box has something to do; only what is done to the box changes that. */
+  private long boxDueNs;
+
+  private boolean boxDueIsKnown;
+
   /**
    * A railroad that is not switched on yet, with no train on its track.
    *
@@ -95,6 +100,7 @@ public final class VirtualRailroad {
   }
 
   private Optional<String> ofTheBox(Command command) {
+    boxDueIsKnown = false;
     Answer answer = box.tell(command, nowNs);
     return answer.granted() ? Optional.empty() : Optional.of(answer.explanation().text());
   }
@@ -115,6 +121,7 @@ public final class VirtualRailroad {
   }
 
   private void plug(boolean plug) {
+    boxDueIsKnown = false;
     if (plug && !plugged) {
       plugged = true;
       box.connectionUp(CABLE, true, nowNs);
@@ -122,6 +129,12 @@ public final class VirtualRailroad {
       plugged = false;
       box.connectionDown(CABLE, "does not answer: device gone", true, nowNs);
     }
+    carry();
+  }
+
+  /** A node that is not on the layout says something, which the box alone hears. */
+  public void hear(CanFrame frame) {
+    arrive(frame);
     carry();
   }
 
@@ -147,15 +160,19 @@ public final class VirtualRailroad {
   }
 
   private long nextNs() {
-    long next =
-        Math.min(
-            box.deadlineNs().orElse(Long.MAX_VALUE), railway.deadlineNs().orElse(Long.MAX_VALUE));
-    return Math.max(next, nowNs + 1);
+    if (!boxDueIsKnown) {
+      boxDueNs = box.deadlineNs().orElse(Long.MAX_VALUE);
+      boxDueIsKnown = true;
+    }
+    return Math.max(Math.min(boxDueNs, railway.deadlineNs().orElse(Long.MAX_VALUE)), nowNs + 1);
   }
 
   private void advance(long toNs) {
     nowNs = toNs;
-    box.advance(nowNs);
+    if (boxDueNs <= nowNs) {
+      boxDueIsKnown = false;
+      box.advance(nowNs);
+    }
     railway.advance(nowNs);
     carry();
   }
@@ -173,7 +190,12 @@ public final class VirtualRailroad {
   }
 
   private void toBox(CanFrame frame) {
-    send(frame, arrived -> box.frameArrived(CABLE, arrived, nowNs));
+    send(frame, this::arrive);
+  }
+
+  private void arrive(CanFrame frame) {
+    boxDueIsKnown = false;
+    box.frameArrived(CABLE, frame, nowNs);
   }
 
   private void send(CanFrame frame, Consumer<CanFrame> receiver) {
@@ -197,7 +219,7 @@ public final class VirtualRailroad {
     return interlocking;
   }
 
-  /** The box, for looking at. */
+  /** The box, for looking at; whatever is done to it is done by the methods here. */
   public SignalBox box() {
     return box;
   }
