@@ -73,7 +73,8 @@ final class OwnerFiles {
     return text(file).flatMap(text -> SettingsReader.read(file, text, problems));
   }
 
-  private Optional<String> text(Path file) {
+  /** What is in a file. */
+  Optional<String> text(Path file) {
     try {
       return Optional.of(Files.readString(file));
     } catch (NoSuchFileException e) {

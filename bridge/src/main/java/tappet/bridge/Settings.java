@@ -12,7 +12,7 @@ import tappet.layout.TrackPlan;
 import tappet.lcc.NodeId;
 import tappet.simulator.Railway;
 import tappet.simulator.TrainSpec;
-import tappet.source.Place;
+import tappet.simulator.scenario.TrainReader;
 import tappet.source.Problems;
 
 /**
@@ -67,7 +67,7 @@ record Settings(
     }
   }
 
-  private static void checkTrain(Train train, Railway trial, Problems problems) {
+  private static void checkTrain(TrainReader.Placed train, Railway trial, Problems problems) {
     trial
         .place(train.spec())
         .map(whyNot -> whyNot.split("; ", 2))
@@ -120,7 +120,7 @@ record Settings(
   }
 
   /** The simulated railway. */
-  record Simulator(List<Train> trains) implements Way {
+  record Simulator(List<TrainReader.Placed> trains) implements Way {
 
     @Override
     public String words() {
@@ -128,10 +128,7 @@ record Settings(
     }
 
     List<TrainSpec> specs() {
-      return trains.stream().map(Train::spec).toList();
+      return trains.stream().map(TrainReader.Placed::spec).toList();
     }
   }
-
-  /** A simulated train and where it stands in the file. */
-  record Train(TrainSpec spec, Place place) {}
 }

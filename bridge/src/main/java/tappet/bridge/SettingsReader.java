@@ -3,7 +3,6 @@ package tappet.bridge;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -22,8 +21,7 @@ import tappet.lcc.NodeId;
 import tappet.lcc.clock.ClockEvent.Rate;
 import tappet.lcc.clock.ClockEvent.Time;
 import tappet.sentence.ClockTexts;
-import tappet.sentence.Command;
-import tappet.simulator.TrainSpec;
+import tappet.simulator.scenario.TrainReader;
 import tappet.source.Fields;
 import tappet.source.Problems;
 import tappet.source.Value;
@@ -41,7 +39,6 @@ final class SettingsReader {
   private static final String CLOCK = "{mode: run, rate: 2, time: 06:00}";
   private static final Rate CLOCK_RATE_USUAL = new Rate(8);
   private static final Time CLOCK_TIME_USUAL = new Time(6, 0);
-  private static final double TRAIN_SPEED_USUAL = 0.4;
   private static final Pattern ADDRESS =
       Pattern.compile("([A-Za-z0-9.-]+|\\[[0-9A-Fa-f:]+]):(\\d{1,5})");
 
@@ -204,7 +201,7 @@ final class SettingsReader {
     }
     return play.present()
         ? path(play).map(Settings.Recording::new)
-        : simulator.read(this::trains).map(Settings.Simulator::new);
+        : simulator.read(SettingsReader::trains).map(Settings.Simulator::new);
   }
 
   private static Optional<Settings.Way> serial(
@@ -235,45 +232,8 @@ final class SettingsReader {
     return address(text).filter(address -> address.getPort() > 0);
   }
 
-  private List<Settings.Train> trains(Fields fields) {
-    List<Settings.Train> trains = new ArrayList<>();
-    for (Value item : fields.required("trains", "[{train: Extra 41, on: west-main}]").items()) {
-      item.called("the train", "{train: Extra 41, on: west-main, heading: east, length: 1.2 m}")
-          .read(this::train)
-          .flatMap(train -> train)
-          .ifPresent(trains::add);
-    }
-    return trains;
-  }
-
-  private Optional<Settings.Train> train(Fields fields) {
-    Optional<String> name = fields.required("train", "Extra 41").text().map(YamlNode.Text::value);
-    Optional<String> on = fields.required("on", "west-main").text().map(YamlNode.Text::value);
-    Optional<Command.Heading> heading =
-        fields
-            .required("heading", "east")
-            .word(List.of("east", "west"))
-            .map(SettingsReader::heading);
-    Optional<Double> length = fields.required("length", "1.2 m").metres();
-    double speed = speed(fields.optional("speed", "0.4"));
-    if (name.isEmpty() || on.isEmpty() || heading.isEmpty() || length.isEmpty()) {
-      return Optional.empty();
-    }
-    TrainSpec spec = new TrainSpec(name.get(), on.get(), heading.get(), length.get(), speed);
-    return Optional.of(new Settings.Train(spec, fields.place()));
-  }
-
-  private static double speed(Value metresPerSecond) {
-    Optional<Double> speed = metresPerSecond.number();
-    if (speed.isPresent() && speed.get() <= 0) {
-      metresPerSecond.note("a train's speed is above 0 metres a second", "write for example 0.4");
-      return TRAIN_SPEED_USUAL;
-    }
-    return speed.orElse(TRAIN_SPEED_USUAL);
-  }
-
-  private static Command.Heading heading(YamlNode.Text word) {
-    return Command.Heading.valueOf(upper(word));
+  private static List<TrainReader.Placed> trains(Fields fields) {
+    return TrainReader.trains(fields.required("trains", "[{train: Extra 41, on: west-main}]"));
   }
 
   private static String upper(YamlNode.Text word) {

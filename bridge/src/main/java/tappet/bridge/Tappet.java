@@ -15,6 +15,7 @@ import picocli.CommandLine.Command;
       CheckCommand.class,
       DraftCommand.class,
       ProveCommand.class,
+      RehearseCommand.class,
       TellCommand.class,
       WhyCommand.class,
       WatchCommand.class

@@ -6,22 +6,20 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.ArrayDeque;
 import java.util.ArrayList;
-import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import tappet.bridge.box.BoxListener;
 import tappet.bridge.box.SignalBox;
-import tappet.interlocking.Answer;
+import tappet.bridge.node.ClockPlan;
+import tappet.bridge.rehearsal.VirtualRailroad;
 import tappet.interlocking.Interlocking;
-import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
 import tappet.lcc.FrameText;
 import tappet.lcc.Message;
-import tappet.lcc.NodeId;
 import tappet.sentence.Command;
+import tappet.sentence.Happening;
 import tappet.sentence.Sentences;
 import tappet.simulator.Railway;
 import tappet.simulator.TrainSpec;
@@ -29,34 +27,32 @@ import tappet.simulator.TrainState;
 import tappet.source.Place;
 import tappet.source.Problems;
 
-/**
- * The whole railroad on virtual time: the signal box and the simulated railway, joined frame by
- * frame without a thread or a clock. Frames need no time; everything else takes what it takes.
- */
+/** The whole railroad on virtual time, as tests use it: what goes wrong with it fails them. */
 final class Rehearsal {
 
   /** The connection by which the box hears the field. */
-  static final String CABLE = "the field's cable";
+  static final String CABLE = VirtualRailroad.CABLE;
 
   static final TrainSpec EXTRA_41 = train("Extra 41", "fallow-1", Command.Heading.EAST, 1.4);
   static final TrainSpec EXTRA_57 = train("Extra 57", "fallow-2", Command.Heading.EAST, 1.2);
   static final TrainSpec MILL_TURN = train("Mill Turn", "mill-branch", Command.Heading.WEST, 1.0);
 
   private static final Path DEMO = Path.of("..", "config", "demo");
-  private static final NodeId NODE = NodeId.of("0A.57.00.00.00.01");
-
-  private final Deque<Runnable> underWay = new ArrayDeque<>();
   private final List<String> record = new ArrayList<>();
+  private final VirtualRailroad railroad;
   final Interlocking interlocking;
   final SignalBox box;
   final Railway railway;
-  private boolean plugged = true;
-  private long nowNs;
 
-  private Rehearsal(OwnerFiles.Railroad railroad, List<TrainSpec> trains) {
-    interlocking = new Interlocking(railroad.layout(), railroad.table());
-    box = new SignalBox(NODE, interlocking, this::toField, new Recorder());
-    railway = new Railway(new TrackPlan(railroad.layout()), trains, this::toBox);
+  private Rehearsal(OwnerFiles.Railroad files, List<TrainSpec> trains) {
+    railroad =
+        new VirtualRailroad(files.layout(), files.table(), new ClockPlan.None(), new Recorder());
+    interlocking = railroad.interlocking();
+    box = railroad.box();
+    railway = railroad.railway();
+    for (TrainSpec train : trains) {
+      assertEquals(Optional.empty(), railroad.place(train));
+    }
   }
 
   static OwnerFiles.Railroad ambroseValley() {
@@ -81,10 +77,7 @@ final class Rehearsal {
   /** The same on another railroad. */
   static Rehearsal switchedOn(OwnerFiles.Railroad railroad, TrainSpec... trains) {
     Rehearsal rehearsal = new Rehearsal(railroad, List.of(trains));
-    rehearsal.box.start(0);
-    rehearsal.box.connectionUp(CABLE, true, 0);
-    rehearsal.railway.start(0);
-    rehearsal.carry();
+    rehearsal.railroad.switchOn();
     return rehearsal;
   }
 
@@ -118,16 +111,7 @@ final class Rehearsal {
   }
 
   private Optional<String> whyNot(String sentence) {
-    Command command = command(sentence);
-    boolean ofTrains = command instanceof Command.Run || command instanceof Command.Halt;
-    Optional<String> whyNot = ofTrains ? railway.tell(command) : ofTheBox(command);
-    carry();
-    return whyNot;
-  }
-
-  private Optional<String> ofTheBox(Command command) {
-    Answer answer = box.tell(command, nowNs);
-    return answer.granted() ? Optional.empty() : Optional.of(answer.explanation().text());
+    return railroad.tell(command(sentence));
   }
 
   private static Command command(String sentence) {
@@ -139,74 +123,38 @@ final class Rehearsal {
 
   /** Lets time pass, from one thing that is due to the next. */
   void passTime(Duration time) {
-    long endNs = nowNs + time.toNanos();
-    while (nowNs < endNs) {
-      advance(Math.min(endNs, nextNs()));
-    }
+    railroad.passTime(time);
   }
 
   /** Lets time pass until something is so; fails if it takes longer than this. */
   void passUntil(Duration atMost, String what, BooleanSupplier isSo) {
-    long endNs = nowNs + atMost.toNanos();
-    while (!isSo.getAsBoolean()) {
-      assertTrue(nowNs < endNs, () -> "not within " + atMost + ": " + what + "\n" + told());
-      advance(Math.min(endNs, nextNs()));
-    }
-  }
-
-  private long nextNs() {
-    long next =
-        Math.min(
-            box.deadlineNs().orElse(Long.MAX_VALUE), railway.deadlineNs().orElse(Long.MAX_VALUE));
-    return Math.max(next, nowNs + 1);
-  }
-
-  private void advance(long toNs) {
-    nowNs = toNs;
-    box.advance(nowNs);
-    railway.advance(nowNs);
-    carry();
+    assertTrue(
+        railroad.passUntil(atMost, isSo),
+        () -> "not within " + atMost + ": " + what + "\n" + told());
   }
 
   /** Brings what was done to the railway from outside to the box. */
   void carry() {
-    for (Runnable next = underWay.poll(); next != null; next = underWay.poll()) {
-      next.run();
-    }
-  }
-
-  private void toField(CanFrame frame) {
-    if (plugged) {
-      underWay.add(() -> railway.receive(frame, nowNs));
-    }
-  }
-
-  private void toBox(CanFrame frame) {
-    if (plugged) {
-      underWay.add(() -> box.frameArrived(CABLE, frame, nowNs));
-    }
+    railroad.carry();
   }
 
   /** A node that is not on the layout says something. */
   void hear(Message message) {
-    box.frameArrived(CABLE, message.encode(), nowNs);
+    railroad.hear(message.encode());
   }
 
   /** Pulls the cable between box and field. */
   void pullCable() {
-    plugged = false;
-    box.connectionDown(CABLE, "does not answer: device gone", true, nowNs);
+    assertEquals(Optional.empty(), railroad.happen(new Happening.CableIs(false)));
   }
 
   void plugCableIn() {
-    plugged = true;
-    box.connectionUp(CABLE, true, nowNs);
-    carry();
+    assertEquals(Optional.empty(), railroad.happen(new Happening.CableIs(true)));
   }
 
   /** The aspect that stands on the layout; the box must believe the same. */
   String aspect(String signal) {
-    if (plugged) {
+    if (railroad.isPlugged()) {
       assertEquals(interlocking.aspect(signal), railway.aspect(signal), signal);
     }
     return railway.aspect(signal);
@@ -225,7 +173,7 @@ final class Rehearsal {
   }
 
   String why(String name) {
-    return box.why(name, nowNs).orElseThrow().text();
+    return box.why(name, railroad.nowNs()).orElseThrow().text();
   }
 
   /** What went over the bus and what changed, each line with its time in nanoseconds. */
@@ -265,7 +213,7 @@ final class Rehearsal {
     }
 
     private void note(String what) {
-      record.add(nowNs + " " + what);
+      record.add(railroad.nowNs() + " " + what);
     }
   }
 }

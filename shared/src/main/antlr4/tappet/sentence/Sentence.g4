@@ -1,4 +1,4 @@
-/** The sentences of owners and dispatchers: what is true, and what is to be done. */
+/** The sentences of owners and dispatchers: what is true, what is to be done, what befalls the railroad. */
 grammar Sentence;
 
 options {
@@ -8,6 +8,10 @@ options {
 conditionAlone : anyOf EOF ;
 
 commandAlone : command EOF ;
+
+happeningAlone : happening EOF ;
+
+expectationAlone : anyExpected EOF ;
 
 // 'and' binds tighter than 'or'.
 anyOf : allOf (OR allOf)* ;
@@ -31,6 +35,27 @@ fact
   | GRADE CROSSING name IS NOT? WARNING                            # crossingIsWarning
   | TIME IS NOT? BETWEEN from=TIME_OF_DAY AND to=TIME_OF_DAY               # timeIsBetween
   ;
+
+// What a scenario expects may speak of what no rule can know: trains, lamps of the fascia, alarms.
+anyExpected : allExpected (OR allExpected)* ;
+
+allExpected : expected (AND expected)* ;
+
+expected
+  : NOT expected             # oppositeExpected
+  | OPEN anyExpected CLOSE   # groupExpected
+  | fact                     # factExpected
+  | seen                     # seenExpected
+  ;
+
+seen
+  : TRAIN train=name (IS NOT? trainIs | does=(STANDS | RUNS) | WAITS AT signal=name)   # train
+  | LAMP name IS NOT? LIT                            # lampIsLit
+  | LOCK OF name IS NOT? state=(RELEASED | SECURED)  # lockIs
+  | ALARM name STANDS                                # alarmStands
+  ;
+
+trainIs : ON name | WRECKED | AT END OF TRACK ;
 
 guard : UNDER PERMIT | BLOCKED | FLAGGED ;
 
@@ -62,6 +87,42 @@ command
   | CONFIRM PROTECTIONS                              # confirmProtections
   ;
 
+happening
+  : SECTION name REPORTS (state=(OCCUPIED | CLEAR) | besides)     # sectionReports
+  | SWITCH name REPORTS (state=(NORMAL | REVERSE) | besides)      # switchReports
+  | LOCK OF name REPORTS (state=(RELEASED | SECURED) | besides)   # lockReports
+  | SPOT name REPORTS way=(PASSED | EAST | WEST)                  # spotReports
+  | OPENING name (REPORTS (state=(CLOSED | GAPING) | besides) | IS way=(OPENED | CLOSED))   # leaf
+  | BOLT OF name (REPORTS (state=(LOCKED | UNLOCKED) | besides) | fitness)                  # bolt
+  | BREAKER OF name
+      (REPORTS (state=(TRIPPED | RESTORED) | besides) | TRIPS | IS way=RESTORED)   # breaker
+  | MOTOR OF name (fitness | TAKES span)                          # motor
+  | LAMP lamp=name OF post=name (BURNS OUT | IS REPLACED)         # lamp
+  | BOARD name boardDoes                                          # board
+  | ALIAS OF name CLASHES                                         # aliasClashes
+  | CREW (crewMoves | BREAKS LOCK OF name)                        # crew
+  | BUTTON name IS way=(PRESSED | RELEASED)                       # button
+  | CABLE IS (PULLED | PLUGGED IN)                                # cable
+  | TRAIN name (IS LIFTED | way=(OBEYS | IGNORES) SIGNALS)        # fateOfTrain
+  | EMERGENCY kind=(OFF | STOP) IS way=(CALLED | CLEARED)         # emergency
+  ;
+
+crewMoves : (deed=(THROWS | FORCES) | deed=ASKS FOR) name position=(NORMAL | REVERSE) ;
+
+fitness : STICKS | IS MENDED ;
+
+boardDoes
+  : fault=(MISSES | LOSES | REPEATS) ITS NEXT EVENT
+  | IS LATE BY span
+  | FALLS SILENT
+  | SPEAKS AGAIN
+  | REBOOTS
+  ;
+
+besides : NOTHING | BOTH | THE TRUTH ;
+
+span : (WORD | NUMBER) WORD ;
+
 device : SIGNAL | SWITCH | SECTION ;
 
 limits : name (COMMA name)* ;
@@ -92,6 +153,15 @@ name
   | RELEASE | SECURE
   | GRANT | PERMIT | RETURN | BLOCK | UNBLOCK | BLOCKED | FLAG | UNFLAG | FLAGGED
   | CONFIRM | PROTECTIONS
+  | RELEASED | SECURED
+  | REPORTS | NOTHING | BOTH | THE | TRUTH | BOLT | STICKS | MENDED
+  | BREAKER | TRIPS | RESTORED | SPOT | PASSED | MOTOR | TAKES | LAMP
+  | BURNS | OUT | REPLACED | BOARD | MISSES | LOSES | REPEATS | ITS
+  | NEXT | EVENT | LATE | FALLS | SILENT | SPEAKS | AGAIN | REBOOTS
+  | ALIAS | CLASHES | OPENED | CREW | THROWS | FORCES | ASKS | BREAKS
+  | BUTTON | PRESSED | CABLE | PULLED | PLUGGED | IN | TRAIN | LIFTED
+  | OBEYS | IGNORES | SIGNALS | EMERGENCY | OFF | CALLED | CLEARED | WAITS
+  | AT | STANDS | RUNS | WRECKED | END | TRACK | LIT | ALARM
   ;
 
 AND : 'and' ;
@@ -159,6 +229,72 @@ UNDER : 'under' ;
 BECAUSE : 'because' ;
 CONFIRM : 'confirm' ;
 PROTECTIONS : 'protections' ;
+REPORTS : 'reports' ;
+NOTHING : 'nothing' ;
+BOTH : 'both' ;
+THE : 'the' ;
+TRUTH : 'truth' ;
+BOLT : 'bolt' ;
+STICKS : 'sticks' ;
+MENDED : 'mended' ;
+BREAKER : 'breaker' ;
+TRIPS : 'trips' ;
+RESTORED : 'restored' ;
+SPOT : 'spot' ;
+PASSED : 'passed' ;
+MOTOR : 'motor' ;
+TAKES : 'takes' ;
+LAMP : 'lamp' ;
+BURNS : 'burns' ;
+OUT : 'out' ;
+REPLACED : 'replaced' ;
+BOARD : 'board' ;
+MISSES : 'misses' ;
+LOSES : 'loses' ;
+REPEATS : 'repeats' ;
+ITS : 'its' ;
+NEXT : 'next' ;
+EVENT : 'event' ;
+LATE : 'late' ;
+FALLS : 'falls' ;
+SILENT : 'silent' ;
+SPEAKS : 'speaks' ;
+AGAIN : 'again' ;
+REBOOTS : 'reboots' ;
+ALIAS : 'alias' ;
+CLASHES : 'clashes' ;
+OPENED : 'opened' ;
+CREW : 'crew' ;
+THROWS : 'throws' ;
+FORCES : 'forces' ;
+ASKS : 'asks' ;
+BREAKS : 'breaks' ;
+BUTTON : 'button' ;
+PRESSED : 'pressed' ;
+CABLE : 'cable' ;
+PULLED : 'pulled' ;
+PLUGGED : 'plugged' ;
+IN : 'in' ;
+TRAIN : 'train' ;
+LIFTED : 'lifted' ;
+OBEYS : 'obeys' ;
+IGNORES : 'ignores' ;
+SIGNALS : 'signals' ;
+EMERGENCY : 'emergency' ;
+OFF : 'off' ;
+CALLED : 'called' ;
+CLEARED : 'cleared' ;
+WAITS : 'waits' ;
+AT : 'at' ;
+STANDS : 'stands' ;
+RUNS : 'runs' ;
+WRECKED : 'wrecked' ;
+END : 'end' ;
+TRACK : 'track' ;
+LIT : 'lit' ;
+ALARM : 'alarm' ;
+RELEASED : 'released' ;
+SECURED : 'secured' ;
 COMMA : ',' ;
 OPEN : '(' ;
 CLOSE : ')' ;

@@ -38,6 +38,12 @@ public sealed interface Command {
 
     /** The signal or joint it leads to. */
     String to();
+
+    /** Where {@link #from} stands. */
+    Place place();
+
+    /** Where {@link #to} stands. */
+    Place toPlace();
   }
 
   /** {@code unfleet A}: let the route from A go behind the next train. */

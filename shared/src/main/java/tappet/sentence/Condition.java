@@ -1,6 +1,7 @@
 package tappet.sentence;
 
 import java.util.List;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.source.Place;
 
@@ -86,6 +87,38 @@ public sealed interface Condition {
       return "%02d:%02d".formatted(minuteOfDay / MINUTES_PER_HOUR, minuteOfDay % MINUTES_PER_HOUR);
     }
   }
+
+  /** What only a scenario can speak of, since no board tells it to the interlocking. */
+  sealed interface Seen extends Condition {}
+
+  /** {@code train 'Extra 41' is on tilling-w}: some of it. */
+  record TrainIsOn(String train, String section, Place place, Place sectionPlace) implements Seen {}
+
+  /** {@code train 'Extra 41' waits at t2e}: it stands before that signal at Stop. */
+  record TrainWaitsAt(String train, String signal, Place place, Place signalPlace)
+      implements Seen {}
+
+  /** What a train can be seen to be. */
+  enum TrainState {
+    STANDS,
+    RUNS,
+    WRECKED,
+    AT_END_OF_TRACK
+  }
+
+  /**
+   * {@code train 'Extra 41' stands}, {@code runs}, {@code is wrecked}, {@code is at end of track}.
+   */
+  record TrainIs(String train, TrainState state, Place place) implements Seen {}
+
+  /** {@code lamp quarry-red is lit}: a lamp on the fascia. */
+  record LampIsLit(String lamp, Place place) implements Seen {}
+
+  /** {@code lock of q1 is released}: the bolt of the electric lock itself. */
+  record LockIs(String switchId, LockState state, Place place) implements Seen {}
+
+  /** {@code alarm 'is tripped' stands}: one that has these words in it. */
+  record AlarmStands(String words, Place place) implements Seen {}
 
   /** All of them, two or more. */
   record All(List<Condition> parts) implements Condition {}

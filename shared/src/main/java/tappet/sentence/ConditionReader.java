@@ -5,6 +5,7 @@ import java.util.Locale;
 import java.util.function.Function;
 import org.antlr.v4.runtime.Token;
 import org.antlr.v4.runtime.tree.ParseTree;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.source.Place;
 
@@ -45,6 +46,86 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
   @Override
   public Condition visitSingle(SentenceParser.SingleContext single) {
     return visit(single.fact());
+  }
+
+  @Override
+  public Condition visitExpectationAlone(SentenceParser.ExpectationAloneContext sentence) {
+    return visit(sentence.anyExpected());
+  }
+
+  @Override
+  public Condition visitAnyExpected(SentenceParser.AnyExpectedContext any) {
+    return joined(any.allExpected(), Condition.Any::new);
+  }
+
+  @Override
+  public Condition visitAllExpected(SentenceParser.AllExpectedContext all) {
+    return joined(all.expected(), Condition.All::new);
+  }
+
+  @Override
+  public Condition visitOppositeExpected(SentenceParser.OppositeExpectedContext opposite) {
+    return new Condition.Not(visit(opposite.expected()));
+  }
+
+  @Override
+  public Condition visitGroupExpected(SentenceParser.GroupExpectedContext group) {
+    return visit(group.anyExpected());
+  }
+
+  @Override
+  public Condition visitFactExpected(SentenceParser.FactExpectedContext fact) {
+    return visit(fact.fact());
+  }
+
+  @Override
+  public Condition visitSeenExpected(SentenceParser.SeenExpectedContext seen) {
+    return visit(seen.seen());
+  }
+
+  @Override
+  public Condition visitTrain(SentenceParser.TrainContext fact) {
+    String name = Names.name(fact.train);
+    Place place = Names.place(fact.train, at);
+    if (fact.signal != null) {
+      return new Condition.TrainWaitsAt(
+          name, Names.name(fact.signal), place, Names.place(fact.signal, at));
+    }
+    return fact.does != null
+        ? new Condition.TrainIs(name, Condition.TrainState.valueOf(upper(fact.does)), place)
+        : sided(fact.NOT() != null, trainIs(fact.trainIs(), name, place));
+  }
+
+  private Condition trainIs(SentenceParser.TrainIsContext is, String train, Place place) {
+    if (is.ON() != null) {
+      return new Condition.TrainIsOn(
+          train, Names.name(is.name()), place, Names.place(is.name(), at));
+    }
+    boolean wrecked = is.WRECKED() != null;
+    return new Condition.TrainIs(
+        train,
+        wrecked ? Condition.TrainState.WRECKED : Condition.TrainState.AT_END_OF_TRACK,
+        place);
+  }
+
+  @Override
+  public Condition visitLampIsLit(SentenceParser.LampIsLitContext fact) {
+    return sided(
+        fact.NOT() != null,
+        new Condition.LampIsLit(Names.name(fact.name()), Names.place(fact.name(), at)));
+  }
+
+  @Override
+  public Condition visitLockIs(SentenceParser.LockIsContext fact) {
+    var state = LockState.valueOf(upper(fact.state));
+    return sided(
+        fact.NOT() != null,
+        new Condition.LockIs(Names.name(fact.name()), state, Names.place(fact.name(), at)));
+  }
+
+  @Override
+  public Condition visitAlarmStands(SentenceParser.AlarmStandsContext fact) {
+    return new Condition.AlarmStands(Names.name(fact.name()), Names.place(fact.name(), at));
   }
 
   @Override

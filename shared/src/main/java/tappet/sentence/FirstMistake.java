@@ -60,6 +60,32 @@ final class FirstMistake extends BailErrorStrategy {
           entry(SentenceParser.UNFLAG, "unflag creamery by 'Plant crew'"),
           entry(SentenceParser.CONFIRM, "confirm protections"));
 
+  private static final Map<Integer, String> HAPPENINGS =
+      Map.ofEntries(
+          entry(SentenceParser.SECTION, "section tilling-w reports clear"),
+          entry(SentenceParser.SWITCH, "switch t1 reports nothing"),
+          entry(SentenceParser.LOCK, "lock of q1 reports released"),
+          entry(SentenceParser.OPENING, "opening doorway is opened"),
+          entry(SentenceParser.BOLT, "bolt of doorway sticks"),
+          entry(SentenceParser.BREAKER, "breaker of west trips"),
+          entry(SentenceParser.SPOT, "spot fallow-spot reports passed"),
+          entry(SentenceParser.MOTOR, "motor of t1 takes 6 s"),
+          entry(SentenceParser.LAMP, "lamp top-green of t2e burns out"),
+          entry(SentenceParser.BOARD, "board tilling falls silent"),
+          entry(SentenceParser.ALIAS, "alias of tilling clashes"),
+          entry(SentenceParser.CREW, "crew throws q1 reverse"),
+          entry(SentenceParser.BUTTON, "button quarry-call is pressed"),
+          entry(SentenceParser.CABLE, "cable is pulled"),
+          entry(SentenceParser.TRAIN, "train 'Extra 41' is lifted"),
+          entry(SentenceParser.EMERGENCY, "emergency stop is called"));
+
+  private static final Map<Integer, String> SEEN =
+      Map.of(
+          SentenceParser.TRAIN, "train 'Extra 41' waits at t2e",
+          SentenceParser.LAMP, "lamp quarry-red is lit",
+          SentenceParser.LOCK, "lock of q1 is secured",
+          SentenceParser.ALARM, "alarm 'is tripped' stands");
+
   private final Place at;
   private final Problems problems;
 
@@ -104,6 +130,9 @@ final class FirstMistake extends BailErrorStrategy {
         var quote = word.getText().substring(0, 1);
         return here("this quote is never closed", "add %s at the end of the name".formatted(quote));
       }
+      if (fits(SentenceParser.NUMBER) && within instanceof SentenceParser.HappeningContext) {
+        return here("a time with its unit is missing after '%s'".formatted(before()), example());
+      }
       if (fits(SentenceParser.NUMBER)) {
         return here("a rate is missing after '%s'".formatted(before()), example());
       }
@@ -114,15 +143,18 @@ final class FirstMistake extends BailErrorStrategy {
         return here("a time of day is missing after '%s'".formatted(before()), example());
       }
       if (fits(SentenceParser.LINE)) {
-        return start("command", SentenceParser.LINE);
+        return start("command", EXAMPLES.get(SentenceParser.LINE));
+      }
+      if (fits(SentenceParser.CREW)) {
+        return start("happening", HAPPENINGS.get(SentenceParser.SECTION));
       }
       if (fits(SentenceParser.SECTION) && !isCommand()) {
-        return start("condition", SentenceParser.SECTION);
+        return start("condition", EXAMPLES.get(SentenceParser.SECTION));
       }
       return fits(Token.EOF) || fits(SentenceParser.CLOSE) ? surplus() : wordOfTheLanguage();
     }
 
-    private Problem start(String what, int first) {
+    private Problem start(String what, String example) {
       if (!ended()) {
         return here("%s starts no %s".formatted(shown(), what), meantWord());
       }
@@ -130,7 +162,7 @@ final class FirstMistake extends BailErrorStrategy {
           last == null
               ? "there is no %s here".formatted(what)
               : "a %s is missing after '%s'".formatted(what, last.getText());
-      return here(missing, "write for example: " + EXAMPLES.get(first));
+      return here(missing, "write for example: " + example);
     }
 
     private Problem name() {
@@ -171,7 +203,7 @@ final class FirstMistake extends BailErrorStrategy {
       return NearNames.nearest(word.getText(), continuations())
           .map(meant -> here(wrong, "did you mean '%s'?".formatted(meant)))
           .orElseGet(
-              () -> here(wrong, isCommand() ? example() : "join conditions with 'and' or 'or'"));
+              () -> here(wrong, isCondition() ? "join conditions with 'and' or 'or'" : example()));
     }
 
     private Problem here(String wrong, String meant) {
@@ -183,7 +215,14 @@ final class FirstMistake extends BailErrorStrategy {
           within instanceof SentenceParser.SetClockContext set
               && set.setting() instanceof SentenceParser.ClockRateContext;
       int type = ofRate ? SentenceParser.RATE : within.getStart().getType();
-      return "write for example: " + EXAMPLES.get(type);
+      return "write for example: " + examples().get(type);
+    }
+
+    private Map<Integer, String> examples() {
+      if (within instanceof SentenceParser.HappeningContext) {
+        return HAPPENINGS;
+      }
+      return within instanceof SentenceParser.SeenContext ? SEEN : EXAMPLES;
     }
 
     private String meantWord() {
@@ -193,7 +232,7 @@ final class FirstMistake extends BailErrorStrategy {
     }
 
     private List<String> continuations() {
-      if (!isCommand()) {
+      if (isCondition()) {
         return List.of("and", "or");
       }
       boolean holderMayFollow =
@@ -204,6 +243,10 @@ final class FirstMistake extends BailErrorStrategy {
       boolean headingMayFollow =
           within instanceof SentenceParser.RunContext run && run.heading == null;
       return headingMayFollow ? List.of("east", "west") : List.of();
+    }
+
+    private boolean isCondition() {
+      return !isCommand() && !(within instanceof SentenceParser.HappeningContext);
     }
 
     private boolean isCommand() {
@@ -259,6 +302,8 @@ final class FirstMistake extends BailErrorStrategy {
 
   private static boolean isFactOrCommand(ParserRuleContext part) {
     return part instanceof SentenceParser.FactContext
+        || part instanceof SentenceParser.SeenContext
+        || part instanceof SentenceParser.HappeningContext
         || part instanceof SentenceParser.CommandContext;
   }
 

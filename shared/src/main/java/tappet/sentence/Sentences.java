@@ -46,6 +46,34 @@ public final class Sentences {
         text, at, problems, parser -> new CommandReader(at, problems).visit(parser.commandAlone()));
   }
 
+  /**
+   * Reads something that befalls the railroad, for example {@code section tilling-w reports clear}.
+   *
+   * @param text the sentence
+   * @param at where its first character stands
+   * @param problems where a mistake is noted
+   */
+  public static Optional<Happening> happening(String text, Place at, Problems problems) {
+    return read(
+        text,
+        at,
+        problems,
+        parser -> new HappeningReader(at, problems).visit(parser.happeningAlone()));
+  }
+
+  /**
+   * Reads what a scenario expects: a condition that may speak of trains, of lamps on the fascia, of
+   * bolts and of alarms as well, for example {@code train 'Extra 41' waits at t2e}.
+   *
+   * @param text the sentence
+   * @param at where its first character stands
+   * @param problems where a mistake is noted
+   */
+  public static Optional<Condition> expectation(String text, Place at, Problems problems) {
+    return read(
+        text, at, problems, parser -> new ConditionReader(at).visit(parser.expectationAlone()));
+  }
+
   private static <T> Optional<T> read(
       String text, Place at, Problems problems, Function<SentenceParser, T> reader) {
     if (text.length() > LENGTH_MAX) {

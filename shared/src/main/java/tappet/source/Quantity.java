@@ -7,7 +7,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /** Numbers with their units, as owners write them. */
-final class Quantity {
+public final class Quantity {
 
   /** Nine digits are more than any layout needs and too few to overflow anything. */
   private static final String DIGITS = "(-?\\d{1,9}(?:\\.\\d{1,9})?)";
@@ -34,8 +34,8 @@ final class Quantity {
     return inUnits(text, METRES);
   }
 
-  /** A time of at least 0. */
-  static Optional<Duration> duration(String text) {
+  /** A time of at least 0 with its unit (ms, s, min, h); empty for any other text. */
+  public static Optional<Duration> duration(String text) {
     return inUnits(text, NANOSECONDS)
         .filter(ns -> ns >= 0 && ns < Long.MAX_VALUE)
         .map(ns -> Duration.ofNanos(Math.round(ns)));

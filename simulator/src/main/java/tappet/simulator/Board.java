@@ -1,5 +1,9 @@
 package tappet.simulator;
 
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -9,11 +13,13 @@ import java.util.Set;
 import java.util.function.BiConsumer;
 import java.util.function.BooleanSupplier;
 import java.util.function.LongConsumer;
+import java.util.function.LongSupplier;
 import tappet.lcc.CanFrame;
 import tappet.lcc.EventId;
 import tappet.lcc.LccNode;
 import tappet.lcc.NodeId;
 import tappet.lcc.Validity;
+import tappet.sentence.Happening.EventFault;
 
 /**
  * A board under the layout: a node that produces and consumes the events of what is wired to it.
@@ -25,17 +31,32 @@ final class Board implements Port, LccNode.Application {
   private final Map<EventId, BooleanSupplier> produced = new LinkedHashMap<>();
   private final Map<EventId, Consumption> consumed = new LinkedHashMap<>();
   private final Set<EventId> unsaid = new LinkedHashSet<>();
+  private final LongSupplier now;
+
+  /** What the board tells of these events, whatever is wired to it. */
+  private final Map<EventId, Boolean> misreported = new HashMap<>();
+
+  /** What will become of events to come, the next one first. */
+  private final Map<EventFault, Integer> faults = new EnumMap<>(EventFault.class);
+
+  private final Deque<Late> late = new ArrayDeque<>();
+  private long delayNs;
   private LccNode node;
   private boolean silent;
 
   /** What an event does, and whether things stand as if it had been the last to do so. */
   private record Consumption(LongConsumer act, BooleanSupplier stands) {}
 
+  /** An event that the board has yet to send. */
+  private record Late(EventId event, long dueNs) {}
+
   /**
    * @param send takes this board and the frame it sends
+   * @param now tells the time, in nanoseconds
    */
-  Board(NodeId id, BiConsumer<Port, CanFrame> send) {
+  Board(NodeId id, BiConsumer<Port, CanFrame> send, LongSupplier now) {
     this.id = id;
+    this.now = now;
     this.send = send;
     this.node = newNode();
   }
@@ -67,10 +88,50 @@ final class Board implements Port, LccNode.Application {
   /** Plugs the bus in again: the board begins anew. */
   void restore(long nowNs) {
     if (silent) {
-      silent = false;
-      node = newNode();
-      node.start(nowNs);
+      reboot(nowNs);
     }
+  }
+
+  /** Begins anew, with another alias; what is wired to the board stays as it is. */
+  void reboot(long nowNs) {
+    silent = false;
+    node = newNode();
+    node.start(nowNs);
+  }
+
+  /** This becomes of the next event that is not spoken for. */
+  void fail(EventFault fault) {
+    faults.merge(fault, 1, Integer::sum);
+  }
+
+  /** Every event goes out this much later, until another delay is set; 0 for at once. */
+  void delay(long delayNs) {
+    this.delayNs = delayNs;
+  }
+
+  /** Tells from now on that an event's state stands, or does not, and says so at once. */
+  void misreport(EventId event, boolean stands) {
+    misreported.put(event, stands);
+    tellState(event);
+  }
+
+  /** Tells the truth of an event again, and says so at once. */
+  void reportTruly(EventId event) {
+    misreported.remove(event);
+    tellState(event);
+  }
+
+  private void tellState(EventId event) {
+    if (stands(event)) {
+      speak(event);
+    } else if (isReady()) {
+      node.tellProducer(event, Validity.INVALID, now.getAsLong());
+    }
+  }
+
+  private boolean stands(EventId event) {
+    Boolean misreport = misreported.get(event);
+    return misreport == null ? produced.get(event).getAsBoolean() : misreport;
   }
 
   NodeId id() {
@@ -81,13 +142,24 @@ final class Board implements Port, LccNode.Application {
     return !silent && node.ready();
   }
 
+  /** The alias in use; 0 if there is none. */
+  int alias() {
+    return isReady() ? node.alias() : 0;
+  }
+
   OptionalLong deadlineNs() {
-    return silent ? OptionalLong.empty() : node.deadlineNs();
+    OptionalLong ofNode = silent ? OptionalLong.empty() : node.deadlineNs();
+    return late.isEmpty()
+        ? ofNode
+        : Deadlines.earlier(ofNode, OptionalLong.of(late.element().dueNs()));
   }
 
   void advance(long nowNs) {
     if (!silent) {
       node.advance(nowNs);
+    }
+    while (!late.isEmpty() && late.element().dueNs() <= nowNs) {
+      send(late.remove().event());
     }
   }
 
@@ -98,8 +170,43 @@ final class Board implements Port, LccNode.Application {
     }
   }
 
-  /** Tells that an event has happened; while the board cannot speak, it keeps it in mind. */
+  /** Tells that an event has happened, unless the board is made to tell something else. */
   void report(EventId event) {
+    if (!misreported.containsKey(event)) {
+      speak(event);
+    }
+  }
+
+  /** Sends an event of any kind, also one that the board does not produce. */
+  void speak(EventId event) {
+    if (delayNs == 0) {
+      send(event);
+    } else {
+      late.add(new Late(event, now.getAsLong() + delayNs));
+    }
+  }
+
+  private void send(EventId event) {
+    if (happens(EventFault.LOSES)) {
+      return;
+    }
+    sendOnce(event);
+    if (happens(EventFault.REPEATS)) {
+      sendOnce(event);
+    }
+  }
+
+  /** Whether the fault befalls this event. */
+  private boolean happens(EventFault fault) {
+    boolean happens = faults.getOrDefault(fault, 0) > 0;
+    if (happens) {
+      faults.merge(fault, -1, Integer::sum);
+    }
+    return happens;
+  }
+
+  /** While the board cannot speak, it keeps in mind what it has to say. */
+  private void sendOnce(EventId event) {
     if (!isReady() || !node.report(event)) {
       unsaid.add(event);
     }
@@ -110,7 +217,9 @@ final class Board implements Port, LccNode.Application {
   public void ready(long nowNs) {
     List<EventId> events = List.copyOf(unsaid);
     unsaid.clear();
-    events.stream().filter(event -> produced.get(event).getAsBoolean()).forEach(this::report);
+    events.stream()
+        .filter(event -> produced.containsKey(event) && stands(event))
+        .forEach(this::sendOnce);
   }
 
   @Override
@@ -125,7 +234,7 @@ final class Board implements Port, LccNode.Application {
 
   @Override
   public Validity producerState(EventId event) {
-    return validity(produced.get(event));
+    return validity(() -> stands(event));
   }
 
   @Override
@@ -140,7 +249,7 @@ final class Board implements Port, LccNode.Application {
   @Override
   public void eventReported(EventId event, long nowNs) {
     Consumption consumption = consumed.get(event);
-    if (consumption != null) {
+    if (consumption != null && !happens(EventFault.MISSES)) {
       consumption.act().accept(nowNs);
     }
   }

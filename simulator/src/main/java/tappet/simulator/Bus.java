@@ -2,13 +2,16 @@ package tappet.simulator;
 
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
+import java.util.function.LongSupplier;
 import tappet.lcc.CanFrame;
 import tappet.lcc.EventId;
+import tappet.lcc.Message;
 import tappet.lcc.NodeId;
 
 /** The bus between the boards, and the rest of it outside. Frames arrive in the order sent. */
@@ -18,14 +21,21 @@ final class Bus {
   private final List<Port> ports = new ArrayList<>();
   private final ArrayDeque<Sent> underWay = new ArrayDeque<>();
   private final Port outside;
+
+  /** A node that nobody knows; it hears nothing. */
+  private final Port stranger = (frame, nowNs) -> {};
+
+  private final LongSupplier now;
   private boolean carrying;
 
   private record Sent(Port from, CanFrame frame) {}
 
   /**
    * @param toBus takes each frame that the boards send
+   * @param now tells the time, in nanoseconds
    */
-  Bus(Consumer<CanFrame> toBus) {
+  Bus(Consumer<CanFrame> toBus, LongSupplier now) {
+    this.now = now;
     this.outside = (frame, nowNs) -> toBus.accept(frame);
     ports.add(outside);
   }
@@ -36,7 +46,7 @@ final class Bus {
   }
 
   private Board hang(NodeId id) {
-    var board = new Board(id, this::send);
+    var board = new Board(id, this::send, now);
     ports.add(board);
     return board;
   }
@@ -62,6 +72,26 @@ final class Bus {
   /** Tells that an event has happened, from the board that owns it. */
   void report(EventId event) {
     owner(event).report(event);
+  }
+
+  /**
+   * Lets the boards of a device tell this from now on, whatever the device is like.
+   *
+   * @param all every event that tells of the device
+   * @param standing those that are told
+   */
+  void misreport(Collection<EventId> all, Collection<EventId> standing) {
+    all.forEach(event -> owner(event).misreport(event, standing.contains(event)));
+  }
+
+  /** Lets the boards of a device tell again how it is. */
+  void reportTruly(Collection<EventId> all) {
+    all.forEach(event -> owner(event).reportTruly(event));
+  }
+
+  /** A stranger speaks with the alias of a board. */
+  void clash(Board board) {
+    send(stranger, new Message.ReserveId(board.alias()).encode());
   }
 
   /** A frame from the rest of the bus. */

@@ -2,6 +2,7 @@ package tappet.simulator;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /** Where a train lies: the runs under it, and how far its head has come on the foremost. */
 final class Consist {
@@ -83,6 +84,16 @@ final class Consist {
   /** The sections under the train, the rear one first. */
   List<String> sections() {
     return runs.stream().map(Run::section).distinct().toList();
+  }
+
+  /** The run by which the train goes on from a joint that it stands over. */
+  Optional<Run> onwardsFrom(String joint) {
+    for (Run run : runs.subList(1, runs.size())) {
+      if (run.from().equals(joint)) {
+        return Optional.of(run);
+      }
+    }
+    return Optional.empty();
   }
 
   /** The stretches under the train, the rear one first. */

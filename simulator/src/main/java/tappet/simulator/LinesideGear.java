@@ -3,7 +3,6 @@ package tappet.simulator;
 import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
-import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
@@ -107,6 +106,10 @@ final class LinesideGear {
     return open.contains(opening);
   }
 
+  boolean anyOpen() {
+    return !open.isEmpty();
+  }
+
   /** The open opening that a train on these sections has run into. */
   Optional<Opening> gapUnder(Collection<String> sections) {
     return open.stream()
@@ -161,20 +164,11 @@ final class LinesideGear {
     Set<String> now = new LinkedHashSet<>();
     for (SpotDetector spot : devices.spots().values()) {
       consists.stream()
-          .flatMap(consist -> over(spot, consist.stretches()).stream())
+          .flatMap(consist -> consist.onwardsFrom(spot.at()).stream())
           .findFirst()
           .ifPresent(run -> see(spot, run, now));
     }
     covered = now;
-  }
-
-  /** The run by which a train goes on from the spot's joint that it stands over. */
-  private static Optional<Run> over(SpotDetector spot, List<Stretch> stretches) {
-    return stretches.stream()
-        .skip(1)
-        .map(Stretch::run)
-        .filter(run -> run.from().equals(spot.at()))
-        .findFirst();
   }
 
   private void see(SpotDetector spot, Run run, Set<String> now) {

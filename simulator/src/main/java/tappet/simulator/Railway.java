@@ -12,6 +12,7 @@ import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
 import tappet.lcc.NodeId;
 import tappet.sentence.Command;
+import tappet.sentence.Happening;
 
 /**
  * A whole railway without a railroad: its boards speak on the bus as real ones do, its switches
@@ -32,6 +33,7 @@ public final class Railway {
   private final Traffic traffic;
   private final MishapBook mishaps;
   private final Trainmaster trainmaster;
+  private final Fate fate;
   private long nowNs;
   private boolean advancing;
 
@@ -55,11 +57,12 @@ public final class Railway {
   public Railway(
       TrackPlan plan, List<TrainSpec> trains, Consumer<CanFrame> toBus, Duration throwTime) {
     layout = plan.layout();
-    bus = new Bus(toBus);
+    bus = new Bus(toBus, () -> nowNs);
     trackside = new Trackside(layout, throwTime.toNanos(), bus::report);
     mishaps = new MishapBook(layout);
     traffic = new Traffic(trackside, mishaps);
     trainmaster = new Trainmaster(layout, new Rails(plan), trackside, traffic, mishaps);
+    fate = new Fate(layout, bus, trackside, trainmaster);
     new Wiring(bus, trackside, traffic).wire(layout);
     trains.forEach(this::placeOrThrow);
   }
@@ -138,6 +141,18 @@ public final class Railway {
    */
   public Optional<String> tell(Command command) {
     Optional<String> whyNot = trainmaster.tell(command);
+    settle();
+    return whyNot;
+  }
+
+  /**
+   * Lets something befall the railway.
+   *
+   * @return empty if done, else why not, in an owner's words
+   * @throws IllegalArgumentException if there is nothing of that name
+   */
+  public Optional<String> happen(Happening happening) {
+    Optional<String> whyNot = fate.happen(happening, nowNs);
     settle();
     return whyNot;
   }
@@ -309,6 +324,16 @@ public final class Railway {
   public void release(String button) {
     trackside.gear().press(button, false);
     settle();
+  }
+
+  /** Whether a power district is tripped. */
+  public boolean isTripped(String district) {
+    return trackside.gear().isTripped(district);
+  }
+
+  /** Whether an opening is open. */
+  public boolean isOpen(String opening) {
+    return trackside.gear().isOpen(opening);
   }
 
   /** Whether a lamp is lit. */

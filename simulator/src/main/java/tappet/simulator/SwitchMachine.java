@@ -10,7 +10,8 @@ import tappet.layout.Position;
  */
 final class SwitchMachine {
 
-  private final long throwNs;
+  private final long usualThrowNs;
+  private long throwNs;
   private Position called = Position.NORMAL;
   private Position lay = Position.NORMAL;
   private long travelNs;
@@ -26,6 +27,7 @@ final class SwitchMachine {
     if (throwNs <= 0) {
       throw new IllegalArgumentException("throw " + throwNs + " ns, expected above 0");
     }
+    this.usualThrowNs = throwNs;
     this.throwNs = throwNs;
   }
 
@@ -55,10 +57,22 @@ final class SwitchMachine {
     failed = true;
   }
 
-  /** The motor goes on to where it was last called. */
+  /** The motor goes on to where it was last called, as fast as it was made for. */
   void mend(long nowNs) {
-    measure(nowNs);
+    take(usualThrowNs, nowNs);
     failed = false;
+  }
+
+  /**
+   * From now on the motor takes this long from end to end.
+   *
+   * @param newThrowNs in nanoseconds, above 0
+   */
+  void take(long newThrowNs, long nowNs) {
+    measure(nowNs);
+    double travelled = (double) travelNs / throwNs;
+    throwNs = newThrowNs;
+    travelNs = Math.round(travelled * newThrowNs);
   }
 
   /** Throws the points by hand, in no time. */

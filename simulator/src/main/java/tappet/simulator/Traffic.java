@@ -97,7 +97,7 @@ final class Traffic implements Lookout {
   }
 
   private void mindOpenings(Train train) {
-    if (!train.isWrecked()) {
+    if (!train.isWrecked() && trackside.gear().anyOpen()) {
       trackside
           .gear()
           .gapUnder(train.consist().sections())

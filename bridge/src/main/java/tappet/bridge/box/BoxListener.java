@@ -1,5 +1,6 @@
 package tappet.bridge.box;
 
+import tappet.interlocking.Step;
 import tappet.lcc.CanFrame;
 
 /** Hears what goes on in the box, on the box's thread; must not block. */
@@ -10,6 +11,9 @@ public interface BoxListener {
 
   /** The daemon's node has sent a frame. */
   default void frameSent(CanFrame frame) {}
+
+  /** The interlocking has taken a step, which has not been carried out yet. */
+  default void stepped(Step step) {}
 
   /** Something has changed, in the owner's words. */
   default void changed(String what) {}

@@ -2,6 +2,7 @@ package tappet.bridge.box;
 
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import tappet.interlocking.Step;
 import tappet.lcc.CanFrame;
 
 /** Lets nothing that goes wrong with who only listens come back to the box. */
@@ -24,6 +25,11 @@ final class ListenerGuard implements BoxListener {
   @Override
   public void frameSent(CanFrame frame) {
     guarded(() -> listener.frameSent(frame));
+  }
+
+  @Override
+  public void stepped(Step step) {
+    guarded(() -> listener.stepped(step));
   }
 
   @Override

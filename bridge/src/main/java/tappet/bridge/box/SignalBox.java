@@ -336,6 +336,16 @@ public final class SignalBox {
     return interlocking;
   }
 
+  /** The minute of the day that the layout's clock shows, 0 to 1439; empty where none is known. */
+  public OptionalInt minuteOfDay() {
+    return minuteOfDay;
+  }
+
+  /** Whether the interlocking has failed, and every signal stays at Stop. */
+  public boolean hasFailed() {
+    return failed;
+  }
+
   /** Whether the node may speak on the bus. */
   public boolean ready() {
     return node.ready();
@@ -391,6 +401,7 @@ public final class SignalBox {
   }
 
   private void carryOut(Step step) {
+    listener.stepped(step);
     step.changes().forEach(listener::changed);
     step.outputs().forEach(this::carryOut);
     if (!step.changes().isEmpty()) {
