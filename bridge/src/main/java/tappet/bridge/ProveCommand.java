@@ -69,6 +69,13 @@ final class ProveCommand implements Callable<Integer> {
   private Optional<Path> export;
 
   @Option(
+      names = "--stories",
+      paramLabel = "FOLDER",
+      description =
+          "where to write the scenario of each story; a folder 'stories' beside the rules, else")
+  private Optional<Path> stories;
+
+  @Option(
       names = "--memory",
       paramLabel = "FILE",
       description = {
@@ -97,7 +104,8 @@ final class ProveCommand implements Callable<Integer> {
     ProofReport report =
         new ProofReport(
             proof.findings(),
-            accounts(proof, new StoryTeller(plan, railroad.table(), ends.watched())),
+            new StoryFiles(storyFolder(), railroad)
+                .play(accounts(proof, new StoryTeller(plan, railroad.table(), ends.watched()))),
             proof.assumptions(),
             ends.found(proof::reach));
     System.out.print(json ? ProofJson.of(report) : report.text());
@@ -110,6 +118,10 @@ final class ProveCommand implements Callable<Integer> {
       case DISPROVEN -> 1;
       case NOT_PROVEN -> 3;
     };
+  }
+
+  private Path storyFolder() {
+    return stories.orElseGet(() -> rules.resolveSibling("stories"));
   }
 
   private static Map<Property, Account> accounts(Proof proof, StoryTeller teller) {

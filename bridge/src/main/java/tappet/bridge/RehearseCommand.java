@@ -15,7 +15,7 @@ import tappet.bridge.rehearsal.JUnitXml;
 import tappet.bridge.rehearsal.Rehearsal;
 import tappet.bridge.rehearsal.RehearsalReport;
 import tappet.bridge.rehearsal.Result;
-import tappet.bridge.rehearsal.Watch;
+import tappet.bridge.rehearsal.SafetyOnlooker;
 import tappet.simulator.scenario.Scenario;
 import tappet.source.Problems;
 
@@ -94,7 +94,7 @@ final class RehearseCommand implements Callable<Integer> {
     for (Scenario scenario : scenarios) {
       Result result =
           Rehearsal.of(
-              scenario, railroad.layout(), railroad.table(), interlocking -> Watch.NONE, coverage);
+              scenario, railroad.layout(), railroad.table(), new SafetyOnlooker(), coverage);
       System.out.print(RehearsalReport.text(result));
       results.add(result);
     }

@@ -1,5 +1,6 @@
 package tappet.bridge;
 
+import static java.nio.file.StandardCopyOption.REPLACE_EXISTING;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -73,6 +74,17 @@ class ProveCommandTest {
         proven.out().contains("DISPROVEN: signal w2e shows clear only before a signal"),
         proven.out());
     assertTrue(proven.out().contains("1. Somebody asks: line w2e to main-end"), proven.out());
+    assertTrue(proven.out().contains("and broke it in line 4"), proven.out());
+
+    Console rehearsed = Console.run("rehearse", folder.resolve("stories").toString());
+    assertEquals(1, rehearsed.status(), rehearsed.out());
+    assertTrue(
+        rehearsed.out().contains("it is not safe; not so: signal w2e shows clear"),
+        rehearsed.out());
+    Files.copy(STARTER.resolve("rules.yaml"), folder.resolve("rules.yaml"), REPLACE_EXISTING);
+    Files.copy(STARTER.resolve("layout.yaml"), folder.resolve("layout.yaml"), REPLACE_EXISTING);
+    rehearsed = Console.run("rehearse", folder.resolve("stories").toString());
+    assertEquals(0, rehearsed.status(), "with the rules mended it is an ordinary scenario");
   }
 
   @Test

@@ -13,6 +13,7 @@ import java.util.function.BooleanSupplier;
 import tappet.bridge.box.BoxListener;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.node.ClockPlan;
+import tappet.bridge.rehearsal.Onlooker;
 import tappet.bridge.rehearsal.VirtualRailroad;
 import tappet.interlocking.Interlocking;
 import tappet.lcc.CanFrame;
@@ -46,7 +47,8 @@ final class Rehearsal {
 
   private Rehearsal(OwnerFiles.Railroad files, List<TrainSpec> trains) {
     railroad =
-        new VirtualRailroad(files.layout(), files.table(), new ClockPlan.None(), new Recorder());
+        new VirtualRailroad(
+            files.layout(), files.table(), new ClockPlan.None(), new Recorder(), Onlooker.NONE);
     interlocking = railroad.interlocking();
     box = railroad.box();
     railway = railroad.railway();

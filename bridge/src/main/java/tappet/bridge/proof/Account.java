@@ -11,12 +11,19 @@ import tappet.source.Place;
  * @param beginning how everything lies before
  * @param deeds what happens, one thing after the other
  * @param rows the rows of the rule file that it is about, the last one first
+ * @param played what came of it when the simulated railway played it; empty before
  */
-public record Account(String property, Beginning beginning, List<Deed> deeds, List<Place> rows) {
+public record Account(
+    String property, Beginning beginning, List<Deed> deeds, List<Place> rows, String played) {
 
   public Account {
     deeds = List.copyOf(deeds);
     rows = List.copyOf(rows);
+  }
+
+  /** The same, once it has been played. */
+  public Account played(String outcome) {
+    return new Account(property, beginning, deeds, rows, outcome);
   }
 
   /** Whether the railroad can play it: every deed has a sentence. */
@@ -32,6 +39,7 @@ public record Account(String property, Beginning beginning, List<Deed> deeds, Li
     }
     text.append("Then it is not so: ").append(property).append('\n');
     rows.forEach(row -> text.append("look at ").append(row).append('\n'));
+    text.append(played).append('\n');
     return text.toString();
   }
 

@@ -71,5 +71,6 @@ public final class ProofJson {
       json.writeString(row.toString());
     }
     json.writeEndArray();
+    json.writeStringField("played", account.played());
   }
 }

@@ -37,7 +37,7 @@ public final class StoryTeller {
   /** How a property comes to be broken. */
   public Account account(Property property, Story story) {
     return new Account(
-        property.words(), story.beginning(), deeds(story), blame.of(property, story));
+        property.words(), story.beginning(), deeds(story), blame.of(property, story), "");
   }
 
   /** What happens, one thing after the other; what is only told twice is left out. */

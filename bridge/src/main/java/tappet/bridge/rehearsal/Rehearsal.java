@@ -3,11 +3,9 @@ package tappet.bridge.rehearsal;
 import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
-import java.util.function.Function;
 import tappet.bridge.box.BoxListener;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
-import tappet.interlocking.Interlocking;
 import tappet.layout.Layout;
 import tappet.rules.ControlTable;
 import tappet.sentence.Condition;
@@ -25,10 +23,10 @@ public final class Rehearsal {
   private final VirtualRailroad railroad;
   private final Facts facts;
   private final Chronicle chronicle = new Chronicle();
-  private final Watch watch;
+  private final Onlooker onlooker;
   private final CoverageFollower follower;
   private Running running;
-  private Optional<String> watchSays = Optional.empty();
+  private Optional<String> onlookerSays = Optional.empty();
   private int mishapsSeen;
   private long beganNs;
 
@@ -48,32 +46,24 @@ public final class Rehearsal {
   }
 
   private Rehearsal(
-      Scenario scenario,
-      Layout layout,
-      ControlTable table,
-      Function<Interlocking, Watch> watch,
-      Coverage coverage) {
+      Scenario scenario, Layout layout, ControlTable table, Onlooker onlooker, Coverage coverage) {
     this.scenario = scenario;
     this.running = new Running(scenario.place(), "the start");
-    this.railroad = new VirtualRailroad(layout, table, clock(scenario), new Listener());
+    this.onlooker = onlooker;
+    this.railroad = new VirtualRailroad(layout, table, clock(scenario), new Listener(), onlooker);
     this.facts = new Facts(railroad);
-    this.watch = watch.apply(railroad.interlocking());
     this.follower = coverage.follower(railroad, facts);
   }
 
   /**
    * Runs a scenario to its end, or to the first step that does not go as expected.
    *
-   * @param watch makes the one who looks on at every step of the interlocking
+   * @param onlooker looks on at this one run
    * @param coverage is told what the scenario has tried
    */
   public static Result of(
-      Scenario scenario,
-      Layout layout,
-      ControlTable table,
-      Function<Interlocking, Watch> watch,
-      Coverage coverage) {
-    return new Rehearsal(scenario, layout, table, watch, coverage).result();
+      Scenario scenario, Layout layout, ControlTable table, Onlooker onlooker, Coverage coverage) {
+    return new Rehearsal(scenario, layout, table, onlooker, coverage).result();
   }
 
   private static ClockPlan clock(Scenario scenario) {
@@ -219,7 +209,7 @@ public final class Rehearsal {
     if (railroad.box().hasFailed()) {
       fail("the interlocking has failed; the log tells how", List.of());
     }
-    watchSays.ifPresent(wrong -> fail(wrong, List.of()));
+    onlookerSays.ifPresent(wrong -> fail(wrong, List.of()));
     follower.look();
     for (Scenario.Forbidden never : scenario.never()) {
       if (facts.isSo(never.condition())) {
@@ -291,15 +281,15 @@ public final class Rehearsal {
     @Override
     public void stepped(tappet.interlocking.Step step) {
       follower.stepped(step);
-      watchSays = watchSays.or(() -> ask(step));
+      onlookerSays = onlookerSays.or(() -> ask(step));
     }
 
     /** The box shields itself from listeners that fail; here nothing that fails may be missed. */
     private Optional<String> ask(tappet.interlocking.Step step) {
       try {
-        return watch.stepped(step, railroad.nowNs());
+        return onlooker.stepped(step, railroad.nowNs());
       } catch (RuntimeException e) {
-        return Optional.of("the watch itself has failed: " + e);
+        return Optional.of("the onlooker has failed: " + e);
       }
     }
   }

@@ -56,9 +56,13 @@ public final class VirtualRailroad {
    *
    * @param clock what clock the layout has
    * @param listener hears what the box does; see {@link #nowNs} for when
+   * @param onlooker looks on at the network
    */
-  public VirtualRailroad(Layout layout, ControlTable table, ClockPlan clock, BoxListener listener) {
-    interlocking = new Interlocking(layout, table);
+  public VirtualRailroad(
+      Layout layout, ControlTable table, ClockPlan clock, BoxListener listener, Onlooker onlooker) {
+    interlocking =
+        new Interlocking(
+            layout, table, network -> onlooker.over(layout, network), onlooker::changed);
     box = new SignalBox(NODE, interlocking, this::toField, listener, clock);
     railway = new Railway(new TrackPlan(layout), List.of(), this::toBox);
     startTime = table.times().start();

@@ -142,7 +142,7 @@ class RehearsalTest {
   }
 
   @Test
-  void watchThatFailsItselfIsNotMissed() {
+  void onlookerThatFailsItselfIsNotMissed() {
     Result result =
         run(
             "scenario: x\nsteps: [{pass: 5 s}]\n",
@@ -150,7 +150,7 @@ class RehearsalTest {
               throw new IllegalStateException("nobody looks");
             });
     assertEquals(
-        "the watch itself has failed: java.lang.IllegalStateException: nobody looks",
+        "the onlooker has failed: java.lang.IllegalStateException: nobody looks",
         result.failure().orElseThrow().wrong());
   }
 
@@ -193,7 +193,7 @@ class RehearsalTest {
               - {tell: release q1}
               - fault: motor of t1 sticks
             """);
-    Rehearsal.of(scenario, layout, table, interlocking -> Watch.NONE, coverage);
+    Rehearsal.of(scenario, layout, table, Onlooker.NONE, coverage);
     String text = coverage.text();
     assertTrue(text.contains("  1 of  22  routes lined\n"), text);
     assertTrue(text.contains("  1 of  20  routes refused\n"), text);
@@ -205,12 +205,11 @@ class RehearsalTest {
   }
 
   private static Failure failure(String text) {
-    return run(text, Watch.NONE).failure().orElseThrow();
+    return run(text, Onlooker.NONE).failure().orElseThrow();
   }
 
-  private static Result run(String text, Watch watch) {
-    return Rehearsal.of(
-        read(text), layout, table, interlocking -> watch, new Coverage(layout, table));
+  private static Result run(String text, Onlooker onlooker) {
+    return Rehearsal.of(read(text), layout, table, onlooker, new Coverage(layout, table));
   }
 
   private static Scenario read(String text) {
