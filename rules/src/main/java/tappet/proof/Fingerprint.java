@@ -32,6 +32,17 @@ record Fingerprint(long one, long two, long three, long four) {
         one + other.one, two + other.two, three + other.three, four + other.four);
   }
 
+  /**
+   * The fingerprint of the same in another part: what is asked, beside what is taken for granted.
+   */
+  Fingerprint inOtherPart() {
+    return new Fingerprint(
+        Long.rotateLeft(one, 1),
+        Long.rotateLeft(two, 1),
+        Long.rotateLeft(three, 1),
+        Long.rotateLeft(four, 1));
+  }
+
   /** 64 hexadecimal digits. */
   @Override
   public String toString() {

@@ -127,14 +127,10 @@ final class Induction {
     }
 
     private Fingerprint fingerprint(List<Lemma> left, Set<Variable> about) {
-      Fingerprint sum = Fingerprint.of("one tick later").plus(meanings.of(about));
-      for (Lemma lemma : left) {
-        sum = sum.plus(Fingerprint.of("then: " + lemma));
-      }
-      for (Lemma lemma : leansOn) {
-        sum = sum.plus(Fingerprint.of("before: " + lemma));
-      }
-      return sum;
+      return Fingerprint.of("one tick later")
+          .plus(meanings.of(about))
+          .plus(meanings.ofLemmas(leansOn))
+          .plus(meanings.ofLemmas(left).inOtherPart());
     }
   }
 

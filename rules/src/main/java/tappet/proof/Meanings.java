@@ -21,6 +21,7 @@ final class Meanings {
   private final Map<Variable, Timer> timerEndedBy = new HashMap<>();
   private final Map<Variable, List<String>> comesWith = new HashMap<>();
   private final Map<Variable, Fingerprint> fingerprints = new ConcurrentHashMap<>();
+  private final Map<Lemma, Fingerprint> lemmas = new ConcurrentHashMap<>();
 
   Meanings(Network network) {
     this.network = network;
@@ -86,6 +87,15 @@ final class Meanings {
     Fingerprint sum = Fingerprint.NOTHING;
     for (Variable variable : variables) {
       sum = sum.plus(of(variable));
+    }
+    return sum;
+  }
+
+  /** What some lemmas say together. */
+  Fingerprint ofLemmas(Collection<Lemma> said) {
+    Fingerprint sum = Fingerprint.NOTHING;
+    for (Lemma lemma : said) {
+      sum = sum.plus(lemmas.computeIfAbsent(lemma, any -> Fingerprint.of(lemma.toString())));
     }
     return sum;
   }

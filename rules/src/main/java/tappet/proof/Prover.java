@@ -1,5 +1,6 @@
 package tappet.proof;
 
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -8,8 +9,10 @@ import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Predicate;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import tappet.network.Network;
+import tappet.network.Stepper;
 import tappet.network.Variable;
 import tappet.proof.sat.Solver;
 import tappet.proof.sat.Unrolling;
@@ -41,6 +44,7 @@ final class Prover {
   private final Watched watched;
   private final ProofMemory memory;
   private final Proof.Progress progress;
+  private final Stepper laidOut;
   private final Meanings meanings;
   private final Dependencies dependencies;
   private final SeenStates seen;
@@ -51,10 +55,11 @@ final class Prover {
     this.watched = watched;
     this.memory = memory;
     this.progress = progress;
+    this.laidOut = new Stepper(watched.network());
     this.meanings = new Meanings(watched.network());
     this.dependencies = new Dependencies(watched.network());
     progress.is("states", 0, 1);
-    this.seen = new SeenStates(watched, memory.isEmpty() ? DAYS : DAYS_AGAIN);
+    this.seen = new SeenStates(watched, laidOut, memory.isEmpty() ? DAYS : DAYS_AGAIN);
     progress.is("lemmas", 0, 1);
     stand(Induction.sift(watched.network(), meanings, memory, List.of(), remembered()));
   }
@@ -84,7 +89,7 @@ final class Prover {
     if (follows(variable, false, 0)) {
       return Reach.NEVER;
     }
-    StorySearch search = new StorySearch(watched, lemmas);
+    StorySearch search = new StorySearch(watched, laidOut, lemmas);
     return search.reaching(variable, true, REACH_MAX).isPresent() ? Reach.CAN : Reach.NOT_FOUND;
   }
 
@@ -160,20 +165,31 @@ final class Prover {
         .findFirst();
   }
 
+  /** Properties of one kind are most often broken by one cause, and in stories about as long. */
   private void tellStories(List<Property> open, Map<Property, Verdict> verdicts) {
-    if (open.isEmpty()) {
-      return;
-    }
-    progress.is("stories", 0, 1);
+    Map<Property.Kind, List<Property>> byKind =
+        open.stream().collect(Collectors.groupingBy(Property::kind));
+    AtomicInteger done = new AtomicInteger();
+    byKind.values().parallelStream()
+        .forEach(
+            ofKind -> {
+              progress.is("stories", done.getAndIncrement(), byKind.size());
+              verdicts.putAll(told(ofKind));
+            });
+  }
+
+  private Map<Property, Verdict> told(List<Property> open) {
     StorySearch.Found found =
-        new StorySearch(watched, lemmas)
+        new StorySearch(watched, laidOut, lemmas)
             .reaching(open.stream().map(Property::holds).toList(), false, STORY_MAX);
+    Map<Property, Verdict> verdicts = new HashMap<>();
     for (Property property : open) {
       Story story = found.stories().get(property.holds());
       verdicts.put(
           property,
           story == null ? new Verdict.Unproven(found.ticks()) : new Verdict.Disproven(story));
     }
+    return verdicts;
   }
 
   /**
@@ -195,11 +211,9 @@ final class Prover {
   private Fingerprint fingerprint(Variable variable, boolean value, int ticks) {
     Set<Variable> about = meanings.behind(List.of(variable), ticks);
     String question = "after " + ticks + " ticks " + value + ": " + variable;
-    Fingerprint sum = Fingerprint.of(question).plus(meanings.of(about));
-    for (Lemma lemma : index.within(about::contains)) {
-      sum = sum.plus(Fingerprint.of("always: " + lemma));
-    }
-    return sum;
+    return Fingerprint.of(question)
+        .plus(meanings.of(about))
+        .plus(meanings.ofLemmas(index.within(about::contains)));
   }
 
   private boolean holdsFromStart(Variable variable, boolean value, int ticks) {

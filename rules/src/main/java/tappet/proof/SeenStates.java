@@ -30,6 +30,14 @@ final class SeenStates {
    * @param days how many times everything begins anew, a multiple of 4 above 0
    */
   SeenStates(Watched watched, int days) {
+    this(watched, new Stepper(watched.network()), days);
+  }
+
+  /**
+   * @param laidOut any run of the watched network
+   * @param days how many times everything begins anew, a multiple of 4 above 0
+   */
+  SeenStates(Watched watched, Stepper laidOut, int days) {
     this.watched = watched;
     this.count = days * A_DAY;
     int variables = watched.network().variables().size();
@@ -37,9 +45,8 @@ final class SeenStates {
     this.trueSince = new int[variables];
     Arrays.fill(trueSince, FALSE);
     SplittableRandom chance = new SplittableRandom(SEED);
-    Stepper stepper = new Stepper(watched.network());
     for (int day = 0; day < days; day++) {
-      live(stepper.again(), day * A_DAY, chance);
+      live(laidOut.again(), day * A_DAY, chance);
     }
   }
 

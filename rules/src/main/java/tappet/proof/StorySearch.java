@@ -43,8 +43,16 @@ final class StorySearch {
    * @param lemmas what is known to hold always: it keeps the search short
    */
   StorySearch(Watched watched, List<Lemma> lemmas) {
+    this(watched, new Stepper(watched.network()), lemmas);
+  }
+
+  /**
+   * @param laidOut any run of the watched network
+   * @param lemmas what is known to hold always: it keeps the search short
+   */
+  StorySearch(Watched watched, Stepper laidOut, List<Lemma> lemmas) {
     this.watched = watched;
-    this.laidOut = new Stepper(watched.network());
+    this.laidOut = laidOut;
     this.index = new LemmaIndex(lemmas);
   }
 
