@@ -24,6 +24,7 @@ import tappet.bridge.proof.StoryTeller;
 import tappet.interlocking.Interlocking;
 import tappet.layout.Layout;
 import tappet.network.Network;
+import tappet.proof.Equivalence;
 import tappet.proof.Finding;
 import tappet.proof.NetworkDigest;
 import tappet.proof.Proof;
@@ -31,8 +32,11 @@ import tappet.proof.ProofMemory;
 import tappet.proof.Property;
 import tappet.proof.Verdict;
 import tappet.proof.Watched;
+import tappet.proof.edit.RowsThatNeverMatter;
 import tappet.proof.track.LooseEnds;
+import tappet.proof.track.Orders;
 import tappet.proof.track.SafetyProperties;
+import tappet.rules.RuleReader;
 import tappet.source.Problems;
 
 /** {@code tappet prove}. */
@@ -61,6 +65,11 @@ final class ProveCommand implements Callable<Integer> {
 
   @Option(names = "--json", description = "print what is found as JSON")
   private boolean json;
+
+  @Option(
+      names = "--rows",
+      description = "tell as well what could be left out of the rules without a difference")
+  private boolean rows;
 
   @Option(
       names = "--export",
@@ -109,6 +118,9 @@ final class ProveCommand implements Callable<Integer> {
             proof.assumptions(),
             ends.found(proof::reach));
     System.out.print(json ? ProofJson.of(report) : report.text());
+    if (rows) {
+      tellRowsThatNeverMatter(proof, plan);
+    }
     keep(report, network);
     if (export.isPresent()) {
       export(proof, export.get());
@@ -133,6 +145,21 @@ final class ProveCommand implements Callable<Integer> {
       }
     }
     return accounts;
+  }
+
+  private void tellRowsThatNeverMatter(Proof proof, Layout plan) throws IOException {
+    Equivalence same = proof.equivalence();
+    RowsThatNeverMatter.in(
+            Files.readString(rules),
+            text -> compiled(text, plan),
+            network -> same.isShown(network, Orders::isOne))
+        .forEach(
+            row -> System.out.printf("never matters: %s:%d: %s%n", rules, row.line(), row.words()));
+  }
+
+  private Optional<Network> compiled(String text, Layout plan) {
+    return RuleReader.read(rules.toString(), text, plan, new Problems())
+        .map(table -> new Interlocking(plan, table).network());
   }
 
   private static void export(Proof proof, Path folder) throws IOException {

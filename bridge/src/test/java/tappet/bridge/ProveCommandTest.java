@@ -120,6 +120,19 @@ class ProveCommandTest {
   }
 
   @Test
+  void rowsThatNeverMatterAreToldWithTheirLines() throws IOException {
+    writeSafe(folder);
+    Path rules = folder.resolve("rules.yaml");
+    String idle = "also:\n  - {signal: w2e, needs: section switch is clear}\n";
+    Files.writeString(rules, Files.readString(rules) + idle);
+    Console proven = prove(folder, "--rows");
+    assertEquals(0, proven.status(), proven.out());
+    long line = Files.readString(rules).lines().count() - 1;
+    assertTrue(
+        proven.out().contains("never matters: %s:%d: also".formatted(rules, line)), proven.out());
+  }
+
+  @Test
   void mistakesAreToldBeforeAnythingIsProven() throws IOException {
     writeSafe(folder);
     Path rules = Files.writeString(folder.resolve("rules.yaml"), "rules: 1\nroutes: 7\n");

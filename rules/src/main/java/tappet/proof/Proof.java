@@ -66,6 +66,11 @@ public final class Proof {
     return prover.reach(variable);
   }
 
+  /** What tells whether another network gives the same orders as this one. */
+  public Equivalence equivalence() {
+    return new Equivalence(watched.network(), prover.lemmas());
+  }
+
   /** Where a question is written to. */
   @FunctionalInterface
   public interface Shelf {

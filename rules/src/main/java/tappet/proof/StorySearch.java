@@ -133,7 +133,7 @@ final class StorySearch {
         List<Moment> moments = moments(tick, order);
         Set<Variable> reached = reached(beginning, moments, open, value);
         for (Variable variable : reached) {
-          stories.put(variable, new Story(beginning, withoutIdleMoments(moments, variable, value)));
+          stories.put(variable, thinned(beginning, moments, variable, value));
         }
         open.removeAll(reached);
         if (!reached.isEmpty()) {
@@ -206,33 +206,33 @@ final class StorySearch {
       }
       return first.value(input);
     }
+  }
 
-    /**
-     * Leaves out every moment without which the end is the same; one may be needed only for another
-     * that is not, so all are tried until none can be left out.
-     */
-    private List<Moment> withoutIdleMoments(
-        List<Moment> moments, Variable variable, boolean value) {
-      List<Moment> needed = moments;
-      List<Moment> before;
-      do {
-        before = needed;
-        needed = triedWithoutEach(before, variable, value);
-      } while (needed.size() < before.size());
-      return needed;
-    }
+  /**
+   * A story without every moment without which the end is the same. One may be needed only for
+   * another that is not, so all are tried until none can be left out.
+   */
+  Story thinned(Beginning beginning, List<Moment> moments, Variable variable, boolean value) {
+    List<Moment> needed = moments;
+    List<Moment> before;
+    do {
+      before = needed;
+      needed = triedWithoutEach(beginning, before, variable, value);
+    } while (needed.size() < before.size());
+    return new Story(beginning, needed);
+  }
 
-    private List<Moment> triedWithoutEach(List<Moment> moments, Variable variable, boolean value) {
-      List<Moment> needed = new ArrayList<>(moments);
-      for (int index = needed.size() - 1; index >= 0; index--) {
-        List<Moment> fewer = new ArrayList<>(needed);
-        fewer.remove(index);
-        if (reaches(beginning, fewer, variable, value)) {
-          needed = fewer;
-        }
+  private List<Moment> triedWithoutEach(
+      Beginning beginning, List<Moment> moments, Variable variable, boolean value) {
+    List<Moment> needed = new ArrayList<>(moments);
+    for (int index = needed.size() - 1; index >= 0; index--) {
+      List<Moment> fewer = new ArrayList<>(needed);
+      fewer.remove(index);
+      if (reaches(beginning, fewer, variable, value)) {
+        needed = fewer;
       }
-      return needed;
     }
+    return needed;
   }
 
   /** Whether a variable has a value in any tick, when the network itself is run through it all. */

@@ -41,10 +41,22 @@ final class Reasons {
           entry(
               Kind.RELEASE_SECTION_LEFT_OUT,
               "the time always runs, so that the switch is only held for longer"),
+          entry(
+              Kind.CROSSING_LEFT_OUT,
+              "no layout says from where a road is warned, so this is the owner's to see to (S17)"),
+          entry(
+              Kind.CONFLICT_LEFT_OUT,
+              "the two routes share no section, and a train stops at the signal at its end (P4)"),
           entry(Kind.LINESIDE_LEFT_OUT, "no train runs by a lamp or a button on the fascia"));
 
   private static final String OF_SHORT_TIMES =
       "a detector loses no train for so long (P6), and no signal leads over the switch of a lock";
+
+  /** Such a file is never taken for proven: the proof tells it, and an alarm while it runs. */
+  private static final Map<Kind, String> OF_UNPROVEN =
+      Map.of(
+          Kind.APPROACH_SHORTENED,
+          "the proof does not accept it; a story would be longer than is looked for");
 
   private Reasons() {}
 
@@ -52,6 +64,7 @@ final class Reasons {
     return switch (verdict) {
       case SAFE -> Optional.ofNullable(OF_SAFE.get(kind));
       case OTHER_TIMES -> Optional.of(OF_SHORT_TIMES);
+      case UNPROVEN -> Optional.ofNullable(OF_UNPROVEN.get(kind));
       default -> Optional.empty();
     };
   }
