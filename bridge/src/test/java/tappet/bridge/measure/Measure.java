@@ -10,17 +10,18 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import tappet.measure.DraftMeasure;
+import tappet.measure.ProofMeasure;
 import tappet.measure.StepMeasure;
 
 /**
  * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
- * {@code draft}, {@code footprint}, {@code relay} or {@code all}; {@code --tiny} only shows that
- * measuring works.
+ * {@code draft}, {@code proof}, {@code footprint}, {@code relay} or {@code all}; {@code --tiny}
+ * only shows that measuring works.
  */
 public final class Measure {
 
   private static final List<String> KINDS =
-      List.of("reaction", "step", "draft", "footprint", "relay", "all");
+      List.of("reaction", "step", "draft", "proof", "footprint", "relay", "all");
 
   private final PrintStream out;
   private final boolean tiny;
@@ -35,7 +36,7 @@ public final class Measure {
     boolean tiny = given.contains("--tiny");
     List<String> kinds = given.stream().filter(word -> !word.equals("--tiny")).toList();
     if (kinds.size() > 1 || !KINDS.containsAll(kinds)) {
-      System.err.println("usage: measure [reaction|step|draft|footprint|relay|all] [--tiny]");
+      System.err.println("usage: measure [reaction|step|draft|proof|footprint|relay|all] [--tiny]");
       System.exit(2);
     }
     new Measure(System.out, tiny).measure(kinds.isEmpty() ? "all" : kinds.get(0));
@@ -56,6 +57,9 @@ public final class Measure {
     }
     if (isAsked("draft", kind)) {
       draft();
+    }
+    if (isAsked("proof", kind)) {
+      proof();
     }
     if (isAsked("footprint", kind)) {
       footprint();
@@ -97,6 +101,14 @@ public final class Measure {
       DraftMeasure.tiny(out);
     } else {
       DraftMeasure.whole(out);
+    }
+  }
+
+  private void proof() throws IOException, InterruptedException {
+    if (tiny) {
+      ProofMeasure.tiny(out);
+    } else {
+      ProofMeasure.whole(out);
     }
   }
 
