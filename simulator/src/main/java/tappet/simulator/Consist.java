@@ -106,7 +106,8 @@ final class Consist {
   /** Whether a track lies under both trains. */
   boolean sharesTrackWith(Consist other) {
     return runs.stream()
-        .anyMatch(run -> other.runs.stream().anyMatch(beside -> beside.track().equals(run.track())));
+        .anyMatch(
+            run -> other.runs.stream().anyMatch(beside -> beside.track().equals(run.track())));
   }
 
   /** The sections under the train, the rear one first. */

@@ -42,8 +42,7 @@ final class Foresight {
       return train.isStillWhateverTrainsDo() ? FOR_EVER : 0;
     }
     double seconds =
-        Math.min(
-            train.secondsOnTheMove(), train.consist().metresToChange() / train.speedAtMost());
+        Math.min(train.secondsOnTheMove(), train.consist().metresToChange() / train.speedAtMost());
     return Math.max(0, (long) (seconds / stepSeconds) - 1); // one less: nothing hangs on rounding
   }
 

@@ -30,7 +30,8 @@ class MeasureTest {
 
   @Test
   void rehearsedTrainsArriveWithoutAMishap() throws Exception {
-    Matcher check = found("rehearse", "check value: (\\d+) arrivals, (\\d+) mishaps, (\\d+) frames");
+    Matcher check =
+        found("rehearse", "check value: (\\d+) arrivals, (\\d+) mishaps, (\\d+) frames");
     assertTrue(Integer.parseInt(check.group(1)) > 0, check.group());
     assertEquals("0", check.group(2));
   }
