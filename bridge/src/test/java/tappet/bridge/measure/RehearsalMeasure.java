@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.PrintStream;
 import java.time.Duration;
 import java.util.List;
-import java.util.concurrent.TimeUnit;
 import tappet.layout.Layout;
 import tappet.rules.ControlTable;
 
@@ -71,8 +70,7 @@ final class RehearsalMeasure {
 
   /** An hour for each pace and a week for the heap. */
   static RehearsalMeasure whole(PrintStream out) {
-    return new RehearsalMeasure(
-        out, Duration.ofHours(4), Duration.ofSeconds(TimeUnit.DAYS.toSeconds(7)));
+    return new RehearsalMeasure(out, Duration.ofHours(1), Duration.ofDays(7));
   }
 
   /** Just long enough for a train to arrive. */
