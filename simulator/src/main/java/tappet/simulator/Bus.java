@@ -106,14 +106,17 @@ final class Bus {
   /**
    * Carries every frame sent to all the others. A frame that is sent while one is carried waits its
    * turn, as on the wire.
+   *
+   * @return whether there was any
    */
-  void carry(long nowNs) {
-    if (carrying) {
-      return;
+  boolean carry(long nowNs) {
+    if (carrying || underWay.isEmpty()) {
+      return false;
     }
     carrying = true;
     try {
       carryAll(nowNs);
+      return true;
     } finally {
       carrying = false;
     }

@@ -81,6 +81,35 @@ final class Consist {
     return head().lengthMetres() - headMetres;
   }
 
+  /**
+   * How far the train can roll until it lies on other runs, or comes to foul other legs of switches
+   * or no longer does, in metres.
+   */
+  double metresToChange() {
+    double rear = rearMetres();
+    double metres = Math.min(metresAhead(), rear().lengthMetres() - rear);
+    double toFouling = metresAhead() - Stretch.FOULING_METRES;
+    if (isLeg(head()) && !head().outwards() && toFouling >= 0) {
+      metres = Math.min(metres, toFouling);
+    }
+    double toClear = Stretch.FOULING_METRES - rear;
+    if (isLeg(rear()) && rear().outwards() && toClear >= 0) {
+      metres = Math.min(metres, toClear);
+    }
+    return metres;
+  }
+
+  private static boolean isLeg(Run run) {
+    return run.track().leg().isPresent();
+  }
+
+  /** Whether a track lies under both trains. */
+  boolean sharesTrackWith(Consist other) {
+    return runs.stream()
+        .anyMatch(
+            run -> other.runs.stream().anyMatch(beside -> beside.track().equals(run.track())));
+  }
+
   /** The sections under the train, the rear one first. */
   List<String> sections() {
     return runs.stream().map(Run::section).distinct().toList();

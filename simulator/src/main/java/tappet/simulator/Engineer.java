@@ -118,7 +118,7 @@ final class Engineer {
   }
 
   /** At restricted speed a train can be stopped short of what is seen; else signals must do. */
-  private boolean goesBySight() {
+  boolean goesBySight() {
     return restricted || standsAt.filter(this::mayProceedBy).isPresent();
   }
 

@@ -88,6 +88,7 @@ public final class Railway {
     advance(nowNs);
     bus.sendFromOutside(frame);
     bus.carry(this.nowNs);
+    traffic.lookAgain();
   }
 
   /**
@@ -111,6 +112,7 @@ public final class Railway {
     for (OptionalLong due = deadlineNs(); isBy(due, nowNs); due = deadlineNs()) {
       doWhatIsDueAt(Math.max(this.nowNs, due.getAsLong()));
     }
+    traffic.makeUpBy(nowNs);
   }
 
   private static boolean isBy(OptionalLong due, long nowNs) {
@@ -118,13 +120,17 @@ public final class Railway {
   }
 
   private void doWhatIsDueAt(long dueNs) {
+    traffic.makeUpBy(dueNs - 1);
     nowNs = dueNs;
     bus.advance(dueNs);
     if (trackside.advance(dueNs)) {
       traffic.wake(dueNs);
     }
+    traffic.lookAgain();
     traffic.advance(dueNs);
-    bus.carry(dueNs);
+    if (bus.carry(dueNs)) {
+      traffic.lookAgain();
+    }
   }
 
   /** When something is next due; empty while everything stands still. */
@@ -399,7 +405,7 @@ public final class Railway {
 
   /** Something was done to the railway from outside: trains look again, frames go out. */
   private void settle() {
-    traffic.wake(nowNs);
     bus.carry(nowNs);
+    traffic.wake(nowNs);
   }
 }

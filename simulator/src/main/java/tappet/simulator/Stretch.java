@@ -17,7 +17,7 @@ record Stretch(Run run, double rearMetres, double headMetres) {
    * How far from its points the two legs of a switch are clear of each other: about that of a
    * number 6 switch in HO (common practice, no source).
    */
-  private static final double FOULING_METRES = 0.3;
+  static final double FOULING_METRES = 0.3;
 
   /** The leg of a switch this lies on, where it is so near the points as to foul the other leg. */
   Optional<Track.Leg> fouled() {

@@ -15,6 +15,10 @@ import tappet.layout.Track;
 /**
  * The trains on the road, moved on in steps of {@value #STEP_NS} ns at fixed times, so that it does
  * not matter how often one asks. While everything stands still no step is taken.
+ *
+ * <p>Most steps are quiet: trains roll on, and nobody but their engineers can tell. How many quiet
+ * steps are to come is foreseen, and nothing is due before they are over; they are made up for when
+ * something is. A step that is taken in full where a quiet one would do makes no difference.
  */
 final class Traffic implements Lookout {
 
@@ -26,6 +30,11 @@ final class Traffic implements Lookout {
   private final Map<String, Train> trains = new LinkedHashMap<>();
   private OptionalLong stepDueNs = OptionalLong.empty();
 
+  /** How many of the steps to come are quiet, while nothing is done to the railway. */
+  private long quietSteps;
+
+  private boolean foreseen = true;
+
   Traffic(Trackside trackside, MishapBook mishaps) {
     this.trackside = trackside;
     this.mishaps = mishaps;
@@ -33,6 +42,7 @@ final class Traffic implements Lookout {
 
   /** Something has changed that a train may have waited for. */
   void wake(long nowNs) {
+    lookAgain();
     if (stepDueNs.isEmpty() && !trains.isEmpty()) {
       stepDueNs = OptionalLong.of(nextStepNs(nowNs));
     }
@@ -42,8 +52,31 @@ final class Traffic implements Lookout {
     return (Math.floorDiv(nowNs, STEP_NS) + 1) * STEP_NS;
   }
 
+  /** When the next step is due that is not quiet. */
   OptionalLong deadlineNs() {
-    return stepDueNs;
+    if (stepDueNs.isEmpty()) {
+      return stepDueNs;
+    }
+    if (!foreseen) {
+      quietSteps = new Foresight(trains.values(), STEP_SECONDS).quietSteps();
+      foreseen = true;
+    }
+    return OptionalLong.of(stepDueNs.getAsLong() + quietSteps * STEP_NS);
+  }
+
+  /** Something was done to the railway, which the next step will show: it is not quiet. */
+  void lookAgain() {
+    quietSteps = 0;
+    foreseen = true;
+  }
+
+  /** Takes the quiet steps that are due by {@code nowNs}. */
+  void makeUpBy(long nowNs) {
+    while (quietSteps > 0 && stepDueNs.getAsLong() <= nowNs) {
+      trains.values().stream().filter(Train::isMoving).forEach(this::advance);
+      stepDueNs = OptionalLong.of(stepDueNs.getAsLong() + STEP_NS);
+      quietSteps--;
+    }
   }
 
   /** Takes the step that is due at {@code nowNs}, if one is. */
@@ -51,6 +84,7 @@ final class Traffic implements Lookout {
     if (stepDueNs.isPresent() && stepDueNs.getAsLong() <= nowNs) {
       mishaps.turnTo(nowNs);
       step(nowNs);
+      foreseen = false;
       stepDueNs = isStill() ? OptionalLong.empty() : OptionalLong.of(nextStepNs(nowNs));
     }
   }

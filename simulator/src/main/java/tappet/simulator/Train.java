@@ -102,6 +102,11 @@ final class Train {
     return stands() && waitsFor().filter(road::isStopAndProceed).isEmpty();
   }
 
+  /** Whether nothing will change until something else does but other trains. */
+  boolean isStillWhateverTrainsDo() {
+    return !toldToRun ? stands() : isStill() && !engineer.goesBySight();
+  }
+
   private boolean stands() {
     return speed == 0 && outlook.speedMetresPerSecond() == 0;
   }
@@ -112,6 +117,16 @@ final class Train {
 
   boolean isMoving() {
     return speed > 0;
+  }
+
+  /** How fast it may get as things are, at most. */
+  double speedAtMost() {
+    return Math.max(speed, limit);
+  }
+
+  /** The time in which it cannot come to a stand, in seconds. */
+  double secondsOnTheMove() {
+    return speed / EMERGENCY_BRAKE;
   }
 
   String name() {

@@ -24,7 +24,7 @@ import tappet.source.Problems;
 /** The plain Ambrose Valley Line under simulated trains. */
 class AmbroseValleyTest {
 
-  private static final TrackPlan PLAN = plan();
+  static final TrackPlan PLAN = plan();
 
   private static TrackPlan plan() {
     try {

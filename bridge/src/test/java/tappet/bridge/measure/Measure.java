@@ -15,13 +15,13 @@ import tappet.measure.StepMeasure;
 
 /**
  * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
- * {@code draft}, {@code proof}, {@code footprint}, {@code relay} or {@code all}; {@code --tiny}
- * only shows that measuring works.
+ * {@code draft}, {@code proof}, {@code footprint}, {@code relay}, {@code rehearse} or {@code all};
+ * {@code --tiny} only shows that measuring works.
  */
 public final class Measure {
 
   private static final List<String> KINDS =
-      List.of("reaction", "step", "draft", "proof", "footprint", "relay", "all");
+      List.of("reaction", "step", "draft", "proof", "footprint", "relay", "rehearse", "all");
 
   private final PrintStream out;
   private final boolean tiny;
@@ -36,7 +36,7 @@ public final class Measure {
     boolean tiny = given.contains("--tiny");
     List<String> kinds = given.stream().filter(word -> !word.equals("--tiny")).toList();
     if (kinds.size() > 1 || !KINDS.containsAll(kinds)) {
-      System.err.println("usage: measure [reaction|step|draft|proof|footprint|relay|all] [--tiny]");
+      System.err.printf("usage: measure [%s] [--tiny]%n", String.join("|", KINDS));
       System.exit(2);
     }
     new Measure(System.out, tiny).measure(kinds.isEmpty() ? "all" : kinds.get(0));
@@ -67,10 +67,17 @@ public final class Measure {
     if (isAsked("relay", kind)) {
       relay();
     }
+    if (isAsked("rehearse", kind)) {
+      rehearse();
+    }
   }
 
   private static boolean isAsked(String one, String kind) {
     return kind.equals(one) || kind.equals("all");
+  }
+
+  private void rehearse() throws IOException {
+    (tiny ? RehearsalMeasure.tiny(out) : RehearsalMeasure.whole(out)).measure();
   }
 
   private void relay() throws Exception {

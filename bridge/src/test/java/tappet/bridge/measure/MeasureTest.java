@@ -28,6 +28,14 @@ class MeasureTest {
     assertTrue(Integer.parseInt(check.group(2)) > 0, check.group());
   }
 
+  @Test
+  void rehearsedTrainsArriveWithoutAMishap() throws Exception {
+    Matcher check =
+        found("rehearse", "check value: (\\d+) arrivals, (\\d+) mishaps, (\\d+) frames");
+    assertTrue(Integer.parseInt(check.group(1)) > 0, check.group());
+    assertEquals("0", check.group(2));
+  }
+
   private static Matcher found(String kind, String pattern) throws Exception {
     ByteArrayOutputStream told = new ByteArrayOutputStream();
     Measure.tiny(kind, new PrintStream(told, true, StandardCharsets.UTF_8));

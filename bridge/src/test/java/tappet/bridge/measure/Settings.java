@@ -5,9 +5,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Set;
 import java.util.stream.Collectors;
+import tappet.layout.Layout;
 import tappet.layout.LayoutReader;
 import tappet.layout.Signal;
 import tappet.lcc.EventId;
+import tappet.rules.ControlTable;
+import tappet.rules.RuleReader;
 import tappet.source.Problems;
 
 /** Writes settings files whose daemon takes any free port. */
@@ -50,13 +53,18 @@ final class Settings {
 
   /** The events by which the demo's signals are put to Stop. */
   static Set<EventId> stopsOfDemo() throws IOException {
-    String text = Files.readString(DEMO.resolve("layout.yaml"));
-    return LayoutReader.read("layout.yaml", text, new Problems())
-        .orElseThrow()
-        .signals()
-        .values()
-        .stream()
+    return demoLayout().signals().values().stream()
         .map(signal -> signal.shows().get(Signal.STOP))
         .collect(Collectors.toSet());
+  }
+
+  static Layout demoLayout() throws IOException {
+    String text = Files.readString(DEMO.resolve("layout.yaml"));
+    return LayoutReader.read("layout.yaml", text, new Problems()).orElseThrow();
+  }
+
+  static ControlTable demoTable(Layout layout) throws IOException {
+    String text = Files.readString(DEMO.resolve("rules.yaml"));
+    return RuleReader.read("rules.yaml", text, layout, new Problems()).orElseThrow();
   }
 }
