@@ -1,0 +1,30 @@
+package tappet.bridge;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.nio.file.Path;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import tappet.bridge.proof.KeptVerdict.Answer;
+import tappet.bridge.proof.Standing;
+import tappet.interlocking.Interlocking;
+import tappet.network.Network;
+
+/**
+ * The verdicts that come with the files in config are about those files, and about what this Tappet
+ * makes of them. Where one is not, prove anew: {@code bridge/bin/tappet prove
+ * config/demo/layout.yaml config/demo/rules.yaml}.
+ */
+class KeptVerdictsTest {
+
+  @ParameterizedTest
+  @ValueSource(strings = {"demo", "starter"})
+  void rulesThatComeWithTappetAreProven(String name) {
+    Path folder = Path.of("..", "config", name);
+    OwnerFiles.Railroad railroad = QuickLine.read(folder);
+    Network network = new Interlocking(railroad.layout(), railroad.table()).network();
+    Standing standing =
+        Standing.of(folder.resolve("layout.yaml"), folder.resolve("rules.yaml"), network);
+    assertEquals(Answer.PROVEN, standing.answer(), standing.words());
+  }
+}
