@@ -1,5 +1,6 @@
 package tappet.network;
 
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.NoSuchElementException;
@@ -14,6 +15,7 @@ public final class Network {
   private final Map<Variable, Expression> equations;
   private final Map<Variable, Latch> latches;
   private final List<Timer> timers;
+  private final Map<Variable, Timer> timerEndedBy = new HashMap<>();
   private final List<Set<Variable>> together;
 
   /** Only {@link NetworkBuilder} makes one, after its checks. */
@@ -29,6 +31,7 @@ public final class Network {
     this.equations = equationsInOrder;
     this.latches = latches;
     this.timers = List.copyOf(timers);
+    timers.forEach(timer -> timerEndedBy.put(timer.runsOut(), timer));
     this.together = List.copyOf(together);
   }
 
@@ -69,6 +72,11 @@ public final class Network {
   /** The times the network asks for. */
   public List<Timer> timers() {
     return timers;
+  }
+
+  /** The time that a pulse tells has run out; empty where it tells something else. */
+  public Optional<Timer> timerEndedBy(Variable pulse) {
+    return Optional.ofNullable(timerEndedBy.get(pulse));
   }
 
   /** Pulses that may be laid on in one step; every other pulse comes alone. */

@@ -13,7 +13,6 @@ import tappet.network.Expression;
 import tappet.network.Latch;
 import tappet.network.Network;
 import tappet.network.NetworkBuilder;
-import tappet.network.Timer;
 import tappet.network.Variable;
 
 /**
@@ -90,13 +89,7 @@ final class Joined {
 
   /** By what a pulse is asked for, and how long, where it tells that a time has run out. */
   private static Optional<String> time(Variable pulse, Network network) {
-    return timerEndedBy(pulse, network).map(timer -> timer.running() + " " + timer.duration());
-  }
-
-  private static Optional<Timer> timerEndedBy(Variable pulse, Network network) {
-    return pulse.kind() == Variable.Kind.PULSE
-        ? network.timers().stream().filter(timer -> timer.runsOut().equals(pulse)).findFirst()
-        : Optional.empty();
+    return network.timerEndedBy(pulse).map(timer -> timer.running() + " " + timer.duration());
   }
 
   private Variable declare(Variable variable, NetworkBuilder builder) {

@@ -18,14 +18,12 @@ import tappet.network.Variable;
 final class Meanings {
 
   private final Network network;
-  private final Map<Variable, Timer> timerEndedBy = new HashMap<>();
   private final Map<Variable, List<String>> comesWith = new HashMap<>();
   private final Map<Variable, Fingerprint> fingerprints = new ConcurrentHashMap<>();
   private final Map<Lemma, Fingerprint> lemmas = new ConcurrentHashMap<>();
 
   Meanings(Network network) {
     this.network = network;
-    network.timers().forEach(timer -> timerEndedBy.put(timer.runsOut(), timer));
     for (Set<Variable> group : network.together()) {
       List<String> names = group.stream().map(Variable::name).sorted().toList();
       group.forEach(pulse -> comesWith.put(pulse, names));
@@ -75,10 +73,7 @@ final class Meanings {
     return switch (variable.kind()) {
       case INPUT, LATCH -> List.of();
       case EQUATION -> network.equations().get(variable).variables();
-      case PULSE ->
-          timerEndedBy.containsKey(variable)
-              ? List.of(timerEndedBy.get(variable).running())
-              : List.of();
+      case PULSE -> network.timerEndedBy(variable).map(Timer::running).stream().toList();
     };
   }
 

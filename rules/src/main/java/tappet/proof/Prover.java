@@ -198,10 +198,12 @@ final class Prover {
    */
   private boolean follows(Variable variable, boolean value, int ticks) {
     Fingerprint fingerprint = fingerprint(variable, value, ticks);
+    if (memory.knows(fingerprint)) {
+      return true;
+    }
     boolean follows =
-        memory.knows(fingerprint)
-            || (isImpossible(variable, !value, ticks, Unrolling.From.ANYWHERE)
-                && holdsFromStart(variable, value, ticks));
+        isImpossible(variable, !value, ticks, Unrolling.From.ANYWHERE)
+            && holdsFromStart(variable, value, ticks);
     if (follows) {
       memory.note(fingerprint);
     }

@@ -266,8 +266,7 @@ final class StorySearch {
 
   /** A time runs out only while it is asked for. */
   private static boolean mayCome(Variable pulse, Stepper stepper) {
-    return stepper.network().timers().stream()
-        .filter(timer -> timer.runsOut().equals(pulse))
+    return stepper.network().timerEndedBy(pulse).stream()
         .allMatch(timer -> timer.isRunning(stepper));
   }
 }

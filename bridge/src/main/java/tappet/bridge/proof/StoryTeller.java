@@ -65,10 +65,7 @@ public final class StoryTeller {
   }
 
   private Optional<Deed> time(Variable pulse) {
-    return network.timers().stream()
-        .filter(timer -> timer.runsOut().equals(pulse))
-        .findFirst()
-        .map(StoryTeller::pass);
+    return network.timerEndedBy(pulse).map(StoryTeller::pass);
   }
 
   private static Deed pass(Timer timer) {

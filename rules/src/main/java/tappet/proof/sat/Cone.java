@@ -4,28 +4,23 @@ import java.util.ArrayDeque;
 import java.util.Collection;
 import java.util.Collections;
 import java.util.Deque;
-import java.util.HashMap;
 import java.util.LinkedHashSet;
-import java.util.Map;
 import java.util.Set;
 import tappet.network.Expression;
 import tappet.network.Latch;
 import tappet.network.Network;
-import tappet.network.Timer;
 import tappet.network.Variable;
 
 /** What some variables of a network depend on, in this tick or one before: nothing else matters. */
 public final class Cone {
 
   private final Network network;
-  private final Map<Variable, Timer> timerEndedBy = new HashMap<>();
   private final Set<Variable> found = new LinkedHashSet<>();
   private final Deque<Variable> toLookBehind = new ArrayDeque<>();
 
   /** Looks behind some variables of a network, and behind all that is found there. */
   public Cone(Network network, Collection<Variable> tips) {
     this.network = network;
-    network.timers().forEach(timer -> timerEndedBy.put(timer.runsOut(), timer));
     tips.forEach(this::add);
     while (!toLookBehind.isEmpty()) {
       lookBehind(toLookBehind.pop());
@@ -50,12 +45,7 @@ public final class Cone {
   private void lookBehind(Variable variable) {
     switch (variable.kind()) {
       case INPUT -> {}
-      case PULSE -> {
-        Timer timer = timerEndedBy.get(variable);
-        if (timer != null) {
-          add(timer.running());
-        }
-      }
+      case PULSE -> network.timerEndedBy(variable).ifPresent(timer -> add(timer.running()));
       case EQUATION -> addAll(network.equations().get(variable));
       case LATCH -> {
         Latch latch = network.latches().get(variable);

@@ -11,7 +11,6 @@ import java.util.function.Predicate;
 import tappet.network.Expression;
 import tappet.network.Latch;
 import tappet.network.Network;
-import tappet.network.Timer;
 import tappet.network.Variable;
 
 /**
@@ -56,7 +55,6 @@ public final class Unrolling {
   private final List<Map<Set<Variable>, Integer>> groups = new ArrayList<>();
 
   private final Map<Variable, Set<Variable>> groupOf = new HashMap<>();
-  private final Map<Variable, Timer> timerEndedBy = new HashMap<>();
   private final boolean[] readsPulse;
 
   public Unrolling(Network network, Clauses clauses, From from) {
@@ -79,7 +77,6 @@ public final class Unrolling {
     this.firstValues = firstValues;
     this.yes = clauses.yes();
     network.together().forEach(group -> group.forEach(pulse -> groupOf.put(pulse, group)));
-    network.timers().forEach(timer -> timerEndedBy.put(timer.runsOut(), timer));
     this.readsPulse = whatReadsPulses(network);
   }
 
@@ -234,10 +231,9 @@ public final class Unrolling {
     int literal = clauses.fresh();
     tick(tick)[pulse.index()] = literal;
     clauses.demand(-literal, disturbed.get(tick));
-    Timer timer = timerEndedBy.get(pulse);
-    if (timer != null) {
-      clauses.demand(-literal, literal(timer.running(), tick));
-    }
+    network
+        .timerEndedBy(pulse)
+        .ifPresent(timer -> clauses.demand(-literal, literal(timer.running(), tick)));
     Set<Variable> group = groupOf.get(pulse);
     if (group == null) {
       comesAlone(literal, tick);
