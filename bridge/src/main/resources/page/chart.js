@@ -15,6 +15,7 @@ import {layOut, beside, middleOf, round} from './drawing.js';
 import {described, protectionsOf, secondsLeft} from './words.js';
 
 const READABLE = 0.78;       // paper units smaller than this many pixels are no longer read
+const SMALLEST = 0.86;       // below this a strip is scrolled sideways rather than made smaller
 const LARGEST = {line: 2.4, strips: 1.3, place: 1.6};
 const COUNTDOWN_MS = 500;
 const JUST_NOW_MS = 30_000;
@@ -91,7 +92,7 @@ export class Chart {
     const widest = Math.max(...this.#sheets.map(({box}) => box.width));
     const largest = LARGEST[mode] ?? (groups.length > 1 ? LARGEST.strips : LARGEST.line);
     const fitting = Math.min(largest, width / widest);
-    this.scale = mode === 'free' ? scale : mode === 'line' ? fitting : Math.max(READABLE * 0.8, fitting);
+    this.scale = mode === 'free' ? scale : mode === 'line' ? fitting : Math.max(SMALLEST, fitting);
     this.#focused ??= this.order[0]?.key;
     if (!this.order.some(({key}) => key === this.#focused)) this.#focused = this.order[0]?.key;
   }
@@ -182,13 +183,13 @@ export class Chart {
       <text x=${ticks.at(-1).to} y=${y + 20}>${total.toFixed(1)} m</text></g>`;
   }
 
-  #joint({x, y, angle, kind, onward}) {
+  #joint({x, y, angle, kind, onward, clear}) {
     const place = `translate(${x} ${y}) rotate(${round(angle)})`;
     if (kind === 'joint') return svg`<path class="joint" aria-hidden="true" transform=${place} d="M0 -8V8M-2 -8H2M-2 8H2"/>`;
     if (kind === 'end') return svg`<path class="buffer" aria-hidden="true" transform=${place} d="M1 -7V7M1 -7H-4M1 7H-4M5 -7V7"/>`;
     return svg`<g class="cut" aria-hidden="true" transform=${place}>
       <path d="M2 -13Q7 -6 2 0T2 13"/><path d="M6 -13Q11 -6 6 0T6 13"/>
-      <text transform=${`translate(23 0) rotate(${Math.abs(angle) > 90 ? 90 : -90})`}>to ${onward}</text></g>`;
+      <text transform=${`translate(${clear} 0) rotate(${Math.abs(angle) > 90 ? 90 : -90})`}>to ${onward}</text></g>`;
   }
 
   // Devices
@@ -219,8 +220,9 @@ export class Chart {
       const joined = pieces.map(piece => this.#pieceOf(piece)).join('');
       const is = facts.is ?? 'unknown';
       return svg`<path class="halo outer" d=${track}/><path class="halo inner" d=${track}/>
-        <g class=${`section ${is}${facts.route ? ' held' : ''}`}>
+        <g class=${`section ${is}`}>
           <path class="rail" d=${joined}/><path class="bed" d=${joined}/>
+          ${facts.route && is !== 'occupied' ? svg`<path class="wash" d=${this.#washOf(facts.route, pieces)}/>` : nothing}
           ${is === 'unknown' ? queries(pieces).map(({x, y}) => glyph.query(x, y)) : nothing}
         </g>
         <path class="hit" d=${track}/>${middle.length < 30 ? svg`<circle class="hit" cx=${middle.x} cy=${middle.y} r="13"/>` : nothing}`;
@@ -232,6 +234,13 @@ export class Chart {
     if (!leg) return joined;
     const {is, moving, trouble} = this.#live.of('switch', leg.switch);
     return is === leg.position && !moving && !trouble ? joined : gapped;
+  }
+
+  // Only the legs that a route runs over are washed.
+  #washOf(route, pieces) {
+    const way = this.#plan.wayOfRoute(route);
+    const runs = ({near, far}) => way.some(({a, b}) => (a === near && b === far) || (a === far && b === near));
+    return (way.length ? pieces.filter(runs) : pieces).map(piece => this.#pieceOf(piece)).join('');
   }
 
   #lined({id}) {
@@ -313,7 +322,7 @@ export class Chart {
         <g transform=${`translate(${x} ${y}) rotate(${angle})`}>${glyph.signalSign({...place, aspect: facts.shows, dark: facts.dark})}</g>
         ${tags ? svg`<text class="tag" x=${round(middle)} y=${round(tagged)}>${tags}</text>` : nothing}
         ${left === undefined ? nothing : glyph.wedge(round(middle - 8), round(tagged + (above ? -6 : 2)), left, this.#fullTime(id, facts.until, left))}
-        ${protections.map(({holder}) => svg`<g transform=${`translate(${round(middle)} ${round((bounds.top + bounds.bottom) / 2)})`}>${glyph.crossedBar(holder)}</g>`)}`;
+        ${protections.map(({holder}) => svg`<g transform=${`translate(${round(middle)} ${round((bounds.top + bounds.bottom) / 2)})`}>${glyph.crossedBar(holder, !above)}</g>`)}`;
     });
   }
 
@@ -364,16 +373,16 @@ export class Chart {
   }
 
   // Flags and brackets stand over the track, in the hand of whoever put them there.
-  #over({id, longest, middle}) {
+  #over({id, longest, middle, switches}) {
     const {train} = this.#live.of('section', id);
     const protections = this.#protections('section', id);
     return guard([train, protections], () => {
-      const raised = train ? -18 : 0;
+      const raised = train || switches.length ? -18 : 0;
       const half = Math.max(26, Math.min(70, middle.length / 2 - 8));
       return svg`<g class="over" aria-hidden="true">
         ${train ? svg`<g transform=${`translate(${middle.x} ${middle.y})`}>${glyph.trainFlag(train)}</g>` : nothing}
         ${protections.map(({by, holder}) => {
-          const share = by === 'permit' ? 0.5 : by === 'flag' ? 0.22 : 0.74;
+          const share = by === 'permit' ? 0.5 : by === 'flag' ? 0.4 : 0.66;
           const {x, y} = middleOf(longest, share);
           const drawn = by === 'permit' ? glyph.bracket(half, holder) : by === 'flag' ? glyph.pennant(holder) : glyph.crossedBar(holder);
           return svg`<g transform=${`translate(${round(x)} ${round(y + (by === 'permit' ? raised : 0))})`}>${drawn}</g>`;

@@ -61,7 +61,7 @@ class Desk {
     if (this.offered?.to === id) return this.line();
     if (this.entrance && this.#exits().has(`${kind}:${id}`)) return this.offer(this.entrance, id);
     this.point(kind, id);
-    at('.slip button:not(.plain), .slip input, .slip button')?.focus();
+    (at('.slip .rows button') ?? at('.slip button'))?.focus();
   }
 
   choose(kind, id) {
@@ -108,7 +108,13 @@ class Desk {
     this.answer = {sentence, ...answer};
     if (answer.answer === 'done') Object.assign(this, {offered: null, entrance: null});
     this.#mark(answer.marks ?? []);
+    this.#keepFocus();
     return answer;
+  }
+
+  // A button that has done its work may be gone; the keyboard goes back to its device.
+  #keepFocus() {
+    if (this.chosen && document.activeElement === document.body) this.chart.focus(this.chosen.kind, this.chosen.id);
   }
 
   /** A crew's ask is granted by telling what it asks for. */

@@ -14,6 +14,7 @@ export function layOut(plan, sections = Object.keys(plan.sections)) {
   const sheet = new Sheet(plan, new Set(sections));
   return {
     pieces: sheet.pieces,
+    staging: sheet.staging(),
     signals: sheet.signals(),
     switches: sheet.switches(),
     crossings: sheet.crossings(),
@@ -24,7 +25,6 @@ export function layOut(plan, sections = Object.keys(plan.sections)) {
     joints: sheet.joints(),
     ends: sheet.routeEnds(),
     districts: sheet.districts(),
-    staging: sheet.staging(),
     ruler: sheet.ruler(),
     box: sheet.box(),
   };
@@ -45,8 +45,8 @@ export function beside(pieces, offset, step) {
   return pieces.map(({from, to}) => {
     const {length} = middleOf({from, to});
     const across = {x: -(to.y - from.y) / length * offset, y: (to.x - from.x) / length * offset};
-    const count = Math.max(2, Math.floor(length / step));
-    const corners = Array.from({length: count - 1}, (_, index) => (index + 1) / count)
+    const count = Math.max(1, Math.floor((length - 14) / step));
+    const corners = Array.from({length: count}, (_, index) => (index + 0.5) / count * (length - 14) / length + 7 / length)
       .map(share => middleOf({from, to}, share));
     return [middleOf({from, to}, 0.02), ...corners, middleOf({from, to}, 0.98)]
       .map((corner, index) => `${index ? 'L' : 'M'}${round(corner.x + across.x)} ${round(corner.y + across.y)}`)
@@ -59,7 +59,9 @@ export const round = number => Math.round(number * 10) / 10;
 class Sheet {
   #plan;
   #set;
-  #taken = [];
+  #taken = [];      // by signs and captions, so that no two stand in one spot
+  #far = [];        // besides: what the sheet has to be large enough for
+  #signals = [];
 
   constructor(plan, set) {
     this.#plan = plan;
@@ -118,7 +120,9 @@ class Sheet {
       .map(([side, beyond]) => ({side, beyond, bounds: signalBounds(point, angle, side, beyond, reach)}));
     const {side, beyond, bounds} = places.find(place => this.#isFree(place.bounds)) ?? places[0];
     this.#taken.push(bounds);
-    return {id, at, x: point.x, y: point.y, angle: round(angle), side, beyond, label, width, reach, bounds};
+    const placed = {id, at, x: point.x, y: point.y, angle: round(angle), side, beyond, label, width, reach, bounds};
+    this.#signals.push(placed);
+    return placed;
   }
 
   switches() {
@@ -135,7 +139,7 @@ class Sheet {
     const straight = normal ? this.#plan.point(normal) : {x: branch.x, y};
     const away = branch.y >= straight.y ? -1 : 1;
     const label = String(number ?? shortName(name ?? id));
-    const spots = [[20, away * 17], [34, away * 17], [20, away * 29], [-20, away * 17], [-20, away * -17], [26, away * -34]]
+    const spots = [[20, away * 21], [34, away * 21], [20, away * 32], [-20, away * 21], [-20, away * -21], [26, away * -36]]
       .map(([along, aside]) => ({x: x + onward * along, y: y + aside}));
     const bounds = spot => ({left: spot.x - 20, right: spot.x + 20, top: spot.y - 9, bottom: spot.y + 9});
     const badge = spots.find(spot => this.#isFree(bounds(spot))) ?? spots[0];
@@ -235,6 +239,8 @@ class Sheet {
       {joint: piece.near, at: piece.from, other: piece.to, section: piece.section},
       {joint: piece.far, at: piece.to, other: piece.from, section: piece.section},
     ]);
+    const level = ({at, other}) => Math.abs(at.y - other.y) < 4;
+    ends.sort((one, other) => level(one) - level(other));
     return [...new Map(ends.map(end => [end.joint, end])).values()].flatMap(end => this.#joint(end));
   }
 
@@ -242,10 +248,20 @@ class Sheet {
     const angle = Math.atan2(at.y - other.y, at.x - other.x) * 180 / Math.PI;
     const onward = [...this.#plan.sectionsAt(joint)].find(section => !this.#set.has(section));
     if (onward) {
-      return [{joint, ...at, angle, kind: 'cut', onward: this.#plan.sections[onward].name ?? onward}];
+      return [this.#cut(joint, at, angle, onward)];
     }
     if (this.#plan.isEnd(joint)) return [{joint, ...at, angle, kind: 'end'}];
     return this.#isBoundary(joint) ? [{joint, ...at, angle, kind: 'joint'}] : [];
+  }
+
+  // Where the next sheet goes on; its name stands clear of a signal that stands there already.
+  #cut(joint, at, angle, onward) {
+    const signal = this.#signals.find(other => other.at === joint && !other.beyond);
+    const clear = signal && Math.abs(Math.cos((angle - signal.angle) * Math.PI / 180) + 1) < 0.1 ? signal.reach + 24 : 24;
+    const turn = angle * Math.PI / 180;
+    const spot = {x: at.x + clear * Math.cos(turn), y: at.y + clear * Math.sin(turn)};
+    this.#far.push(around(spot, 8, 30));
+    return {joint, ...at, angle, kind: 'cut', clear, onward: this.#plan.placeOf(onward)};
   }
 
   /** Joints, not signals, at which some route ends. */
@@ -278,6 +294,7 @@ class Sheet {
       if (near) Object.assign(near, union(near, bounds));
       else clusters.push(bounds);
     }
+    this.#far.push(...clusters.map(cluster => ({...cluster, top: cluster.top - 12})));
     return clusters;
   }
 
@@ -314,7 +331,7 @@ class Sheet {
   box() {
     const xs = this.pieces.flatMap(({from, to}) => [from.x, to.x]);
     const ys = this.pieces.flatMap(({from, to}) => [from.y, to.y]);
-    const bounds = this.#taken.reduce(union, {
+    const bounds = [...this.#taken, ...this.#far].reduce(union, {
       left: Math.min(...xs), right: Math.max(...xs), top: Math.min(...ys), bottom: Math.max(...ys),
     });
     const left = Math.min(bounds.left - 14, Math.min(...xs) - MARGIN.x);

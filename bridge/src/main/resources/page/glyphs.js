@@ -110,8 +110,8 @@ export const bracket = (half, words) => svg`<g class="hand">
   <path d=${`M${-half} -9V-13Q${-half} -16 ${-half + 4} -16H-4L0 -20L4 -16H${half - 4}Q${half} -16 ${half} -13V-9`}/>
   <text y="-24">${words}</text></g>`;
 
-export const crossedBar = words => svg`<g class="hand bar">
-  <path d="M-9 -9L9 9M9 -9L-9 9"/><path class="rule" d="M-13 -12H13M-13 12H13"/><text y="-17">${words}</text></g>`;
+export const crossedBar = (words, below) => svg`<g class="hand bar">
+  <path d="M-9 -9L9 9M9 -9L-9 9"/><path class="rule" d="M-13 -12H13M-13 12H13"/><text y=${below ? 26 : -17}>${words}</text></g>`;
 
 export const pennant = words => svg`<g class="hand pennant">
   <path class="staff" d="M0 7V-30"/><path class="cloth" d="M0 -30L26 -24L0 -17Z"/><text x="30" y="-20">${words}</text></g>`;
@@ -148,7 +148,8 @@ export const ringed = (half, deep) => svg`<path class="ringed" d=${`M${-half} ${
 
 const sample = (drawn, box = '-46 -30 92 60') => html`<svg viewBox=${box} aria-hidden="true">${drawn}</svg>`;
 
-const rails = (bed, rail = '') => svg`<g class=${`section ${bed}`}><path class="rail" d="M-42 0H42"/><path class="bed" d="M-42 0H42"/></g>${rail}`;
+const rails = (bed, over = nothing) => svg`<g class=${`section ${bed}`}><path class="rail" d="M-42 0H42"/>
+  <path class=${bed === 'held' ? 'wash' : 'bed'} d="M-42 0H42"/></g>${over}`;
 
 const sign = aspect => sample(svg`${rails('clear')}<g transform="translate(22 0)">${signalSign({aspect, width: 28})}</g>`);
 

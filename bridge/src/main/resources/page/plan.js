@@ -50,6 +50,12 @@ export class Plan {
     return this.piecesAt(joint).length === 1;
   }
 
+  /** The place that a section belongs to, or the section itself where the owner names none. */
+  placeOf(section) {
+    const place = Object.values(this.places).find(({sections}) => sections.includes(section));
+    return place?.name ?? this.nameOf('section', section);
+  }
+
   switchesIn(section) {
     return Object.keys(this.switches).filter(id => this.switches[id].section === section);
   }

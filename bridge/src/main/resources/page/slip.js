@@ -2,13 +2,16 @@
 // In: the desk, which knows what is chosen or offered. Out: a template for the dock.
 
 import {html, nothing} from '/lib/lit-html/lit-html.js';
+import {keyed} from '/lib/lit-html/directives/keyed.js';
 import {commandsOf, nameOfEnd} from './commands.js';
 import {quoted} from './sentence.js';
 import {nameOf, stateOf} from './words.js';
 
 export function slip(desk) {
   if (desk.offered) return offer(desk);
-  return desk.chosen ? device(desk, desk.chosen) : nothing;
+  if (!desk.chosen) return nothing;
+  const {kind, id} = desk.chosen;
+  return keyed(`${kind}:${id}`, device(desk, desk.chosen));    // no name typed for one device stays for the next
 }
 
 function device(desk, {kind, id}) {
@@ -20,9 +23,9 @@ function device(desk, {kind, id}) {
       ${kind === 'joint' ? nothing : html`<button class="plain" @click=${() => desk.ask(id)}>Why?</button>`}
       <button class="plain" @click=${() => desk.leave()}>Close</button></header>
     ${commands.some(({commands: of}) => of.some(({needs}) => needs)) ? fields(kind, desk) : nothing}
-    ${commands.map(row => html`<div class="row" role="group" aria-label=${row.title || 'This signal'}>
+    <div class="rows">${commands.map(row => html`<div class="row" role="group" aria-label=${row.title || 'This signal'}>
       ${row.title ? html`<span>${row.title}</span>` : nothing}
-      ${row.commands.map(command => button(desk, command, id, row.title))}</div>`)}
+      ${row.commands.map(command => button(desk, command, id, row.title))}</div>`)}</div>
     ${desk.commands ? nothing : html`<p class="soft">Take the desk to give orders.</p>`}
     ${desk.because ? html`<div class="because">${reasons(desk.because)}</div>` : nothing}
   </section>`;
