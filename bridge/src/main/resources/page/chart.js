@@ -14,9 +14,9 @@ import * as glyph from './glyphs.js';
 import {layOut, beside, middleOf, round} from './drawing.js';
 import {described, protectionsOf, secondsLeft} from './words.js';
 
-const READABLE = 0.78;       // paper units smaller than this many pixels are no longer read
-const SMALLEST = 0.86;       // below this a strip is scrolled sideways rather than made smaller
+const READABLE = 0.82;       // pixels a paper unit; a smaller chart is no longer read, and is cut or scrolled instead
 const LARGEST = {line: 2.4, strips: 1.3, place: 1.6};
+const PADDING = 10;          // about the chart, so that a sheet that fits is never scrolled
 const COUNTDOWN_MS = 500;
 const JUST_NOW_MS = 30_000;
 
@@ -81,18 +81,22 @@ export class Chart {
   // Sheets
 
   #layOut() {
-    const width = this.#element.clientWidth;
-    if (!width) return;
+    const width = this.#element.clientWidth - PADDING;
+    if (width <= 0) return;
     const {mode, place, scale} = this.zoom;
     const asked = JSON.stringify([mode, place, scale, width]);
     if (asked === this.#laidOut) return;
     this.#laidOut = asked;
     const groups = this.#groups(width);
     this.#sheets = groups.map(sections => this.#drawing(sections));
+    this.#sheets.reduce((metres, sheet) => {
+      sheet.start = metres;
+      return metres + (sheet.ruler?.total ?? 0);
+    }, 0);
     const widest = Math.max(...this.#sheets.map(({box}) => box.width));
     const largest = LARGEST[mode] ?? (groups.length > 1 ? LARGEST.strips : LARGEST.line);
     const fitting = Math.min(largest, width / widest);
-    this.scale = mode === 'free' ? scale : mode === 'line' ? fitting : Math.max(SMALLEST, fitting);
+    this.scale = mode === 'free' ? scale : mode === 'line' ? fitting : Math.max(READABLE, fitting);
     this.#focused ??= this.order[0]?.key;
     if (!this.order.some(({key}) => key === this.#focused)) this.#focused = this.order[0]?.key;
   }
@@ -162,25 +166,25 @@ export class Chart {
     </svg>`;
   }
 
-  #ground({staging, ruler, sections}) {
+  #ground({staging, ruler, start, sections}) {
     return svg`
       ${staging.map(({left, right, top, bottom}) => svg`<g class="staging" aria-hidden="true">
         <rect x=${left} y=${top} width=${right - left} height=${bottom - top} rx="3"/>
         <text x=${left + 8} y=${top - 5}>hidden staging</text></g>`)}
-      ${ruler ? this.#ruler(ruler) : nothing}
+      ${ruler ? this.#ruler(ruler, start) : nothing}
       ${sections.map(({caption}) => caption && svg`<text class="caption" aria-hidden="true" x=${round(caption.x)} y=${caption.y}>${caption.name}${caption.figures
         ? svg`<tspan class="figures" dx="6">${caption.figures}</tspan>` : nothing}</text>`)}`;
   }
 
-  #ruler({ticks, total, y}) {
+  #ruler({ticks, total, y}, begin) {
     return svg`<g class="ruler" aria-hidden="true">
       ${ticks.map(({from, to, start, metres}, index) => svg`
         <rect class=${index % 2 ? 'light' : 'full'} x=${from} y=${y} width=${to - from} height="5"/>
         <path d=${`M${from} ${y - 5}V${y + 10}`}/>
-        <text x=${from} y=${y + 20}>${start.toFixed(1)}</text>
+        <text x=${from} y=${y + 20}>${(begin + start).toFixed(1)}</text>
         ${to - from > 34 ? svg`<text class="length" x=${(from + to) / 2} y=${y - 6}>${metres.toFixed(1)}</text>` : nothing}`)}
       <path d=${`M${ticks.at(-1).to} ${y - 5}V${y + 10}`}/>
-      <text x=${ticks.at(-1).to} y=${y + 20}>${total.toFixed(1)} m</text></g>`;
+      <text x=${ticks.at(-1).to} y=${y + 20}>${(begin + total).toFixed(1)} m</text></g>`;
   }
 
   #joint({x, y, angle, kind, onward, clear}) {

@@ -253,12 +253,11 @@ class Desk {
 
   #openKey() {
     const dialog = at('.key-dialog');
-    render(html`<h2 id="key-title">Key to this chart</h2>
+    render(html`<div class="key-head"><h2 id="key-title">Key to this chart</h2><button @click=${() => dialog.close()}>Close</button></div>
       <ul class="key">${key().map(([sign, words]) => html`<li>${sign}<span>${words}</span></li>`)}</ul>
       <dl class="keys"><dt>← →</dt><dd>device by device along the line</dd><dt>↑ ↓</dt><dd>the nearest above or below</dd>
         <dt>Space</dt><dd>points at it: entrance, exit, and the exit once more to line it</dd><dt>Enter</dt><dd>its commands, or asks for what is offered</dd>
-        <dt>Escape</dt><dd>one step back</dd><dt>/</dt><dd>the order line</dd><dt>?</dt><dd>this key</dd></dl>
-      <div class="row"><button class="chief" @click=${() => dialog.close()}>Close</button></div>`, dialog);
+        <dt>Escape</dt><dd>one step back</dd><dt>/</dt><dd>the order line</dd><dt>?</dt><dd>this key</dd></dl>`, dialog);
     dialog.showModal();
   }
 

@@ -22,11 +22,11 @@ function device(desk, {kind, id}) {
     <header><h2>${title}</h2><p>${stateOf(plan, live, kind, id)}</p>
       ${kind === 'joint' ? nothing : html`<button class="plain" @click=${() => desk.ask(id)}>Why?</button>`}
       <button class="plain" @click=${() => desk.leave()}>Close</button></header>
-    ${commands.some(({commands: of}) => of.some(({needs}) => needs)) ? fields(kind, desk) : nothing}
     <div class="rows">${commands.map(row => html`<div class="row" role="group" aria-label=${row.title || 'This signal'}>
       ${row.title ? html`<span>${row.title}</span>` : nothing}
-      ${row.commands.map(command => button(desk, command, id, row.title))}</div>`)}</div>
-    ${desk.commands ? nothing : html`<p class="soft">Take the desk to give orders.</p>`}
+      ${row.commands.map(command => button(desk, command, id, row.title))}</div>`)}
+      ${commands.some(({commands: of}) => of.some(({needs}) => needs)) ? fields(kind, desk) : nothing}</div>
+    ${desk.commands || !desk.live.alive ? nothing : html`<p class="soft">Take the desk to give orders.</p>`}
     ${desk.because ? html`<div class="because">${reasons(desk.because)}</div>` : nothing}
   </section>`;
 }
