@@ -5,6 +5,9 @@
 //   onPoint    (kind, id) a device was pointed at, or Space was pressed on it
 //   onOpen     (kind, id) Enter was pressed on it
 //   onLeave    () Escape was pressed
+//   onHover    (kind, id) it is looked at, by a pointer or by the keyboard; nothing at all: (undefined)
+//   onUndo     (kind, id) Delete was pressed on it
+//   onTick     () some time runs: draw all that shows it (the chart alone if left out)
 // Out: draw() puts it on the page; mark({…}) tells what else to draw; zoom tells how large.
 
 import {html, svg, render, nothing} from '/lib/lit-html/lit-html.js';
@@ -17,6 +20,8 @@ import {described, protectionsOf, secondsLeft} from './words.js';
 const READABLE = 0.82;       // pixels a paper unit; a smaller chart is no longer read, and is cut or scrolled instead
 const LARGEST = {line: 2.4, strips: 1.3, place: 1.6};
 const PADDING = 10;          // about the chart, so that a sheet that fits is never scrolled
+const EDGES = 130;            // paper units beside the track of a strip
+const EVEN_STEPS = 8;
 const COUNTDOWN_MS = 500;
 const JUST_NOW_MS = 30_000;
 
@@ -32,7 +37,7 @@ export class Chart {
   #chevrons = new Map();
   #focused;
 
-  /** {mode: 'fit'} the whole, in strips if need be; 'line' in one strip; 'place' with place; 'free' with scale. */
+  /** {mode: 'fit'} the whole, in strips if need be; 'line' in one strip; 'place' with place; times as large as fits. */
   zoom = {mode: 'fit'};
   scale = 1;
   marked = {chosen: null, entrance: null, exits: new Set(), candidate: null, marks: []};
@@ -52,9 +57,12 @@ export class Chart {
     this.draw();
   }
 
+  /** Larger or smaller than fits, about the middle of what is seen. */
   magnify(factor) {
-    this.zoom = {mode: 'free', scale: Math.min(4, Math.max(0.25, this.scale * factor))};
+    const {scrollLeft, clientWidth} = this.#element;
+    this.zoom = {...this.zoom, times: Math.min(6, Math.max(0.25, (this.zoom.times ?? 1) * factor))};
     this.draw();
+    this.#element.scrollLeft = (scrollLeft + clientWidth / 2) * factor - clientWidth / 2;
   }
 
   draw() {
@@ -83,22 +91,21 @@ export class Chart {
   #layOut() {
     const width = this.#element.clientWidth - PADDING;
     if (width <= 0) return;
-    const {mode, place, scale} = this.zoom;
-    const asked = JSON.stringify([mode, place, scale, width]);
-    if (asked === this.#laidOut) return;
-    this.#laidOut = asked;
-    const groups = this.#groups(width);
-    this.#sheets = groups.map(sections => this.#drawing(sections));
-    this.#sheets.reduce((metres, sheet) => {
-      sheet.start = metres;
-      return metres + (sheet.ruler?.total ?? 0);
-    }, 0);
-    const widest = Math.max(...this.#sheets.map(({box}) => box.width));
-    const largest = LARGEST[mode] ?? (groups.length > 1 ? LARGEST.strips : LARGEST.line);
-    const fitting = Math.min(largest, width / widest);
-    this.scale = mode === 'free' ? scale : mode === 'line' ? fitting : Math.max(READABLE, fitting);
-    this.#focused ??= this.order[0]?.key;
-    if (!this.order.some(({key}) => key === this.#focused)) this.#focused = this.order[0]?.key;
+    const {mode, place, times = 1} = this.zoom;
+    const asked = JSON.stringify([mode, place, width]);
+    if (asked !== this.#laidOut) {
+      this.#laidOut = asked;
+      this.#sheets = this.#drawings(this.#groups(width));
+      if (!this.order.some(({key}) => key === this.#focused)) this.#focused = this.order[0]?.key;
+    }
+    this.scale = this.#fitting(width) * times;
+  }
+
+  #fitting(width) {
+    const {mode} = this.zoom;
+    const largest = this.#sheets.length > 1 ? LARGEST.strips : LARGEST[mode] ?? LARGEST.line;
+    const fitting = Math.min(largest, width / Math.max(...this.#sheets.map(({box}) => box.width)));
+    return mode === 'line' ? fitting : Math.max(READABLE, fitting);
   }
 
   #groups(width) {
@@ -107,19 +114,30 @@ export class Chart {
       const wanted = new Set(this.#plan.places[this.zoom.place]?.sections ?? asked);
       return [asked.filter(section => wanted.has(section))];
     }
-    if (this.zoom.mode !== 'fit') return [asked];
-    return this.#strips(asked, width);
+    return this.zoom.mode === 'fit' ? this.#strips(asked, width / READABLE - EDGES) : [asked];
   }
 
-  // As many strips as it takes to be readable, cut between places.
-  #strips(asked, width) {
+  // As many strips as it takes to be readable, cut between places, and as even as that allows.
+  #strips(asked, widest) {
     const places = this.#placesOf(asked);
-    for (let count = 1; count < places.length; count++) {
-      const groups = inGroups(places, count, sections => layOut(this.#plan, sections).box.width);
-      const widest = Math.max(...groups.map(sections => layOut(this.#plan, sections).box.width));
-      if (width / widest >= READABLE) return groups;
+    const fewest = this.#filled(places, widest);
+    let [narrow, wide] = [0, widest];
+    for (let step = 0; step < EVEN_STEPS; step++) {
+      const middle = (narrow + wide) / 2;
+      if (this.#filled(places, middle).length === fewest.length) wide = middle;
+      else narrow = middle;
     }
-    return places;
+    return this.#filled(places, wide);
+  }
+
+  #filled(places, widest) {
+    const strips = [];
+    for (const place of places) {
+      const joined = [...strips.at(-1) ?? [], ...place];
+      if (strips.length && this.#plan.spreadOf(joined) <= widest) strips[strips.length - 1] = joined;
+      else strips.push(place);
+    }
+    return strips;
   }
 
   #placesOf(asked) {
@@ -129,8 +147,17 @@ export class Chart {
     return left.size ? [...places, [...left]] : places;
   }
 
-  #drawing(sections) {
-    const drawing = layOut(this.#plan, sections);
+  #drawings(groups) {
+    const sheets = groups.map(sections => this.#drawing(sections, groups.length === 1));
+    sheets.reduce((metres, sheet) => {
+      sheet.start = metres;
+      return metres + (sheet.ruler?.total ?? 0);
+    }, 0);
+    return sheets;
+  }
+
+  #drawing(sections, leading) {
+    const drawing = layOut(this.#plan, sections, {leading});
     const keys = (kind, devices, at = device => device) =>
       devices.map(device => ({key: `${kind}:${device.id ?? device.joint}`, kind, id: device.id ?? device.joint, ...pick(at(device))}));
     drawing.order = [
@@ -178,6 +205,7 @@ export class Chart {
 
   #ruler({ticks, total, y}, begin) {
     return svg`<g class="ruler" aria-hidden="true">
+      <text class="compass" x=${ticks[0].from - 20} y=${y + 6}>W</text><text class="compass" x=${ticks.at(-1).to + 20} y=${y + 6}>E</text>
       ${ticks.map(({from, to, start, metres}, index) => svg`
         <rect class=${index % 2 ? 'light' : 'full'} x=${from} y=${y} width=${to - from} height="5"/>
         <path d=${`M${from} ${y - 5}V${y + 10}`}/>
@@ -285,6 +313,7 @@ export class Chart {
     const {control} = this.#plan.switches[id];
     return this.#device('switch', id, facts, [lock, lock.is === 'releasing' && secondsLeft(this.#live, lock.until), protections, this.scale], () => {
       const signs = [
+        this.#plan.switches[id].derail && (at => glyph.boxedLetter(at, 0, 'D')),
         control in LETTERS && (at => glyph.boxedLetter(at, 0, LETTERS[control])),
         (facts.locked || lock.is === 'secured') && (at => glyph.padlock(at, 0, false)),
         (lock.is === 'released' || lock.is === 'releasing') && (at => glyph.padlock(at, 0, true)),
@@ -380,11 +409,13 @@ export class Chart {
   #over({id, longest, middle, switches}) {
     const {train} = this.#live.of('section', id);
     const protections = this.#protections('section', id);
-    return guard([train, protections], () => {
-      const raised = train || switches.length ? -18 : 0;
+    const lost = this.#live.all('train').filter(([, facts]) => facts.lost && facts.on?.includes(id)).map(([name]) => name).join(', ');
+    return guard([train, lost, protections], () => {
+      const raised = train || lost || switches.length ? -18 : 0;
       const half = Math.max(26, Math.min(70, middle.length / 2 - 8));
       return svg`<g class="over" aria-hidden="true">
         ${train ? svg`<g transform=${`translate(${middle.x} ${middle.y})`}>${glyph.trainFlag(train)}</g>` : nothing}
+        ${lost ? svg`<g transform=${`translate(${middle.x} ${middle.y})`}>${glyph.trainFlag(`${lost}?`, true)}</g>` : nothing}
         ${protections.map(({by, holder}) => {
           const share = by === 'permit' ? 0.5 : by === 'flag' ? 0.4 : 0.66;
           const {x, y} = middleOf(longest, share);
@@ -407,7 +438,7 @@ export class Chart {
   #kept = new Map();
 
   #rings(sheet) {
-    return this.marked.marks.map(({kind, id}) => {
+    return this.marked.marks.map(mark => this.#standsAt(mark)).map(({kind, id}) => {
       const place = sheet.places.get(`${kind}:${id}`);
       const signal = kind === 'signal' && sheet.signals.find(other => other.id === id)?.bounds;
       if (!place) return nothing;
@@ -417,10 +448,17 @@ export class Chart {
     });
   }
 
+  // A lock is seen at its switch, a line at its arrow, a route at its entrance.
+  #standsAt({kind, id}) {
+    if (kind === 'lock') return {kind: 'switch', id};
+    if (kind === 'line') return {kind: 'traffic', id};
+    return kind === 'route' ? {kind: 'signal', id: this.#plan.routes[id]?.from} : {kind, id};
+  }
+
   #tickWhileTimeRuns() {
     const runs = this.#live.alive && (this.#live.all('signal').some(([, {cancelling}]) => cancelling)
       || this.#live.all('lock').some(([, {is}]) => is === 'releasing'));
-    if (runs) this.#ticking ??= setInterval(() => this.draw(), COUNTDOWN_MS);
+    if (runs) this.#ticking ??= setInterval(() => this.#options.onTick ? this.#options.onTick() : this.draw(), COUNTDOWN_MS);
     else this.#ticking = clearInterval(this.#ticking);
   }
 
@@ -434,8 +472,16 @@ export class Chart {
       this.#focused = `${device.kind}:${device.id}`;
       this.#options.onPoint?.(device.kind, device.id);
     });
+    let over = '';
+    this.#element.addEventListener('pointerover', event => {
+      const device = deviceOf(event);
+      const key = device ? `${device.kind}:${device.id}` : '';
+      if (key !== over) this.#options.onHover?.(device?.kind, device?.id);
+      over = key;
+    });
     this.#element.addEventListener('focusin', event => {
       const device = deviceOf(event);
+      if (device) this.#options.onHover?.(device.kind, device.id);
       if (!device || this.#focused === `${device.kind}:${device.id}`) return;
       this.#focused = `${device.kind}:${device.id}`;
       this.draw();
@@ -447,6 +493,7 @@ export class Chart {
       const next = this.#next(event.key, `${device.kind}:${device.id}`);
       if (event.key === 'Enter') this.#options.onOpen?.(device.kind, device.id);
       else if (event.key === ' ') this.#options.onPoint?.(device.kind, device.id);
+      else if (event.key === 'Delete') this.#options.onUndo?.(device.kind, device.id);
       else if (next) this.focus(next.kind, next.id);
       else return;
       event.preventDefault();
@@ -485,13 +532,4 @@ function queries(pieces) {
   const long = pieces.filter(piece => middleOf(piece).length > 60);
   return (long.length ? long : pieces.slice(0, 1)).flatMap(piece =>
     middleOf(piece).length > 150 ? [middleOf(piece, 0.3), middleOf(piece, 0.7)] : [middleOf(piece)]);
-}
-
-/** Places in so many groups, in their order, such that the widest is as narrow as it can be. */
-function inGroups(places, count, widthOf) {
-  if (count === 1) return [places.flat()];
-  const cuts = Array.from({length: places.length - count + 1}, (_, index) => index + 1);
-  const tries = cuts.map(cut => [places.slice(0, cut).flat(), ...inGroups(places.slice(cut), count - 1, widthOf)]);
-  const widest = groups => Math.max(...groups.map(widthOf));
-  return tries.sort((one, other) => widest(one) - widest(other))[0];
 }

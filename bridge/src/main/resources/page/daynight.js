@@ -2,7 +2,7 @@
 // In: what the machine prefers, or a hand. Out: data-light on the root element, for the styles.
 
 const ORDER = ['auto', 'day', 'night'];
-const WORDS = {auto: 'light as the machine', day: 'by day', night: 'by night'};
+const WORDS = {auto: 'light: auto', day: 'light: day', night: 'light: night'};
 const KEY = 'tappet-light';
 
 export const light = () => localStorage.getItem(KEY) ?? 'auto';

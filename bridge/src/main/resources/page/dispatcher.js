@@ -8,11 +8,15 @@ import {Entrance} from './enter.js';
 import {OrderLine} from './orderline.js';
 import {slip} from './slip.js';
 import {alarms, ledgers} from './ledgers.js';
-import {key} from './glyphs.js';
+import {described} from './words.js';
+import {openKey} from './keysheet.js';
+import {showNotThere, showWhetherLost} from './lost.js';
+import {quoted} from './sentence.js';
 import * as daemon from './tell.js';
 import {applyLight, lightWords, turnLight} from './daynight.js';
 import {nameOfEnd} from './commands.js';
-import {since} from './words.js';
+
+const FIRST_MS = 1500;   // the daemon is not called lost before it had time to speak
 
 const at = selector => document.querySelector(selector);
 
@@ -22,6 +26,8 @@ class Desk {
   offered = null;     // {from, to, way}: drawn, not yet asked for
   because = null;     // the last answer to why
   answer = null;
+  undo = null;        // the signal that was lined last from here
+  #drawn = false;
 
   constructor(plan) {
     this.plan = plan;
@@ -30,6 +36,9 @@ class Desk {
       onPoint: (kind, id) => this.point(kind, id),
       onOpen: (kind, id) => this.open(kind, id),
       onLeave: () => this.leave(),
+      onUndo: (kind, id) => kind === 'signal' && this.commands && this.cancel(id),
+      onTick: () => this.draw(),
+      onHover: (kind, id) => this.#lookAt(kind, id),
     });
     this.orderLine = new OrderLine(at('.order form'), this);
     this.entering = new Entrance(at('.enter-dialog'), plan, () => this.#entered());
@@ -44,7 +53,7 @@ class Desk {
     this.live.addEventListener('restart', () => location.reload());
     this.live.start();
     document.addEventListener('keydown', event => this.#shortcut(event));
-    this.draw();
+    setTimeout(() => this.#drawn || this.draw(), FIRST_MS);
   }
 
   // Pointing: an entrance, then one of its exits, and the exit once more to ask for it.
@@ -64,32 +73,45 @@ class Desk {
     (at('.slip .rows button') ?? at('.slip button'))?.focus();
   }
 
+  #lookAt(kind, id) {
+    this.looked = kind && {kind, id};
+    render(this.#tools(), at('.tools'));
+  }
+
   choose(kind, id) {
     Object.assign(this, {chosen: {kind, id}, entrance: null, offered: null, because: null});
-    this.#mark([]);
+    this.mark([]);
   }
 
   #arm(id) {
     this.entrance = this.#ways(id).length ? id : null;
-    this.#mark([]);
+    this.mark([]);
   }
 
   async offer(from, to) {
     const offered = {from, to, way: null};
     Object.assign(this, {entrance: from, offered, chosen: {kind: 'signal', id: from}, because: null});
-    this.#mark([]);
+    this.mark([]);
     const way = await daemon.way(from, to);
     if (this.offered !== offered) return;
     this.offered = {...offered, way};
-    this.#mark(way.marks ?? []);
+    this.mark(way.marks ?? []);
     this.say(way.can ? 'offered' : 'cannot be lined', way.can
       ? `${this.plan.nameOf('signal', from)} to ${nameOfEnd(this.plan, to)}: point at the exit once more, or press Enter, to line it`
       : way.text);
   }
 
-  line() {
+  async line() {
     const {from, to} = this.offered;
-    return this.tell(`line ${from} to ${to}`);
+    const {answer} = await this.tell(`line ${quoted(from)} to ${quoted(to)}`);
+    this.undo = answer === 'done' ? from : null;
+    this.draw();
+  }
+
+  /** The undo of lining; its time is seen running at the signal. */
+  cancel(signal) {
+    this.undo = null;
+    return this.tell(`cancel ${quoted(signal)}`);
   }
 
   /** One step back: the offer, then the entrance with its slip. */
@@ -97,7 +119,7 @@ class Desk {
     const back = this.chosen;
     if (this.offered) Object.assign(this, {offered: null});
     else Object.assign(this, {chosen: null, entrance: null, because: null});
-    this.#mark([]);
+    this.mark([]);
     if (back) this.chart.focus(back.kind, back.id);
   }
 
@@ -105,9 +127,11 @@ class Desk {
 
   async tell(sentence) {
     const answer = await daemon.tell(sentence);
+    if (answer.answer === 'not allowed') await daemon.recall();
+    this.undo = null;
     this.answer = {sentence, ...answer};
     if (answer.answer === 'done') Object.assign(this, {offered: null, entrance: null});
-    this.#mark(answer.marks ?? []);
+    this.mark(answer.marks ?? []);
     this.#keepFocus();
     return answer;
   }
@@ -117,15 +141,9 @@ class Desk {
     if (this.chosen && document.activeElement === document.body) this.chart.focus(this.chosen.kind, this.chosen.id);
   }
 
-  /** A crew's ask is granted by telling what it asks for. */
-  async grant(id, sentence) {
-    const {answer} = await this.tell(sentence);
-    if (answer === 'done' && this.live.of('ask', id).sentence) await daemon.tell(`withdraw ask ${id}`);
-  }
-
   async ask(name) {
     this.because = await daemon.why(name);
-    this.#mark(this.because.marks ?? []);
+    this.mark(this.because.marks ?? []);
   }
 
   say(answer, text) {
@@ -154,7 +172,8 @@ class Desk {
     return new Set(this.entrance ? this.#ways(this.entrance).map(({to}) => `${kindOf(to)}:${to}`) : []);
   }
 
-  #mark(marks) {
+  /** What is chosen and offered is drawn, and these devices ringed. */
+  mark(marks) {
     const {chosen, entrance, offered} = this;
     this.chart.mark({
       chosen: chosen && `${chosen.kind}:${chosen.id}`,
@@ -179,13 +198,8 @@ class Desk {
   // The page
 
   draw() {
-    const {alive} = this.live;
-    document.body.toggleAttribute('data-lost', !alive);
-    at('main').inert = !alive;
-    at('.dock').inert = !alive;
-    if (alive) this.lostAt = undefined;
-    else this.lostAt ??= Date.now();
-    render(alive ? nothing : html`<strong>Daemon lost</strong>not heard at ${since(this.lostAt)}; what is drawn below is old. Trying again.`, at('.lost'));
+    this.#drawn = true;
+    showWhetherLost(this.live);
     render(this.#masthead(), at('.masthead'));
     render(this.#tools(), at('.tools'));
     render(alarms(this), at('.alarms'));
@@ -202,11 +216,24 @@ class Desk {
     return html`
       <div class="desk">${role === 'viewer'
         ? html`<button class="chief" @click=${() => this.entering.open()}>Take the desk</button><span class="soft">you see all, and order nothing</span>`
-        : html`<span>${role} <b>${name}</b>${territory ? `, ${this.plan.nameOf('territory', territory)}` : ''}</span>
+        : html`<span>${role} <b>${name}</b></span>${role === 'dispatcher' ? this.#territories(territory) : nothing}
           <button @click=${() => this.#leaveDesk()}>Leave the desk</button>`}</div>
-      <div class="cartouche"><h1>${this.plan.name}</h1><i class="rule"></i>
+      <div class="cartouche"><h1>${this.plan.name}</h1><svg class="rule" viewBox="0 0 120 6" aria-hidden="true"><path d="M0 3Q42 2.4 52 1L60 3L52 5Q42 3.6 0 3ZM120 3Q78 2.4 68 1L60 3L68 5Q78 3.6 120 3Z"/></svg>
         <p>track chart${rules.rules ? ` · rules ${rules.rules}` : ''}</p></div>
       ${this.#clock()}`;
+  }
+
+  // Giving a territory back hands it over: whoever wants it takes it then.
+  #territories(own = '') {
+    const all = Object.entries(this.plan.territories);
+    const take = async event => {
+      const answer = await daemon.takeTerritory(event.target.value);
+      this.say(answer.role ? 'done' : 'refused', answer.text ?? `yours is ${this.plan.nameOf('territory', answer.territory) ?? 'the whole railroad'}`);
+      event.target.value = daemon.me.territory ?? '';
+    };
+    return all.length ? html`<select aria-label="Your territory" @change=${take}>
+      <option value="" .selected=${own === ''}>the whole railroad</option>
+      ${all.map(([id, {name}]) => html`<option value=${id} .selected=${own === id}>${name ?? id}</option>`)}</select>` : nothing;
   }
 
   #clock() {
@@ -232,33 +259,35 @@ class Desk {
       this.chart.zoom = zoom;
       this.draw();
     };
-    return html`<span class="words">${daemon.commands() ? 'Point at an entrance signal, then at its exit' : 'Point at anything to be told of it'}</span>
+    return html`<span class="words">${this.#looking()}</span>
       <button aria-pressed=${mode === 'fit'} @click=${() => look({mode: 'fit'})}>Fit</button>
       <button aria-pressed=${mode === 'line'} @click=${() => look({mode: 'line'})}>Whole line</button>
       <label><span class="unseen">Place</span><select aria-label="Look at one place" @change=${event => look(event.target.value ? {mode: 'place', place: event.target.value} : {mode: 'fit'})}>
         <option value="" .selected=${mode !== 'place'}>one place …</option>
         ${Object.entries(this.plan.places).map(([id, {name}]) => html`<option value=${id} .selected=${place === id}>${name ?? id}</option>`)}</select></label>
-      <button aria-label="Smaller" @click=${() => { this.chart.magnify(1 / 1.25); this.draw(); }}>−</button>
-      <button aria-label="Larger" @click=${() => { this.chart.magnify(1.25); this.draw(); }}>+</button>
+      <button aria-label="Smaller" @click=${() => this.chart.magnify(1 / 1.25)}>−</button>
+      <button aria-label="Larger" @click=${() => this.chart.magnify(1.25)}>+</button>
       <button @click=${() => this.#openKey()}>Key</button>
-      <button @click=${() => { turnLight(); this.draw(); }} aria-label=${`Light: ${lightWords()}`}>${lightWords()}</button>`;
+      <button @click=${() => { turnLight(); this.draw(); }} title="by day, by night, or as the machine">${lightWords()}</button>`;
+  }
+
+  // What a glance is at, with the id by which a sentence names it.
+  #looking() {
+    const {kind, id} = this.looked ?? {};
+    if (!kind) return daemon.commands() ? 'Point at an entrance signal, then at its exit' : 'Point at anything to be told of it';
+    return kind === 'joint' ? `${nameOfEnd(this.plan, id)} (${id})` : `${described(this.plan, this.live, kind, id)} (${id})`;
   }
 
   #answered() {
     if (!this.answer) return html`<span class="soft">Answers appear here. Press / for the order line, ? for the key.</span>`;
     const {answer, text, sentence} = this.answer;
     const good = answer === 'done' || answer === 'offered';
-    return html`<b class=${good ? '' : 'refused'}>${good ? '' : '✗ '}${answer}</b>${sentence ? html` <small>${sentence}</small>` : nothing} ${text}`;
+    return html`<b class=${good ? '' : 'refused'}>${good ? '' : '✗ '}${answer}</b>${sentence ? html` <small>${sentence}</small>` : nothing} ${text}${this.undo && this.commands
+      ? html` <button @click=${() => this.cancel(this.undo)}>Undo: cancel ${this.plan.nameOf('signal', this.undo)}</button>` : nothing}`;
   }
 
   #openKey() {
-    const dialog = at('.key-dialog');
-    render(html`<div class="key-head"><h2 id="key-title">Key to this chart</h2><button @click=${() => dialog.close()}>Close</button></div>
-      <ul class="key">${key().map(([sign, words]) => html`<li>${sign}<span>${words}</span></li>`)}</ul>
-      <dl class="keys"><dt>← →</dt><dd>device by device along the line</dd><dt>↑ ↓</dt><dd>the nearest above or below</dd>
-        <dt>Space</dt><dd>points at it: entrance, exit, and the exit once more to line it</dd><dt>Enter</dt><dd>its commands, or asks for what is offered</dd>
-        <dt>Escape</dt><dd>one step back</dd><dt>/</dt><dd>the order line</dd><dt>?</dt><dd>this key</dd></dl>`, dialog);
-    dialog.showModal();
+    openKey(at('.key-dialog'), true);
   }
 
   #entered() {
@@ -268,7 +297,7 @@ class Desk {
   async #leaveDesk() {
     await daemon.leave();
     Object.assign(this, {entrance: null, offered: null});
-    this.#mark([]);
+    this.mark([]);
   }
 }
 
@@ -276,8 +305,7 @@ async function begin() {
   applyLight();
   const [told] = await Promise.all([daemon.plan(), daemon.recall()]);
   if (!told.sections) {
-    render(html`<strong>Daemon lost</strong>${told.text}`, at('.lost'));
-    document.body.toggleAttribute('data-lost', true);
+    showNotThere(told.text);
     return void setTimeout(begin, 2000);
   }
   document.title = `${told.name}: dispatcher`;

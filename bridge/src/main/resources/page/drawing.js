@@ -10,8 +10,9 @@ const MARGIN = {x: 46, top: 46, bottom: 40};
 const LETTER = 6.3;         // a small capital of a caption, in paper units
 const PLATE = {depth: 12, height: 15, letter: 8.5};
 
-export function layOut(plan, sections = Object.keys(plan.sections)) {
-  const sheet = new Sheet(plan, new Set(sections));
+/** `leading`: signals that lead out of these sections are drawn too. */
+export function layOut(plan, sections = Object.keys(plan.sections), {leading = true} = {}) {
+  const sheet = new Sheet(plan, new Set(sections), leading);
   return {
     pieces: sheet.pieces,
     staging: sheet.staging(),
@@ -59,11 +60,13 @@ export const round = number => Math.round(number * 10) / 10;
 class Sheet {
   #plan;
   #set;
+  #leading;
   #taken = [];      // by signs and captions, so that no two stand in one spot
   #far = [];        // besides: what the sheet has to be large enough for
   #signals = [];
 
-  constructor(plan, set) {
+  constructor(plan, set, leading) {
+    this.#leading = leading;
     this.#plan = plan;
     this.#set = set;
     this.pieces = plan.pieces.filter(({section}) => set.has(section)).map(piece => this.#piece(piece));
@@ -94,8 +97,7 @@ class Sheet {
   // Signals come first: where they stand matters most. Each looks for the first place that is free.
   signals() {
     return Object.entries(this.#plan.signals)
-      .filter(([, {at, into}]) => this.#set.has(into)
-        || (this.#touches(at) && !this.#plan.sections[into]))
+      .filter(([, {at, into}]) => this.#set.has(into) || (this.#leading && this.#touches(at)))
       .map(([id, signal]) => this.#signal(id, signal));
   }
 

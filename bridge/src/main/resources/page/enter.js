@@ -51,7 +51,7 @@ export class Entrance {
         <label>PIN <input name="pin" type="password" inputmode="numeric" required maxlength="32" autocomplete="current-password" aria-describedby="enter-wrong"></label>
         ${territories.length ? html`<label>Territory <select name="territory">
           <option value="">the whole railroad</option>
-          ${territories.map(([id, {name}]) => html`<option value=${id}>${name}</option>`)}</select></label>` : nothing}
+          ${territories.map(([id, {name}]) => html`<option value=${id}>${name ?? id}</option>`)}</select></label>` : nothing}
         <p class="wrong" id="enter-wrong" role="alert">${this.#wrong}</p>
         <div class="row"><button type="button" @click=${() => this.#dialog.close()}>Leave it</button><button class="chief">Enter</button></div>
       </form>`, this.#dialog);

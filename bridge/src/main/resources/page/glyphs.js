@@ -164,7 +164,7 @@ export const key = () => [
   [sample(turning(0, 0), '-16 -12 32 24'), 'a switch in motion'],
   [sample(lozenge(0, 0), '-16 -12 32 24'), 'out of correspondence: called one way, detected otherwise'],
   [sample(svg`${padlock(-8, 0, false)}${padlock(8, 0, true)}`, '-16 -12 32 24'), 'locked; an electric lock or bolt that is released'],
-  [sample(svg`${boxedLetter(-21, 0, 'H')}${boxedLetter(-7, 0, 'L')}${boxedLetter(7, 0, 'E')}${boxedLetter(21, 0, 'S')}`, '-30 -12 60 24'), 'thrown by hand, locally, under an electric lock; sprung'],
+  [sample(svg`${boxedLetter(-28, 0, 'H')}${boxedLetter(-14, 0, 'L')}${boxedLetter(0, 0, 'E')}${boxedLetter(14, 0, 'S')}${boxedLetter(28, 0, 'D')}`, '-36 -12 72 24'), 'H thrown by hand, L locally, E under an electric lock; S sprung; D a derail'],
   [sign('stop'), 'S: stop; the gate lies across the rails, the plate is square'],
   [sign('approach'), 'A: approach, next signal at stop; half open, forked plate'],
   [sign('clear'), 'C: clear; the gate lies along the track, pointed plate'],

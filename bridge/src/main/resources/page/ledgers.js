@@ -37,8 +37,8 @@ function asks(desk) {
   const waiting = desk.live.all('ask');
   if (!waiting.length) return empty('nobody asks for anything');
   return html`<ul>${repeat(waiting, ([id]) => id, ([id, {who, place, sentence, since: asked}]) => html`
-    <li><span><b>${who}</b> at ${desk.plan.nameOf('place', place)} <small>${since(asked)}</small><br>${sentence}</span>
-      ${desk.commands ? html`<button class="chief" aria-label=${`Grant: ${who}, ${sentence}`} @click=${() => desk.grant(id, sentence)}>Grant</button>
+    <li><span><b>${who}</b>${place ? ` at ${desk.plan.nameOf('place', place)}` : ''} <small>${since(asked)}</small><br>${sentence}</span>
+      ${desk.commands ? html`<button class="chief" aria-label=${`Grant: ${who}, ${sentence}`} @click=${() => desk.tell(sentence)}>Grant</button>
         <button aria-label=${`Refuse: ${who}, ${sentence}`} @click=${() => desk.tell(`withdraw ask ${quoted(id)}`)}>Refuse</button>` : nothing}</li>`)}</ul>`;
 }
 
@@ -64,11 +64,17 @@ function trains(desk) {
 
 function protections(desk) {
   const standing = desk.live.all('protection');
-  if (!standing.length) return empty('nobody is protected');
+  if (!standing.length) return html`${empty('nobody is protected')}${confirm(desk)}`;
   return html`<ul>${repeat(standing, ([key]) => key, ([key, facts]) => html`
     <li><span>${protectionWords(facts)} on ${facts.on.map((id, index) => html`${index ? ', ' : ''}${where(desk, kindProtected(facts.by), id)}`)}
       <small>since ${facts.since}${facts.reason ? `; ${facts.reason}` : ''}</small></span>
-      ${order(desk, returnOf(facts), key)}</li>`)}</ul>`;
+      ${order(desk, returnOf(facts), key)}</li>`)}</ul>${confirm(desk)}`;
+}
+
+// Where it is in doubt who is protected, nothing is lined until somebody has made sure.
+function confirm(desk) {
+  const doubt = desk.live.all('alarm').some(([words]) => words.includes('confirm protections'));
+  return order(desk, {words: doubt ? 'I have made sure: confirm protections' : 'Confirm protections', sentence: 'confirm protections'}, 'these are all');
 }
 
 function lineside(desk) {

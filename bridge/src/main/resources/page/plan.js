@@ -56,6 +56,13 @@ export class Plan {
     return place?.name ?? this.nameOf('section', section);
   }
 
+  /** How far pieces of track reach across, in paper units. */
+  spreadOf(sections) {
+    const set = new Set(sections);
+    const xs = this.pieces.filter(({section}) => set.has(section)).flatMap(({a, b}) => [this.point(a).x, this.point(b).x]);
+    return Math.max(...xs) - Math.min(...xs);
+  }
+
   switchesIn(section) {
     return Object.keys(this.switches).filter(id => this.switches[id].section === section);
   }

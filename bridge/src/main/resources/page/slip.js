@@ -19,7 +19,7 @@ function device(desk, {kind, id}) {
   const title = kind === 'joint' ? nameOfEnd(plan, id) : nameOf(plan, kind, id);
   const commands = desk.commands ? commandsOf(plan, live, kind, id) : [];
   return html`<section class="slip" aria-label=${title} @keydown=${event => escape(event, desk)}>
-    <header><h2>${title}</h2><p>${stateOf(plan, live, kind, id)}</p>
+    <header><h2>${title}</h2><small>${id}</small><p>${stateOf(plan, live, kind, id)}</p>
       ${kind === 'joint' ? nothing : html`<button class="plain" @click=${() => desk.ask(id)}>Why?</button>`}
       <button class="plain" @click=${() => desk.leave()}>Close</button></header>
     <div class="rows">${commands.map(row => html`<div class="row" role="group" aria-label=${row.title || 'This signal'}>
@@ -27,7 +27,7 @@ function device(desk, {kind, id}) {
       ${row.commands.map(command => button(desk, command, id, row.title))}</div>`)}
       ${commands.some(({commands: of}) => of.some(({needs}) => needs)) ? fields(kind, desk) : nothing}</div>
     ${desk.commands || !desk.live.alive ? nothing : html`<p class="soft">Take the desk to give orders.</p>`}
-    ${desk.because ? html`<div class="because">${reasons(desk.because)}</div>` : nothing}
+    ${desk.because ? html`<div class="because">${reasons(desk.because, marks => desk.mark(marks))}</div>` : nothing}
   </section>`;
 }
 
@@ -65,7 +65,7 @@ function offer(desk) {
       <button class="plain" @click=${() => desk.leave()}>Give up</button></header>
     ${way ? html`<p class="told">${way.text}</p>${lies(desk, way.switches)}
       <div class="row">
-        <button class="chief" ?disabled=${!way.route} @click=${() => desk.tell(`line ${pair}`)}>${way.can ? 'Line it' : 'Ask all the same'}</button>
+        <button class="chief" ?disabled=${!way.route} @click=${() => desk.line()}>${way.can ? 'Line it' : 'Ask all the same'}</button>
         <button ?disabled=${!way.route} @click=${() => desk.tell(`fleet ${pair}`)}>Fleet it</button>
         <button ?disabled=${!way.route} @click=${() => desk.tell(`stack ${pair}`)}>Stack it</button>
         ${callOn ? html`<button @click=${() => desk.tell(`call on ${pair}`)}>Call on</button>` : nothing}
@@ -79,13 +79,18 @@ function lies({plan, live}, switches = {}) {
   return html`<p class="soft">${throws.map(([id, position], index) => html`${index ? ' · ' : ''}${plan.nameOf('switch', id)} ${position}${live.of('switch', id).is === position ? '' : ', to be thrown'}`)}</p>`;
 }
 
-/** The reasons of an answer to why, each to be opened. */
-export function reasons({text, tree}) {
-  return tree ? html`<ul>${branch(tree)}</ul>` : html`<p class="told">${text}</p>`;
+/** The reasons of an answer to why, each to be opened, and to be seen on the chart. */
+export function reasons({text, tree}, show) {
+  return tree ? html`<ul>${branch(tree, show)}</ul>` : html`<p class="told">${text}</p>`;
 }
 
-const branch = ({clause, because = []}) => html`<li>${because.length
-  ? html`<details open><summary>${clause}</summary><ul class="because">${because.map(branch)}</ul></details>` : clause}</li>`;
+function branch({clause, because = [], marks = []}, show) {
+  const see = marks.length && show
+    ? html` <button class="plain" aria-label=${`Mark on the chart: ${clause}`} @click=${() => show(marks)}>mark</button>` : nothing;
+  return html`<li>${because.length
+    ? html`<details open><summary>${clause}</summary>${see}<ul class="because">${because.map(reason => branch(reason, show))}</ul></details>`
+    : html`${clause}${see}`}</li>`;
+}
 
 function escape(event, desk) {
   if (event.key !== 'Escape') return;

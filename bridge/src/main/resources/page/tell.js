@@ -25,6 +25,14 @@ export async function enter(fields) {
   return answer.role ? become(answer) : answer;
 }
 
+/** Takes a territory instead of the one this dispatcher has; '' is the whole railroad. */
+export async function takeTerritory(territory) {
+  const answer = await ask('/api/territory', {
+    method: 'POST', body: territory, headers: {'Content-Type': 'text/plain', 'X-Tappet': me.token ?? ''},
+  });
+  return answer.role ? become(answer) : answer;
+}
+
 export async function leave() {
   await ask('/api/leave', {method: 'POST', headers: {'X-Tappet': me.token ?? ''}});
   return recall();

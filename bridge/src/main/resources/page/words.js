@@ -63,7 +63,7 @@ const SAYINGS = {
   district: ({is}) => [is],
   lamp: ({is}) => [is],
   board: ({is}) => [is],
-  spot: ({passed}, {live}) => [passed ? `passed ${Math.round((live.now() - passed) / 1000)} s ago` : 'no train has passed'],
+  spot: ({passed}, {live}) => [passed && `passed ${Math.round((live.now() - passed) / 1000)} s ago`],
   joint: () => ['a route may end here'],
 };
 
