@@ -186,9 +186,9 @@ export class Chart {
       ${repeat(sheet.openings, ({id}) => id, opening => this.#opening(opening))}
       ${repeat(sheet.spots, ({id}) => id, spot => this.#spot(spot))}
       ${repeat(sheet.ends, ({joint}) => joint, end => this.#routeEnd(end))}
+      ${repeat(sheet.sections, ({id}) => id, section => this.#over(section))}
       ${repeat(sheet.switches, ({id}) => id, turnout => this.#switch(turnout))}
       ${repeat(sheet.signals, ({id}) => id, signal => this.#signal(signal))}
-      ${repeat(sheet.sections, ({id}) => id, section => this.#over(section))}
       ${this.#rings(sheet)}
     </svg>`;
   }
@@ -406,16 +406,16 @@ export class Chart {
   }
 
   // Flags and brackets stand over the track, in the hand of whoever put them there.
-  #over({id, longest, middle, switches}) {
+  #over({id, longest, middle, flag, switches}) {
     const {train} = this.#live.of('section', id);
     const protections = this.#protections('section', id);
     const lost = this.#live.all('train').filter(([, facts]) => facts.lost && facts.on?.includes(id)).map(([name]) => name).join(', ');
     return guard([train, lost, protections], () => {
-      const raised = train || lost || switches.length ? -18 : 0;
+      const raised = train || lost ? -18 - flag.rise : switches.length ? -18 : 0;
       const half = Math.max(26, Math.min(70, middle.length / 2 - 8));
       return svg`<g class="over" aria-hidden="true">
-        ${train ? svg`<g transform=${`translate(${middle.x} ${middle.y})`}>${glyph.trainFlag(train)}</g>` : nothing}
-        ${lost ? svg`<g transform=${`translate(${middle.x} ${middle.y})`}>${glyph.trainFlag(`${lost}?`, true)}</g>` : nothing}
+        ${train || lost ? svg`<g transform=${`translate(${round(flag.x)} ${round(flag.y)})`}>
+          ${glyph.trainFlag(train ?? `${lost}?`, {lost: !train, rise: flag.rise})}</g>` : nothing}
         ${protections.map(({by, holder}) => {
           const share = by === 'permit' ? 0.5 : by === 'flag' ? 0.4 : 0.66;
           const {x, y} = middleOf(longest, share);

@@ -8,6 +8,7 @@ const JOINT_GAP = 2.5;      // rails end this far from an insulated joint
 const SWITCH_GAP = 17;      // a leg that the switch does not lie for starts this far from the points
 const MARGIN = {x: 46, top: 46, bottom: 40};
 const LETTER = 6.3;         // a small capital of a caption, in paper units
+const FLAG = 78;            // a flag with a train's name is about so wide
 const PLATE = {depth: 12, height: 15, letter: 8.5};
 
 /** `leading`: signals that lead out of these sections are drawn too. */
@@ -200,7 +201,8 @@ class Sheet {
 
   sections() {
     const drawn = [...this.#set].filter(id => this.#longest(id)).map(id => this.#section(id));
-    return drawn.map(section => ({...section, caption: this.#caption(section)}));
+    const captioned = drawn.map(section => ({...section, caption: this.#caption(section)}));
+    return captioned.map(section => ({...section, flag: this.#flag(section.longest)}));
   }
 
   #section(id) {
@@ -215,23 +217,28 @@ class Sheet {
     };
   }
 
-  #caption({name, metres, pieces, middle}) {
+  // A flag with a train's name must hide no sign: where there is no room its staff grows.
+  #flag(piece) {
+    const spots = [0, 18, 34, 50].flatMap(rise => [0.5, 0.36, 0.64, 0.25, 0.75].map(share => ({...middleOf(piece, share), rise})));
+    const bounds = ({x, y, rise}) => ({left: x - FLAG / 2, right: x + FLAG / 2, top: y - 30 - rise, bottom: y - 12 - rise});
+    const spot = spots.find(place => this.#isFree(bounds(place))) ?? spots[0];
+    this.#taken.push(bounds(spot));
+    return {x: spot.x, y: spot.y, rise: spot.rise};
+  }
+
+  #caption({name, metres, pieces}) {
     const figures = metres === undefined ? '' : `${metres.toFixed(1)} m`;
     const level = pieces.filter(({from, to}) => Math.abs(to.y - from.y) < 4)
       .sort((one, other) => middleOf(other).length - middleOf(one).length);
     for (const text of [[name, figures], [name, '']]) {
       const half = (text.join('').length * LETTER + 8) / 2;
-      for (const piece of level) {
-        for (const share of [0.5, 0.36, 0.64, 0.25, 0.75]) {
-          for (const aside of [18, -18, 32, -32]) {
-            const {x, y} = middleOf(piece, share);
-            const bounds = {left: x - half, right: x + half, top: y + aside - 8, bottom: y + aside + 6};
-            if (!this.#isFree(bounds) || (aside < 0 && Math.abs(x - middle.x) < half + 40)) continue;
-            this.#taken.push(bounds);
-            return {x, y: y + aside + 3.5, name: text[0], figures: text[1]};
-          }
-        }
-      }
+      const spots = [18, 32, -18, -32, 46].flatMap(aside => level.flatMap(piece =>
+        [0.5, 0.36, 0.64, 0.25, 0.75].map(share => ({...middleOf(piece, share), aside}))));
+      const bounds = ({x, y, aside}) => ({left: x - half, right: x + half, top: y + aside - 8, bottom: y + aside + 6});
+      const spot = spots.find(place => this.#isFree(bounds(place)));
+      if (!spot) continue;
+      this.#taken.push(bounds(spot));
+      return {x: spot.x, y: spot.y + spot.aside + 3.5, name: text[0], figures: text[1]};
     }
     return null;
   }

@@ -96,13 +96,13 @@ export function wedge(x, y, seconds, full) {
     <text x="11" y="4">${Math.ceil(seconds)} s</text></g>`;
 }
 
-/** A train's name on a flag whose staff stands on the track. */
-export function trainFlag(name, lost) {
+/** A train's name on a flag whose staff stands on the track, longer by `rise`. */
+export function trainFlag(name, {lost = false, rise = 0} = {}) {
   const width = Math.max(30, name.length * 7 + 16);
-  return svg`<g class=${lost ? 'train lost' : 'train'}>
-    <path class="staff" d="M0 0V-13"/>
-    <path class="cloth" d=${`M${-width / 2} -28H${width / 2}L${width / 2 - 5} -20.5L${width / 2} -13H${-width / 2}Z`}/>
-    <text y="-16.5" x="-2">${name}</text></g>`;
+  return svg`<g class=${lost ? 'train astray' : 'train'}>
+    <path class="staff" d=${`M0 0V${-13 - rise}`}/>
+    <g transform=${`translate(0 ${-rise})`}><path class="cloth" d=${`M${-width / 2} -28H${width / 2}L${width / 2 - 5} -20.5L${width / 2} -13H${-width / 2}Z`}/>
+    <text y="-16.5" x="-2">${name}</text></g></g>`;
 }
 
 /** In another hand: whose the track is. */
