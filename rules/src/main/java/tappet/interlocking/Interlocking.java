@@ -92,6 +92,11 @@ public final class Interlocking {
     return layout;
   }
 
+  /** The rules that it was made of. */
+  public ControlTable table() {
+    return circuits.table;
+  }
+
   /** The network it runs on. */
   public Network network() {
     return stepper.network();

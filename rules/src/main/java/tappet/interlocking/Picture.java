@@ -106,7 +106,8 @@ public record Picture(
    * An opening.
    *
    * @param closed whether it is closed; empty where nothing is known
-   * @param locked whether its bolt is home; empty where nothing is known, or it has none
+   * @param hasBolt whether it has a bolt
+   * @param locked whether that is home; empty where nothing is known, or it has none
    */
-  public record OfOpening(Optional<Boolean> closed, Optional<Boolean> locked) {}
+  public record OfOpening(Optional<Boolean> closed, boolean hasBolt, Optional<Boolean> locked) {}
 }

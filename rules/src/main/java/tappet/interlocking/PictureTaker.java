@@ -51,7 +51,11 @@ final class PictureTaker {
         each(circuits.lines, this::way),
         each(
             lineside.openings,
-            opening -> new Picture.OfOpening(opening.closed(stepper), opening.locked(stepper))),
+            opening ->
+                new Picture.OfOpening(
+                    opening.closed(stepper),
+                    opening.opening.lock().isPresent(),
+                    opening.locked(stepper))),
         each(lineside.crossings, crossing -> is(crossing.warns)),
         each(lineside.districts, district -> district.isTripped(stepper)),
         each(lineside.lamps(), this::is),
