@@ -6,9 +6,14 @@ import java.util.concurrent.CompletableFuture;
 import java.util.stream.Collectors;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.pages.Office;
+import tappet.bridge.view.ChartBook;
+import tappet.bridge.view.Sight;
+import tappet.bridge.view.SightTaker;
 import tappet.bridge.web.Clerk;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Answer;
+import tappet.interlocking.Candidate;
 import tappet.network.Explanation;
 import tappet.sentence.Command;
 import tappet.sentence.Sentences;
@@ -17,22 +22,34 @@ import tappet.source.Place;
 import tappet.source.Problem;
 import tappet.source.Problems;
 
-/** Answers the desk from the box, and from the simulator where a sentence is about a train. */
-final class BoxClerk implements Clerk {
+/**
+ * Answers desk and pages from the box, and from the simulator where a sentence is about a train.
+ */
+final class BoxClerk implements Clerk, Office {
 
   private final BoxThread box;
-  private final Optional<SimulatedLayout> simulator;
+  private static final String COMMAND_LINE = "the command line";
 
-  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator) {
+  private final Optional<SimulatedLayout> simulator;
+  private final ChartBook book;
+  private final SightTaker sights;
+
+  /**
+   * @param book what people write on the chart; touched on the box's thread only
+   * @param sights takes what is seen; on the box's thread only
+   */
+  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator, ChartBook book, SightTaker sights) {
     this.box = box;
     this.simulator = simulator;
+    this.book = book;
+    this.sights = sights;
   }
 
   @Override
   public CompletableFuture<Reply> tell(String sentence) {
     Problems problems = new Problems();
     return Sentences.command(sentence, Place.inText("sentence", 1), problems)
-        .map(this::carryOut)
+        .map(command -> carryOut(command, sentence, COMMAND_LINE))
         .orElseGet(() -> CompletableFuture.completedFuture(notUnderstood(problems)));
   }
 
@@ -52,7 +69,41 @@ final class BoxClerk implements Clerk {
     return box.ask((signalBox, nowNs) -> signalBox.alarms());
   }
 
-  private CompletableFuture<Reply> carryOut(Command command) {
+  @Override
+  public CompletableFuture<Optional<Explanation>> whyIs(String name) {
+    return box.ask((signalBox, nowNs) -> signalBox.why(name, nowNs));
+  }
+
+  @Override
+  public CompletableFuture<Optional<Candidate>> way(String from, String to) {
+    return box.ask((signalBox, nowNs) -> signalBox.interlocking().candidate(from, to, nowNs));
+  }
+
+  @Override
+  public CompletableFuture<Sight> sight() {
+    return box.ask(sights::take);
+  }
+
+  /** Whoever has asked for the sentence need not ask any longer. */
+  @Override
+  public CompletableFuture<Reply> carryOut(Command command, String sentence, String who) {
+    return carryOut(command, who)
+        .thenCompose(
+            reply ->
+                reply.kind() == Reply.Kind.DONE
+                    ? box.ask((signalBox, nowNs) -> said(sentence, reply))
+                    : CompletableFuture.completedFuture(reply));
+  }
+
+  private Reply said(String sentence, Reply reply) {
+    book.said(sentence);
+    return reply;
+  }
+
+  private CompletableFuture<Reply> carryOut(Command command, String who) {
+    if (command instanceof Command.OfChart written) {
+      return box.ask((signalBox, nowNs) -> reply(book.tell(written, who)));
+    }
     if (command instanceof Command.Run || command instanceof Command.Halt) {
       return simulator
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))

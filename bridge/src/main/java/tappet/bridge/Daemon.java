@@ -12,6 +12,7 @@ import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
@@ -23,6 +24,7 @@ import tappet.bridge.adapter.TcpForm;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.adapter.discovery.HubDirectory;
 import tappet.bridge.adapter.discovery.HubService;
+import tappet.bridge.box.BoxListeners;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.SignalBox;
@@ -30,14 +32,21 @@ import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.node.Keeping;
+import tappet.bridge.pages.NewsStand;
+import tappet.bridge.pages.Office;
+import tappet.bridge.pages.Pages;
+import tappet.bridge.pages.Pins;
+import tappet.bridge.pages.Role;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
 import tappet.bridge.record.FrameRecorder;
 import tappet.bridge.record.Pace;
+import tappet.bridge.view.SightTaker;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
 import tappet.interlocking.Interlocking;
+import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
 
 /** The daemon, wired up: ways to the layout, hub, box and desk. */
@@ -64,6 +73,7 @@ final class Daemon implements AutoCloseable {
   private final ProtectionFile protections;
   private final TcpServer server;
   private final Desk desk;
+  private final Optional<Pages> pages;
 
   /**
    * Starts everything.
@@ -72,12 +82,13 @@ final class Daemon implements AutoCloseable {
    *     run
    * @throws IOException if an address to listen at is taken; nothing is left running then
    */
-  static Daemon start(Settings settings, Interlocking interlocking, Standing rules)
-      throws IOException {
-    return new Daemon(settings, interlocking, rules);
+  static Daemon start(Settings settings, Charted charted, Standing rules) throws IOException {
+    return new Daemon(settings, charted, rules);
   }
 
-  private Daemon(Settings settings, Interlocking interlocking, Standing rules) throws IOException {
+  private Daemon(Settings settings, Charted charted, Standing rules) throws IOException {
+    Interlocking interlocking = charted.interlocking();
+    NewsStand news = new NewsStand(charted.book(), System::currentTimeMillis);
     state = new StateFile(settings.state());
     protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
     SignalBox signalBox =
@@ -85,7 +96,7 @@ final class Daemon implements AutoCloseable {
             settings.node(),
             interlocking,
             hub::send,
-            watchers,
+            new BoxListeners(List.of(watchers, news)),
             settings.clock(),
             new Keeping(Tappet.version(), state.read(settings.node()), state),
             new ProtectionKeeping(
@@ -104,12 +115,17 @@ final class Daemon implements AutoCloseable {
       openExtras(settings);
       Optional<SimulatedLayout> simulator =
           openWays(settings, new TrackPlan(interlocking.layout()));
-      desk =
-          Desk.open(
-              deskLoop,
-              SettingsReader.resolved(settings.desk()),
-              new BoxClerk(box, simulator),
-              watchers);
+      BoxClerk clerk =
+          new BoxClerk(
+              box,
+              simulator,
+              charted.book(),
+              new SightTaker(
+                  charted.book(),
+                  SightTaker.ofRules(rules.answer().word(), rules.words()),
+                  System::currentTimeMillis));
+      desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
+      pages = openPages(settings, interlocking, clerk, news);
     } catch (IOException e) {
       closeAll();
       throw e;
@@ -126,6 +142,11 @@ final class Daemon implements AutoCloseable {
     return desk.address();
   }
 
+  /** Where browsers ask; empty where there are no pages. */
+  Optional<InetSocketAddress> pagesAddress() {
+    return pages.map(Pages::address);
+  }
+
   /** The box, for those who ask it something. */
   BoxThread box() {
     return box;
@@ -135,6 +156,7 @@ final class Daemon implements AutoCloseable {
   @Override
   public void close() {
     desk.close();
+    pages.ifPresent(Pages::close);
     box.close();
     letLastWordsOut();
     server.close();
@@ -187,6 +209,39 @@ final class Daemon implements AutoCloseable {
       extras.add(directory);
       directory.announce(
           wanted.announcedAs().get(), HubService.TEXT_FRAMES, server.address().getPort());
+    }
+  }
+
+  private Optional<Pages> openPages(
+      Settings settings, Interlocking interlocking, Office office, NewsStand news)
+      throws IOException {
+    if (settings.people().pages().isEmpty()) {
+      return Optional.empty();
+    }
+    Layout layout = interlocking.layout();
+    Pins.Opened opened =
+        Pins.open(settings.state().resolveSibling(settings.state().getFileName() + ".pins"));
+    tellOnce(opened.told());
+    return Optional.of(
+        Pages.open(
+            deskLoop,
+            SettingsReader.resolved(settings.people().pages().get()),
+            new Pages.Railroad(
+                layout,
+                interlocking.table(),
+                settings.people().placesOf(),
+                new Notes(settings.layout().resolveSibling("")).of(layout)),
+            office,
+            news,
+            opened.pins()));
+  }
+
+  /** The only time that anybody gets to see them: the file keeps hashes. */
+  private static void tellOnce(Map<Role, String> pins) {
+    pins.forEach(
+        (role, pin) -> System.out.printf("PIN for the %s on the pages: %s%n", role.word(), pin));
+    if (!pins.isEmpty()) {
+      System.out.println("Write them down: they are not told again.");
     }
   }
 

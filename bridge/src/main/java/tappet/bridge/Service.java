@@ -10,7 +10,6 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
-import tappet.interlocking.Interlocking;
 import tappet.source.Problem;
 import tappet.source.Problems;
 
@@ -51,6 +50,7 @@ final class Service {
       return 1;
     }
     settings.get().checkTrains(railroad.get().layout(), problems);
+    settings.get().checkTerritories(railroad.get().layout(), problems);
     if (!problems.none()) {
       problems.sorted().forEach(Service::tell);
       return 1;
@@ -59,8 +59,10 @@ final class Service {
   }
 
   private int serve(Settings settings, OwnerFiles.Railroad railroad) {
-    Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
-    Standing rules = Standing.of(settings.layout(), settings.rules(), interlocking.network());
+    Charted charted = Charted.of(railroad.layout(), railroad.table());
+    nameTrains(settings, charted);
+    Standing rules =
+        Standing.of(settings.layout(), settings.rules(), charted.interlocking().network());
     if (rules.answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {
       System.err.printf(
           "%s: %s%n'tappet prove %s %s' tells the story. Mend the rules, or, to run them as they"
@@ -68,15 +70,24 @@ final class Service {
           settings.rules(), rules.words(), settings.layout(), settings.rules());
       return 1;
     }
-    return serve(settings, interlocking, rules);
+    return serve(settings, charted, rules);
   }
 
-  private int serve(Settings settings, Interlocking interlocking, Standing rules) {
+  private int serve(Settings settings, Charted charted, Standing rules) {
     Runtime.getRuntime().addShutdownHook(new Thread(this::endInOrder, "end"));
     try {
-      return serveUntilTheEnd(settings, interlocking, rules);
+      return serveUntilTheEnd(settings, charted, rules);
     } finally {
       ended.countDown();
+    }
+  }
+
+  /** Simulated trains are called on the chart what the owner calls them in the settings. */
+  private static void nameTrains(Settings settings, Charted charted) {
+    for (Settings.Way way : settings.ways()) {
+      if (way instanceof Settings.Simulator simulator) {
+        simulator.specs().forEach(train -> charted.book().begin(train.name(), train.section()));
+      }
     }
   }
 
@@ -93,13 +104,16 @@ final class Service {
     }
   }
 
-  private int serveUntilTheEnd(Settings settings, Interlocking interlocking, Standing rules) {
-    try (Daemon daemon = Daemon.start(settings, interlocking, rules)) {
+  private int serveUntilTheEnd(Settings settings, Charted charted, Standing rules) {
+    try (Daemon daemon = Daemon.start(settings, charted, rules)) {
       LOG.info(
           "{}: hub at {}, desk at {}",
-          interlocking.layout().name(),
+          charted.interlocking().layout().name(),
           NetUtil.toSocketAddressString(daemon.hubAddress()),
           NetUtil.toSocketAddressString(daemon.deskAddress()));
+      daemon
+          .pagesAddress()
+          .ifPresent(at -> LOG.info("pages at http://{}/", NetUtil.toSocketAddressString(at)));
       awaitEnd();
       return 0;
     } catch (IOException e) {

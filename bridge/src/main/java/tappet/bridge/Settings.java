@@ -2,7 +2,9 @@ package tappet.bridge;
 
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.hub.Access;
@@ -13,6 +15,8 @@ import tappet.lcc.NodeId;
 import tappet.simulator.Railway;
 import tappet.simulator.TrainSpec;
 import tappet.simulator.scenario.TrainReader;
+import tappet.source.NearNames;
+import tappet.source.Place;
 import tappet.source.Problems;
 
 /**
@@ -26,6 +30,7 @@ import tappet.source.Problems;
  * @param state where the daemon's node keeps what it remembers while it is off
  * @param clock what clock the layout has
  * @param extras what a hub may do besides
+ * @param people what people get to see, and what they may do
  * @param ways the ways to the layout, in the order of the file
  */
 record Settings(
@@ -37,7 +42,53 @@ record Settings(
     Path state,
     ClockPlan clock,
     Extras extras,
+    People people,
     List<Way> ways) {
+
+  /**
+   * What people get to see, and what they may do.
+   *
+   * @param pages where browsers ask; empty: there are no pages
+   * @param territories the parts of the railroad that dispatchers share; none: one has all
+   */
+  record People(Optional<InetSocketAddress> pages, List<Territory> territories) {
+
+    static final People NONE = new People(Optional.empty(), List.of());
+
+    Map<String, List<String>> placesOf() {
+      Map<String, List<String>> places = new LinkedHashMap<>();
+      territories.forEach(territory -> places.put(territory.name(), territory.places()));
+      return places;
+    }
+  }
+
+  /**
+   * A part of the railroad.
+   *
+   * @param places the ids of places of the layout
+   * @param place where it stands in the settings
+   */
+  record Territory(String name, List<String> places, Place place) {}
+
+  /** Notes places of territories that the layout does not have. */
+  void checkTerritories(Layout railroad, Problems problems) {
+    for (Territory territory : people.territories()) {
+      for (String unknown : unknown(territory, railroad)) {
+        problems.add(
+            territory.place(),
+            "territory '%s' has place '%s', which the layout does not have"
+                .formatted(territory.name(), unknown),
+            NearNames.meant(
+                unknown, railroad.places().keySet(), "add it under 'places' in the layout"));
+      }
+    }
+  }
+
+  private static List<String> unknown(Territory territory, Layout railroad) {
+    return territory.places().stream()
+        .filter(place -> !railroad.places().containsKey(place))
+        .toList();
+  }
 
   /**
    * What a hub may do besides carrying frames.

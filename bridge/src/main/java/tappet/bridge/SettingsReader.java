@@ -80,12 +80,32 @@ final class SettingsReader {
     Path state = path(file.optional("state", STATE)).orElse(folder.resolve(STATE));
     ClockPlan clock = clock(file.optional("clock", CLOCK));
     Settings.Extras extras = extras(file, hub);
+    Settings.People people = people(file);
     List<Settings.Way> ways = ways(file.required("connections", "[{serial: /dev/ttyACM0}]"));
     if (layout.isEmpty() || rules.isEmpty() || node.isEmpty()) {
       return Optional.empty();
     }
     return Optional.of(
-        new Settings(layout.get(), rules.get(), node.get(), hub, desk, state, clock, extras, ways));
+        new Settings(
+            layout.get(), rules.get(), node.get(), hub, desk, state, clock, extras, people, ways));
+  }
+
+  private Settings.People people(Fields file) {
+    return new Settings.People(
+        address(file.optional("pages", "0.0.0.0:12088")),
+        file.optional("territories", "{west: [tilling]}").named().stream()
+            .map(SettingsReader::territory)
+            .toList());
+  }
+
+  private static Settings.Territory territory(Value.Named written) {
+    return new Settings.Territory(
+        written.key().value(),
+        written.value().items().stream()
+            .flatMap(item -> item.text().stream())
+            .map(YamlNode.Text::value)
+            .toList(),
+        written.key().place());
   }
 
   private Settings.Extras extras(Fields file, InetSocketAddress hub) {

@@ -24,7 +24,6 @@ import tappet.bridge.node.ClockPlan;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.interlocking.Answer;
-import tappet.interlocking.Interlocking;
 import tappet.layout.Signal;
 import tappet.lcc.NodeId;
 import tappet.sentence.Command;
@@ -129,12 +128,13 @@ class LayoutOverWiresTest {
             folder.resolve("tappet.state"),
             new ClockPlan.None(),
             Settings.Extras.NONE,
+            Settings.People.NONE,
             List.of(wire.way()));
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
     daemon =
         Daemon.start(
             settings,
-            new Interlocking(railroad.layout(), railroad.table()),
+            Charted.of(railroad.layout(), railroad.table()),
             new Standing(KeptVerdict.Answer.PROVEN, "as the demo is"));
   }
 

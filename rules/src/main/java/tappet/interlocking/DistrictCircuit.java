@@ -48,6 +48,11 @@ final class DistrictCircuit implements LinesideCircuit {
     return breaker.isOne(wanted);
   }
 
+  /** Whether its breaker has tripped; empty where nothing is known. */
+  Optional<Boolean> isTripped(Stepper stepper) {
+    return breaker.now(stepper);
+  }
+
   void lay(Optional<Boolean> isTripped, Stepper stepper) {
     breaker.lay(isTripped, stepper);
   }

@@ -71,6 +71,11 @@ final class Indication {
     stepper.set(other, isOne.equals(Optional.of(false)));
   }
 
+  /** Whether it is in its first state now; empty where nothing is known. */
+  Optional<Boolean> now(Stepper stepper) {
+    return stepper.value(known) ? Optional.of(stepper.value(one)) : Optional.empty();
+  }
+
   /** What it is now, in words. */
   String words(Stepper stepper) {
     if (!stepper.value(known)) {

@@ -36,6 +36,7 @@ public final class Interlocking {
   private final ProtectionRegister register;
   private final ProtectionRequests protecting;
   private final Why why;
+  private final PictureTaker pictures;
   private final StandingRequests standingRequests = new StandingRequests();
   private final StandingAlarms standingAlarms = new StandingAlarms();
 
@@ -79,6 +80,7 @@ public final class Interlocking {
     this.outlets = new Outlets(circuits, network, standingRequests, standingAlarms);
     this.register = new ProtectionRegister(circuits.protections);
     this.why = new Why(circuits, stepper, timers, register);
+    this.pictures = new PictureTaker(circuits, stepper, timers, why.track.holders);
     this.requests = new Requests(circuits, stepper, why, standingRequests);
     this.protecting = new ProtectionRequests(circuits, stepper, register, why);
     layout.signals().keySet().forEach(id -> showing.put(id, Signal.STOP));
@@ -88,6 +90,11 @@ public final class Interlocking {
   /** The layout it works. */
   public Layout layout() {
     return layout;
+  }
+
+  /** The rules that it was made of. */
+  public ControlTable table() {
+    return circuits.table;
   }
 
   /** The network it runs on. */
@@ -168,27 +175,31 @@ public final class Interlocking {
 
   /** What is known of a section now. */
   public Occupancy occupancy(String section) {
-    SectionCircuit circuit = circuits.section(section);
-    if (!stepper.value(circuit.known)) {
-      return Occupancy.UNKNOWN;
-    }
-    return stepper.value(circuit.occupied) ? Occupancy.OCCUPIED : Occupancy.CLEAR;
+    return pictures.occupancy(circuits.section(section));
   }
 
   /** The position a switch is detected in now. */
   public Optional<Position> position(String switchId) {
-    SwitchCircuit circuit = circuits.toe(switchId);
-    for (Position position : Position.values()) {
-      if (stepper.value(circuit.lies(position))) {
-        return Optional.of(position);
-      }
-    }
-    return Optional.empty();
+    return pictures.position(circuits.toe(switchId));
   }
 
   /** Whether anything is locked by a route, or its automatic signal is called. */
   public boolean routeLocked(String route) {
     return stepper.value(circuits.lockedBy(route));
+  }
+
+  /** All that people see, as it is now. */
+  public Picture picture() {
+    return pictures.take(showing::get, this::dark, register.all());
+  }
+
+  /**
+   * Whether a route could be lined now from a signal to where it leads; nothing is done.
+   *
+   * @return empty if no route that is lined leads there
+   */
+  public Optional<Candidate> candidate(String from, String to, long nowNs) {
+    return requests.candidate(from, to, nowNs);
   }
 
   /** What is taken to be so because nothing on the layout could tell, in the owner's words. */

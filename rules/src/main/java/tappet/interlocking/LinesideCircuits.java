@@ -134,6 +134,11 @@ final class LinesideCircuits {
     }
   }
 
+  /** By lamp that has work: whether it is to be lit. */
+  Map<String, Variable> lamps() {
+    return lamps;
+  }
+
   /** What is asked by a button when which variable becomes true. */
   Map<Variable, Press> presses() {
     return presses;

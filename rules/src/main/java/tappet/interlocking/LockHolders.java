@@ -18,6 +18,11 @@ final class LockHolders {
     name.ifPresentOrElse(holder -> names.put(switchId, holder), () -> names.remove(switchId));
   }
 
+  /** To whom a switch was released; empty where no name was said. */
+  Optional<String> of(String switchId) {
+    return Optional.ofNullable(names.get(switchId));
+  }
+
   /** {@code to Extra 41} behind what has been said of the switch, where there is a name. */
   String to(String said, Switch toe) {
     String name = names.get(toe.id());

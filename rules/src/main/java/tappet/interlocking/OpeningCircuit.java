@@ -148,6 +148,16 @@ final class OpeningCircuit implements LinesideCircuit {
     };
   }
 
+  /** Whether it is closed now; empty where nothing is known. */
+  Optional<Boolean> closed(Stepper stepper) {
+    return leaf.now(stepper);
+  }
+
+  /** Whether its bolt is home now; empty where nothing is known, or it has none. */
+  Optional<Boolean> locked(Stepper stepper) {
+    return bolt.flatMap(home -> home.now(stepper));
+  }
+
   void layLeaf(Optional<Boolean> isClosed, Stepper stepper) {
     leaf.lay(isClosed, stepper);
   }

@@ -90,6 +90,26 @@ final class Requests {
     return asked instanceof Command.CallOn ? callOn(ways, nowNs) : firstOf(ways, asked, nowNs);
   }
 
+  /** The way that would be tried first, or of several the first that is free. */
+  Optional<Candidate> candidate(String from, String to, long nowNs) {
+    List<RouteCircuit> ways =
+        circuits.routesFrom(from).stream().filter(route -> route.row.to().equals(to)).toList();
+    return ways.stream()
+        .filter(way -> is(way.available) || is(way.call.canClearAgain))
+        .findFirst()
+        .map(free -> new Candidate(free.row, true, Explanation.fact("it can be lined")))
+        .or(() -> ways.stream().findFirst().map(way -> closed(way, nowNs)));
+  }
+
+  private Candidate closed(RouteCircuit way, long nowNs) {
+    return is(way.signalCalled)
+        ? new Candidate(way.row, false, Explanation.fact("it is lined already"))
+        : new Candidate(
+            way.row,
+            false,
+            new Explanation("it cannot be lined", why.signals.cannotBeLined(way, nowNs)));
+  }
+
   private Pending lineRoute(Command.LineRoute line, long nowNs) {
     RouteCircuit way = circuits.routes.get(line.route());
     if (way == null) {

@@ -85,6 +85,11 @@ command
   | FLAG place=name BY holder=name reason?           # flag
   | UNFLAG place=name BY holder=name                 # unflag
   | CONFIRM PROTECTIONS                              # confirmProtections
+  | NAME train=name ON section=name                  # nameTrain
+  | DROP NAME train=name                             # dropName
+  | ACKNOWLEDGE alarm=name                           # acknowledge
+  | ASK FOR sentence=name BY holder=name             # ask
+  | WITHDRAW ASK number=name                         # withdraw
   ;
 
 happening
@@ -162,6 +167,7 @@ name
   | BUTTON | PRESSED | CABLE | PULLED | PLUGGED | IN | TRAIN | LIFTED
   | OBEYS | IGNORES | SIGNALS | EMERGENCY | OFF | CALLED | CLEARED | WAITS
   | AT | STANDS | RUNS | WRECKED | END | TRACK | LIT | ALARM
+  | NAME | DROP | ACKNOWLEDGE | ASK | WITHDRAW
   ;
 
 AND : 'and' ;
@@ -293,6 +299,11 @@ END : 'end' ;
 TRACK : 'track' ;
 LIT : 'lit' ;
 ALARM : 'alarm' ;
+NAME : 'name' ;
+DROP : 'drop' ;
+ACKNOWLEDGE : 'acknowledge' ;
+ASK : 'ask' ;
+WITHDRAW : 'withdraw' ;
 RELEASED : 'released' ;
 SECURED : 'secured' ;
 COMMA : ',' ;

@@ -18,6 +18,7 @@ import java.util.Map;
  * @param diamonds the crossings at grade by id
  * @param trains how trains run here
  * @param guards which switches guard which section
+ * @param places the places that people speak of, by id
  */
 public record Layout(
     String file,
@@ -30,7 +31,8 @@ public record Layout(
     Lineside lineside,
     Map<String, Diamond> diamonds,
     Trains trains,
-    List<Guard> guards) {
+    List<Guard> guards,
+    Map<String, NamedPlace> places) {
 
   /** A layout without boards to be watched and without other devices. */
   public Layout(
@@ -51,33 +53,42 @@ public record Layout(
         Lineside.NONE,
         Map.of(),
         Trains.UNKNOWN,
-        List.of());
+        List.of(),
+        Map.of());
   }
 
   /** The same layout with these boards. */
   Layout with(Map<String, Board> watched) {
     return new Layout(
         file, name, joints, sections, switches, signals, watched, lineside, diamonds, trains,
-        guards);
+        guards, places);
   }
 
   /** The same layout with these devices. */
   Layout with(Lineside devices) {
     return new Layout(
-        file, name, joints, sections, switches, signals, boards, devices, diamonds, trains, guards);
+        file, name, joints, sections, switches, signals, boards, devices, diamonds, trains, guards,
+        places);
   }
 
   /** The same layout with these diamonds. */
   public Layout crossedBy(Map<String, Diamond> crossings) {
     return new Layout(
         file, name, joints, sections, switches, signals, boards, lineside, crossings, trains,
-        guards);
+        guards, places);
   }
 
   /** The same layout, on which trains run so and these switches guard. */
   public Layout runBy(Trains running, List<Guard> guarding) {
     return new Layout(
         file, name, joints, sections, switches, signals, boards, lineside, diamonds, running,
-        guarding);
+        guarding, places);
+  }
+
+  /** The same layout with these places. */
+  Layout spokenOfBy(Map<String, NamedPlace> named) {
+    return new Layout(
+        file, name, joints, sections, switches, signals, boards, lineside, diamonds, trains, guards,
+        named);
   }
 }

@@ -102,7 +102,13 @@ public final class LayoutReader {
                 "diamond",
                 "{section: mill-x, tracks: [[j1, j2], [j3, j4]]}",
                 new DiamondReader(lists)::diamond))
-        .runBy(trains(written, running), guards(written, running));
+        .runBy(trains(written, running), guards(written, running))
+        .spokenOfBy(
+            all(
+                written.optional("places", "{tilling: {sections: [west-main]}}").named(),
+                "place",
+                "{sections: [west-main]}",
+                new PlacesReader(lists)::place));
   }
 
   private static Trains trains(Fields written, TrainsReader reader) {

@@ -132,6 +132,33 @@ public sealed interface Command {
   /** {@code confirm protections}: what is shown is all that stands, whatever has been lost. */
   record ConfirmProtections() implements EndProtection {}
 
+  /**
+   * Something that people write on the chart for each other; the interlocking hears nothing of it.
+   */
+  sealed interface OfChart extends Command {}
+
+  /** {@code name 'Extra 41' on west-main}: the train on a section is called so from now on. */
+  record NameTrain(String train, String section, Place place, Place sectionPlace)
+      implements OfChart {}
+
+  /** {@code drop name 'Extra 41'}: no train is called so any more. */
+  record DropName(String train, Place place) implements OfChart {}
+
+  /** {@code acknowledge 'district east is tripped'}: somebody has seen the alarm. */
+  record Acknowledge(String alarm, Place place) implements OfChart {}
+
+  /**
+   * {@code ask for "grant permit to 'Way Freight' on mill-branch" by 'Way Freight'}: a crew asks
+   * the dispatcher to say a sentence.
+   *
+   * @param sentence what is asked for, as it would be said
+   * @param place where the sentence stands
+   */
+  record Ask(String sentence, String holder, Place place) implements OfChart {}
+
+  /** {@code withdraw ask 7}: nobody asks for that any more. */
+  record Withdraw(String number, Place place) implements OfChart {}
+
   /** {@code run T}, {@code run T east}: let a simulated train go, turning it where told. */
   record Run(String train, Optional<Heading> heading, Place place) implements Command {}
 

@@ -151,6 +151,36 @@ final class CommandReader extends SentenceBaseVisitor<Command> {
     return new Command.ConfirmProtections();
   }
 
+  @Override
+  public Command visitNameTrain(SentenceParser.NameTrainContext named) {
+    return new Command.NameTrain(
+        people.holder(named.train),
+        Names.name(named.section),
+        Names.place(named.train, at),
+        Names.place(named.section, at));
+  }
+
+  @Override
+  public Command visitDropName(SentenceParser.DropNameContext drop) {
+    return new Command.DropName(Names.name(drop.train), Names.place(drop.train, at));
+  }
+
+  @Override
+  public Command visitAcknowledge(SentenceParser.AcknowledgeContext seen) {
+    return new Command.Acknowledge(Names.name(seen.alarm), Names.place(seen.alarm, at));
+  }
+
+  @Override
+  public Command visitAsk(SentenceParser.AskContext ask) {
+    return new Command.Ask(
+        Names.name(ask.sentence), people.holder(ask.holder), Names.place(ask.sentence, at));
+  }
+
+  @Override
+  public Command visitWithdraw(SentenceParser.WithdrawContext ask) {
+    return new Command.Withdraw(Names.name(ask.number), Names.place(ask.number, at));
+  }
+
   private static Protected.Device device(SentenceParser.DeviceContext device) {
     return Protected.Device.valueOf(upper(device.getStart()));
   }

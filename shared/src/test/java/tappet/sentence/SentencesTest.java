@@ -126,6 +126,17 @@ class SentencesTest {
         Arguments.of(
             "set traffic midway east", new Command.SetTraffic("midway", Heading.EAST, at(12))),
         Arguments.of(
+            "name 'Extra 41' on west-main",
+            new Command.NameTrain("Extra 41", "west-main", at(5), at(19))),
+        Arguments.of("drop name 'Extra 41'", new Command.DropName("Extra 41", at(10))),
+        Arguments.of(
+            "acknowledge 'district east is tripped'",
+            new Command.Acknowledge("district east is tripped", at(12))),
+        Arguments.of(
+            "ask for \"release q1 to 'Extra 41'\" by 'Extra 41'",
+            new Command.Ask("release q1 to 'Extra 41'", "Extra 41", at(8))),
+        Arguments.of("withdraw ask 7", new Command.Withdraw("7", at(13))),
+        Arguments.of(
             "release quarry to 'Extra 41'",
             new Command.Release("quarry", Optional.of("Extra 41"), at(8))),
         Arguments.of("release quarry", new Command.Release("quarry", Optional.empty(), at(8))),
@@ -263,7 +274,7 @@ class SentencesTest {
           """
       ``                       | f:3:11: there is no command here; write for example: line t2e to t4e
       thorw t1 reverse         | f:3:11: 'thorw' starts no command; did you mean 'throw'?
-      kindly throw t1 reverse  | f:3:11: 'kindly' starts no command; start it with 'line', 'fleet', 'unfleet', 'call', 'stack', 'unstack', 'cancel', 'throw' or 16 more
+      kindly throw t1 reverse  | f:3:11: 'kindly' starts no command; start it with 'line', 'fleet', 'unfleet', 'call', 'stack', 'unstack', 'cancel', 'throw' or 21 more
       line t2e                 | f:3:19: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e t4e             | f:3:20: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e to              | f:3:22: a name is missing after 'line t2e to'; write for example: line t2e to t4e

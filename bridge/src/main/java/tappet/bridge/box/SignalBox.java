@@ -1,13 +1,18 @@
 package tappet.bridge.box;
 
 import java.util.ArrayDeque;
+import java.util.Collections;
 import java.util.Deque;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.Consumer;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -36,6 +41,7 @@ import tappet.lcc.Identity;
 import tappet.lcc.LccNode;
 import tappet.lcc.NodeId;
 import tappet.lcc.Validity;
+import tappet.lcc.clock.ClockReading;
 import tappet.network.Explanation;
 import tappet.sentence.Command;
 
@@ -70,6 +76,8 @@ public final class SignalBox {
   private final ProtectionKeeper keeper;
   private final ProtectionKeeping protection;
   private final Deque<Input> inputs = new ArrayDeque<>();
+
+  private final Map<String, Boolean> connections = new LinkedHashMap<>();
 
   private String origin = NO_ORIGIN;
   private long latestNs;
@@ -206,6 +214,7 @@ public final class SignalBox {
    */
   public void connectionUp(String name, boolean asked, long nowNs) {
     alarms.clear(name + " ");
+    connections.put(name, true);
     listener.changed(name + " is up");
     if (asked) {
       inputs.addAll(field.connected());
@@ -239,6 +248,11 @@ public final class SignalBox {
   public void connectionDown(String name, String why, boolean missed, long nowNs) {
     boolean carriedSomething = inputs.addAll(field.lose(name));
     clock.lose(name, nowNs);
+    if (missed) {
+      connections.put(name, false);
+    } else {
+      connections.remove(name);
+    }
     listener.changed(name + " " + why);
     if (missed) {
       alarms.raise(name + " " + why);
@@ -339,6 +353,21 @@ public final class SignalBox {
   /** The minute of the day that the layout's clock shows, 0 to 1439; empty where none is known. */
   public OptionalInt minuteOfDay() {
     return minuteOfDay;
+  }
+
+  /** What the layout's clock was last seen to show; empty where that is not known. */
+  public Optional<ClockReading> clockReading() {
+    return clock.reading();
+  }
+
+  /** The boards that do not answer now, by id. */
+  public Set<String> lostBoards() {
+    return boards.lost().stream().map(Board::id).collect(Collectors.toSet());
+  }
+
+  /** The connections that there have been, and whether each is up. */
+  public Map<String, Boolean> connections() {
+    return Collections.unmodifiableMap(connections);
   }
 
   /** Whether the interlocking has failed, and every signal stays at Stop. */

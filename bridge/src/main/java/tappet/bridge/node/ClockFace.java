@@ -45,6 +45,11 @@ final class ClockFace {
     }
   }
 
+  /** What the clock was last seen to show; empty: that is not known. */
+  Optional<ClockReading> shown() {
+    return shown;
+  }
+
   /** When the next minute comes. */
   OptionalLong deadlineNs() {
     return nextNs;

@@ -1,6 +1,7 @@
 package tappet.bridge.node;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.stream.LongStream;
 import tappet.interlocking.Answer;
@@ -13,6 +14,7 @@ import tappet.lcc.Validity;
 import tappet.lcc.clock.ClockEvent;
 import tappet.lcc.clock.ClockEvent.Order;
 import tappet.lcc.clock.ClockFollower;
+import tappet.lcc.clock.ClockReading;
 import tappet.network.Explanation;
 import tappet.sentence.Command;
 
@@ -182,6 +184,11 @@ final class FollowedClock implements LayoutClock {
       return new ClockEvent.Set(set.setting());
     }
     return order instanceof Command.StartClock ? Order.START : Order.STOP;
+  }
+
+  @Override
+  public Optional<ClockReading> reading() {
+    return face.shown();
   }
 
   @Override

@@ -129,6 +129,11 @@ final class GeneratedClock implements LayoutClock {
   }
 
   @Override
+  public Optional<ClockReading> reading() {
+    return face.shown();
+  }
+
+  @Override
   public Explanation why(long nowNs) {
     return new Explanation(face.words(), List.of(Explanation.fact("Tappet generates it")));
   }

@@ -1,12 +1,14 @@
 package tappet.bridge.node;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalLong;
 import tappet.interlocking.Answer;
 import tappet.lcc.CanFrame;
 import tappet.lcc.EventId;
 import tappet.lcc.EventRange;
 import tappet.lcc.Validity;
+import tappet.lcc.clock.ClockReading;
 import tappet.network.Explanation;
 import tappet.sentence.Command;
 
@@ -65,6 +67,11 @@ public sealed interface LayoutClock permits NoClock, GeneratedClock, FollowedClo
   /** When {@link #advance} is next needed. */
   default OptionalLong deadlineNs() {
     return OptionalLong.empty();
+  }
+
+  /** What it shows; empty where that is not known. */
+  default Optional<ClockReading> reading() {
+    return Optional.empty();
   }
 
   /** Whether there is one that can be asked about. */

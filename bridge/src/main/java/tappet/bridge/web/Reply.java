@@ -1,5 +1,7 @@
 package tappet.bridge.web;
 
+import java.util.Locale;
+
 /**
  * What the desk answers.
  *
@@ -16,13 +18,19 @@ public record Reply(Kind kind, String text) {
     REFUSED(409),
     BUSY(503);
 
+    /** As it is told. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT).replace('_', ' ');
+    }
+
     private final int status;
 
     Kind(int status) {
       this.status = status;
     }
 
-    int status() {
+    /** The status of the answer. */
+    public int status() {
       return status;
     }
   }

@@ -23,6 +23,7 @@ abstract class Bench {
   static void switchOn() throws IOException {
     dut = Dut.alone(folder);
     tester = Tester.join(dut.hub());
+    tester.hearItOut();
   }
 
   /** Ends the device and starts it anew, with what it has kept. */

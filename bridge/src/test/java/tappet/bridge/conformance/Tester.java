@@ -45,7 +45,7 @@ final class Tester implements AutoCloseable {
   private static final long RESERVATION_WAIT_MS = 200;
 
   /** Longer than a node pauses between announcements, even on a busy machine. */
-  private static final long QUIET_MS = 200;
+  private static final long QUIET_MS = 400;
 
   /** The form TN-9.7.4.4 §4 shows, and no other: extended data frames only. */
   private static final Pattern FRAME = Pattern.compile(":X([0-9A-F]{8})N((?:[0-9A-F]{2}){0,8});");

@@ -1,0 +1,45 @@
+package tappet.bridge.pages;
+
+import io.netty.channel.Channel;
+import java.net.InetSocketAddress;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.LongSupplier;
+
+/**
+ * What all connections share.
+ *
+ * @param plan what a page needs to draw the railroad, as a JSON object
+ * @param notesOf the owner's notes as HTML, by place
+ * @param wallClockMs the time of day, in milliseconds since 1970
+ */
+record Desks(
+    Office office,
+    LiveFeed feed,
+    StaticFiles files,
+    ApiJson json,
+    Refusals refusals,
+    String plan,
+    String openApi,
+    Map<String, String> notesOf,
+    LongSupplier wallClockMs) {
+
+  long nowMs() {
+    return wallClockMs.getAsLong();
+  }
+
+  Optional<String> notes(String place) {
+    return Optional.ofNullable(notesOf.get(place));
+  }
+
+  String health() {
+    return ApiJson.health(nowMs(), feed.pages(), feed.cutOff(), refusals);
+  }
+
+  /** The address of the other end, without its port. */
+  static String addressOf(Channel channel) {
+    return channel.remoteAddress() instanceof InetSocketAddress address
+        ? address.getAddress().getHostAddress()
+        : "";
+  }
+}

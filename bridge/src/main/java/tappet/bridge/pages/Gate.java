@@ -1,0 +1,176 @@
+package tappet.bridge.pages;
+
+import io.netty.handler.codec.http.HttpResponseStatus;
+import io.netty.handler.codec.http.cookie.CookieHeaderNames.SameSite;
+import io.netty.handler.codec.http.cookie.DefaultCookie;
+import io.netty.handler.codec.http.cookie.ServerCookieEncoder;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.Executor;
+import java.util.function.LongSupplier;
+import tappet.bridge.pages.Refusals.Reason;
+import tappet.sentence.Command;
+
+/** Lets people in by their PIN, and knows what each may do. On the event loop of the pages. */
+final class Gate {
+
+  private static final int NAME_MAX = 40;
+  private static final String ALL = "";
+
+  private final Pins pins;
+  private final Territories territories;
+  private final Executor slowly;
+  private final Executor loop;
+  private final LongSupplier clockNs;
+  private final Guesses guesses = new Guesses();
+  private final Sessions sessions = new Sessions();
+
+  /**
+   * @param slowly where PINs are tried, which takes its time
+   * @param loop where everything else happens
+   * @param clockNs a clock that never runs back, in nanoseconds
+   */
+  Gate(Pins pins, Territories territories, Executor slowly, Executor loop, LongSupplier clockNs) {
+    this.pins = pins;
+    this.territories = territories;
+    this.slowly = slowly;
+    this.loop = loop;
+    this.clockNs = clockNs;
+  }
+
+  /**
+   * What came of somebody's wish.
+   *
+   * @param words why not, where there is no session
+   */
+  record Entered(Optional<Session> session, int status, String words, Optional<Reason> refused) {
+
+    static Entered as(Session session) {
+      return new Entered(Optional.of(session), HttpResponseStatus.OK.code(), "", Optional.empty());
+    }
+
+    static Entered not(HttpResponseStatus status, String words, Optional<Reason> reason) {
+      return new Entered(Optional.empty(), status.code(), words, reason);
+    }
+  }
+
+  Session session(String key) {
+    return sessions.find(key, clockNs.getAsLong()).orElse(Session.NOBODY);
+  }
+
+  /** Somebody at an address sends role, PIN, name and perhaps a territory. */
+  CompletableFuture<Entered> enter(String address, Map<String, List<String>> form) {
+    Optional<Role> role = Role.of(field(form, "role")).filter(Role.WITH_PIN::contains);
+    String name = field(form, "name").strip();
+    if (role.isEmpty()) {
+      return now(bad("a role is crew, dispatcher or owner"));
+    }
+    if (name.isEmpty() || name.length() > NAME_MAX || name.chars().anyMatch(Gate::isOdd)) {
+      return now(bad("say who you are, in 1 to %d characters".formatted(NAME_MAX)));
+    }
+    long leftS = guesses.wait(address, clockNs.getAsLong()).toSeconds();
+    if (leftS > 0) {
+      String words = "too many wrong PINs; wait %d s".formatted(leftS);
+      return now(
+          Entered.not(
+              HttpResponseStatus.TOO_MANY_REQUESTS, words, Optional.of(Reason.TOO_MANY_TRIES)));
+    }
+    return CompletableFuture.supplyAsync(() -> pins.fits(role.get(), field(form, "pin")), slowly)
+        .thenApplyAsync(
+            fits ->
+                fits ? begin(role.get(), name, field(form, "territory"), address) : wrong(address),
+            loop);
+  }
+
+  private static boolean isOdd(int character) {
+    return Character.isISOControl(character) || character == '\'' || character == '"';
+  }
+
+  private Entered wrong(String address) {
+    guesses.wrong(address, clockNs.getAsLong());
+    int left = guesses.triesLeft(address);
+    String words =
+        left == 0 ? "wrong PIN; wait a while" : "wrong PIN; %d tries left".formatted(left);
+    return Entered.not(HttpResponseStatus.FORBIDDEN, words, Optional.of(Reason.WRONG_PIN));
+  }
+
+  private Entered begin(Role role, String name, String territory, String address) {
+    guesses.right(address);
+    Optional<String> wanted = Optional.of(territory).filter(given -> !given.equals(ALL));
+    Optional<Entered> whyNot = whyNotTake(role, wanted, Session.NOBODY);
+    return whyNot.orElseGet(
+        () -> Entered.as(sessions.begin(role, name, wanted, clockNs.getAsLong())));
+  }
+
+  private Optional<Entered> whyNotTake(Role role, Optional<String> wanted, Session besides) {
+    if (wanted.isPresent() && !territories.names().contains(wanted.get())) {
+      return Optional.of(bad("there is no territory '%s'".formatted(wanted.get())));
+    }
+    if (role != Role.DISPATCHER || territories.names().isEmpty()) {
+      return Optional.empty();
+    }
+    return sessions
+        .holder(wanted, besides, clockNs.getAsLong())
+        .map(
+            other ->
+                Entered.not(
+                    HttpResponseStatus.CONFLICT,
+                    "%s has %s; it must be given back first"
+                        .formatted(other.name(), other.territory().orElse("the whole railroad")),
+                    Optional.empty()));
+  }
+
+  /** A dispatcher takes another territory, or with an empty name the whole railroad. */
+  Entered move(Session session, String territory) {
+    Optional<String> wanted = Optional.of(territory).filter(given -> !given.equals(ALL));
+    return whyNotTake(session.role(), wanted, session)
+        .orElseGet(() -> Entered.as(sessions.move(session, wanted)));
+  }
+
+  void leave(Session session) {
+    sessions.end(session);
+  }
+
+  /** Why somebody may not say a sentence; empty where they may. */
+  Optional<String> whyNot(Session session, Command command) {
+    Role needed = Role.neededFor(command);
+    if (!session.role().includes(needed)) {
+      return Optional.of("that is for the " + needed.word() + " to say; ask for it");
+    }
+    return session.role() == Role.DISPATCHER
+        ? territories.whyNot(session.territory(), command)
+        : Optional.empty();
+  }
+
+  static String cookie(Session session) {
+    return cookie(session.key(), Sessions.IDLE.toSeconds());
+  }
+
+  /** Makes the browser forget. */
+  static String noCookie() {
+    return cookie("", 0);
+  }
+
+  private static String cookie(String key, long seconds) {
+    DefaultCookie cookie = new DefaultCookie(Guard.COOKIE_NAME, key);
+    cookie.setHttpOnly(true);
+    cookie.setPath("/");
+    cookie.setMaxAge(seconds);
+    cookie.setSameSite(SameSite.Strict);
+    return ServerCookieEncoder.STRICT.encode(cookie);
+  }
+
+  private static String field(Map<String, List<String>> form, String name) {
+    return form.getOrDefault(name, List.of("")).get(0);
+  }
+
+  private static Entered bad(String words) {
+    return Entered.not(HttpResponseStatus.BAD_REQUEST, words, Optional.of(Reason.MALFORMED));
+  }
+
+  private static CompletableFuture<Entered> now(Entered entered) {
+    return CompletableFuture.completedFuture(entered);
+  }
+}

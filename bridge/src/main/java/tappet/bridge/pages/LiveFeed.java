@@ -1,0 +1,182 @@
+package tappet.bridge.pages;
+
+import io.netty.channel.Channel;
+import io.netty.channel.EventLoop;
+import io.netty.handler.codec.http.websocketx.CloseWebSocketFrame;
+import io.netty.handler.codec.http.websocketx.TextWebSocketFrame;
+import io.netty.handler.codec.http.websocketx.WebSocketCloseStatus;
+import java.security.SecureRandom;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.LongAdder;
+import java.util.function.LongSupplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import tappet.bridge.view.News;
+import tappet.bridge.view.Sight;
+import tappet.bridge.view.SightJson;
+
+/**
+ * The stream of what changes. All pages get the same messages, made once; numbers without a gap let
+ * a page that was away resume. On the event loop of the pages alone.
+ */
+final class LiveFeed {
+
+  /** What changes within this goes out together. */
+  static final long TICK_MS = 50;
+
+  /** A page hears something at least so often. */
+  static final long SILENCE_MAX_MS = 2_000;
+
+  /** So many pages at once. */
+  static final int PAGES_MAX = 200;
+
+  /** So many messages are kept for those who resume. */
+  private static final int KEPT_MAX = 400;
+
+  /** Who has so much still to be sent is cut off, and resumes when it can. */
+  private static final long BEHIND_MAX_BYTES = 1 << 20;
+
+  private static final Logger LOG = LoggerFactory.getLogger(LiveFeed.class);
+
+  private record Kept(long seq, String text) {}
+
+  private final String run = Long.toHexString(new SecureRandom().nextLong());
+  private final EventLoop loop;
+  private final Office office;
+  private final NewsStand news;
+  private final LongSupplier wallClockMs;
+  private final Set<Channel> pages = new LinkedHashSet<>();
+  private final Deque<Kept> kept = new ArrayDeque<>();
+  private final LongAdder cutOff = new LongAdder();
+  private Optional<Sight> shown = Optional.empty();
+  private long seq;
+  private long saidMs;
+  private boolean taking;
+
+  LiveFeed(EventLoop loop, Office office, NewsStand news, LongSupplier wallClockMs) {
+    this.loop = loop;
+    this.office = office;
+    this.news = news;
+    this.wallClockMs = wallClockMs;
+  }
+
+  void start() {
+    var unused = loop.scheduleWithFixedDelay(this::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
+  }
+
+  /** How many pages were cut off because they did not keep up. */
+  long cutOff() {
+    return cutOff.sum();
+  }
+
+  int pages() {
+    return pages.size();
+  }
+
+  boolean full() {
+    return pages.size() >= PAGES_MAX;
+  }
+
+  /**
+   * A page wants to hear.
+   *
+   * @param after the number of the last message that it has, and of which run; empty for a page
+   *     that has none
+   */
+  void add(Channel page, Optional<Heard> after) {
+    pages.add(page);
+    page.closeFuture().addListener(closed -> pages.remove(page));
+    Optional<List<Kept>> missed = after.flatMap(this::missedSince);
+    if (missed.isPresent()) {
+      missed.get().forEach(message -> send(page, message.text()));
+      send(page, SightJson.alive(run, seq, wallClockMs.getAsLong()));
+    } else {
+      shown.ifPresent(
+          sight -> send(page, SightJson.whole(run, seq, wallClockMs.getAsLong(), sight)));
+    }
+  }
+
+  /** The last message that a page has heard, and of which run. */
+  record Heard(String run, long seq) {}
+
+  private Optional<List<Kept>> missedSince(Heard heard) {
+    boolean known =
+        heard.run().equals(run)
+            && heard.seq() <= seq
+            && (heard.seq() == seq
+                || (!kept.isEmpty() && kept.peekFirst().seq() <= heard.seq() + 1));
+    return known
+        ? Optional.of(kept.stream().filter(message -> message.seq() > heard.seq()).toList())
+        : Optional.empty();
+  }
+
+  private void tick() {
+    if (!taking && (shown.isEmpty() || news.takeTouched())) {
+      take();
+    } else if (wallClockMs.getAsLong() - saidMs >= SILENCE_MAX_MS) {
+      sayToAll(SightJson.alive(run, seq, wallClockMs.getAsLong()));
+    }
+  }
+
+  private void take() {
+    taking = true;
+    var unused =
+        office.sight().whenComplete((sight, failure) -> loop.execute(() -> taken(sight, failure)));
+  }
+
+  private void taken(Sight sight, Throwable failure) {
+    taking = false;
+    if (failure != null) {
+      LOG.debug("The railroad could not be looked at; it is tried again", failure);
+      news.touch();
+    } else if (shown.isEmpty()) {
+      shown = Optional.of(sight);
+      sayToAll(SightJson.whole(run, seq, wallClockMs.getAsLong(), sight));
+    } else {
+      show(shown.get(), sight);
+    }
+  }
+
+  private void show(Sight before, Sight sight) {
+    var changes = sight.since(before);
+    List<News> told = news.take();
+    if (!changes.isEmpty() || !told.isEmpty()) {
+      seq++;
+      shown = Optional.of(sight);
+      String text = SightJson.changes(run, seq, wallClockMs.getAsLong(), changes, told);
+      keep(new Kept(seq, text));
+      sayToAll(text);
+    }
+  }
+
+  private void keep(Kept message) {
+    kept.addLast(message);
+    if (kept.size() > KEPT_MAX) {
+      kept.removeFirst();
+    }
+  }
+
+  private void sayToAll(String text) {
+    saidMs = wallClockMs.getAsLong();
+    new ArrayList<>(pages).forEach(page -> send(page, text));
+  }
+
+  private void send(Channel page, String text) {
+    if (page.unsafe().outboundBuffer() == null
+        || page.unsafe().outboundBuffer().totalPendingWriteBytes() > BEHIND_MAX_BYTES) {
+      cutOff.increment();
+      var unused =
+          page.writeAndFlush(new CloseWebSocketFrame(WebSocketCloseStatus.TRY_AGAIN_LATER));
+      var unusedClosed = page.close();
+    } else {
+      var unused = page.writeAndFlush(new TextWebSocketFrame(text));
+    }
+  }
+}

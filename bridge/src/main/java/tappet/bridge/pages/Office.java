@@ -1,0 +1,30 @@
+package tappet.bridge.pages;
+
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import tappet.bridge.view.Sight;
+import tappet.bridge.web.Reply;
+import tappet.interlocking.Candidate;
+import tappet.network.Explanation;
+import tappet.sentence.Command;
+
+/** Who does what the pages ask, and answers; from any thread, without blocking. */
+public interface Office {
+
+  /**
+   * Carries a command out.
+   *
+   * @param sentence the command as it was said
+   * @param who who said it
+   */
+  CompletableFuture<Reply> carryOut(Command command, String sentence, String who);
+
+  /** Says why something is as it is; empty if there is nothing of that name. */
+  CompletableFuture<Optional<Explanation>> whyIs(String name);
+
+  /** A route that somebody might ask for; empty if none leads there. */
+  CompletableFuture<Optional<Candidate>> way(String from, String to);
+
+  /** All that is seen now. */
+  CompletableFuture<Sight> sight();
+}

@@ -1,0 +1,159 @@
+package tappet.bridge.pages;
+
+import io.netty.bootstrap.ServerBootstrap;
+import io.netty.channel.Channel;
+import io.netty.channel.ChannelFuture;
+import io.netty.channel.ChannelHandlerContext;
+import io.netty.channel.ChannelInitializer;
+import io.netty.channel.ChannelOption;
+import io.netty.channel.EventLoop;
+import io.netty.channel.socket.SocketChannel;
+import io.netty.channel.socket.nio.NioServerSocketChannel;
+import io.netty.handler.codec.http.HttpMessage;
+import io.netty.handler.codec.http.HttpObjectAggregator;
+import io.netty.handler.codec.http.HttpServerCodec;
+import java.io.Closeable;
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.InetSocketAddress;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import tappet.bridge.view.Mentions;
+import tappet.bridge.view.PlanJson;
+import tappet.layout.Layout;
+import tappet.rules.ControlTable;
+
+/** The server of the pages and of the interface that they use. */
+public final class Pages implements Closeable {
+
+  /** The port it listens on unless the owner says otherwise. */
+  public static final int PORT = 12088;
+
+  /** Longer than any sentence, with room for a crew's reason. */
+  private static final int BODY_MAX = 8_192;
+
+  private final ExecutorService slowly =
+      Executors.newSingleThreadExecutor(
+          work -> {
+            Thread thread = new Thread(work, "pins");
+            thread.setDaemon(true);
+            return thread;
+          });
+  private final Desks desks;
+  private final Gate gate;
+  private Channel listening;
+
+  private Pages(Desks desks, Pins pins, Territories territories, EventLoop loop) {
+    this.desks = desks;
+    this.gate = new Gate(pins, territories, slowly, loop, System::nanoTime);
+  }
+
+  /**
+   * What the pages show that does not change.
+   *
+   * @param territories the places of each territory
+   * @param notes the owner's notes as HTML, by place
+   */
+  public record Railroad(
+      Layout layout,
+      ControlTable table,
+      Map<String, List<String>> territories,
+      Map<String, String> notes) {}
+
+  /**
+   * Listens at this address; port 0 takes any free one. Not to be called on the loop.
+   *
+   * @throws IOException if the address is taken or not of this machine
+   */
+  public static Pages open(
+      EventLoop loop,
+      InetSocketAddress at,
+      Railroad railroad,
+      Office office,
+      NewsStand news,
+      Pins pins)
+      throws IOException {
+    LiveFeed feed = new LiveFeed(loop, office, news, System::currentTimeMillis);
+    Desks desks =
+        new Desks(
+            office,
+            feed,
+            new StaticFiles(),
+            new ApiJson(new Mentions(railroad.layout())),
+            new Refusals(),
+            PlanJson.of(railroad.layout(), railroad.table(), railroad.territories()),
+            openApi(),
+            railroad.notes(),
+            System::currentTimeMillis);
+    Territories territories =
+        new Territories(railroad.layout(), railroad.table(), railroad.territories());
+    Pages pages = new Pages(desks, pins, territories, loop);
+    pages.listen(loop, at);
+    feed.start();
+    return pages;
+  }
+
+  private static String openApi() throws IOException {
+    try (InputStream found = Pages.class.getResourceAsStream("/page/openapi.json")) {
+      return new String(found.readAllBytes(), StandardCharsets.UTF_8);
+    }
+  }
+
+  private void listen(EventLoop loop, InetSocketAddress at) throws IOException {
+    ChannelFuture bound = bootstrap(loop).bind(at).awaitUninterruptibly();
+    if (!bound.isSuccess()) {
+      close();
+      throw new IOException(
+          "cannot listen on %s:%d for the pages: %s"
+              .formatted(at.getHostString(), at.getPort(), bound.cause().getMessage()),
+          bound.cause());
+    }
+    listening = bound.channel();
+  }
+
+  /** Where it listens, with the port really taken. */
+  public InetSocketAddress address() {
+    return (InetSocketAddress) listening.localAddress();
+  }
+
+  @Override
+  public void close() {
+    if (listening != null) {
+      var unused = listening.close();
+    }
+    slowly.shutdown();
+  }
+
+  /** Puts the parts of a request together, and counts those that are too large. */
+  private HttpObjectAggregator whole() {
+    return new HttpObjectAggregator(BODY_MAX) {
+      @Override
+      protected void handleOversizedMessage(ChannelHandlerContext context, HttpMessage oversized)
+          throws Exception {
+        desks.refusals().count(Refusals.Reason.TOO_LARGE);
+        super.handleOversizedMessage(context, oversized);
+      }
+    };
+  }
+
+  private ServerBootstrap bootstrap(EventLoop loop) {
+    return new ServerBootstrap()
+        .group(loop)
+        .channel(NioServerSocketChannel.class)
+        .option(ChannelOption.SO_REUSEADDR, true)
+        .childHandler(
+            new ChannelInitializer<SocketChannel>() {
+              @Override
+              protected void initChannel(SocketChannel channel) {
+                channel
+                    .pipeline()
+                    .addLast(new HttpServerCodec())
+                    .addLast(whole())
+                    .addLast(new PageHandler(desks, gate));
+              }
+            });
+  }
+}
