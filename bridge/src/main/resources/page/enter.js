@@ -1,5 +1,5 @@
 // Who asks for a role says so here: role, name, PIN, territory.
-// In: a dialog element, a Plan, what to do once somebody has entered. Out: open().
+// In: a dialog element, a Plan, what to do once somebody has entered, and which roles, under which title. Out: open().
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
 import {enter} from './tell.js';
@@ -10,12 +10,16 @@ export class Entrance {
   #entered;
   #wrong = '';
   #roles;
+  #title;
+  #named;
 
-  constructor(dialog, plan, entered, roles = ['dispatcher', 'owner']) {
+  constructor(dialog, plan, entered, {roles = ['dispatcher', 'owner'], title = 'Take the desk', named = 'Name'} = {}) {
     this.#dialog = dialog;
     this.#plan = plan;
     this.#entered = entered;
     this.#roles = roles;
+    this.#title = title;
+    this.#named = named;
   }
 
   open() {
@@ -42,12 +46,13 @@ export class Entrance {
   }
 
   #draw() {
-    const territories = Object.entries(this.#plan.territories);
+    const territories = this.#roles.includes('dispatcher') ? Object.entries(this.#plan.territories) : [];
     render(html`
-      <h2 id="enter-title">Take the desk</h2>
+      <h2 id="enter-title">${this.#title}</h2>
       <form @submit=${event => this.#submit(event)}>
-        <label>Role <select name="role">${this.#roles.map(role => html`<option>${role}</option>`)}</select></label>
-        <label>Name <input name="name" required maxlength="40" autocomplete="name"></label>
+        ${this.#roles.length > 1 ? html`<label>Role <select name="role">${this.#roles.map(role => html`<option>${role}</option>`)}</select></label>`
+          : html`<input type="hidden" name="role" value=${this.#roles[0]}>`}
+        <label>${this.#named} <input name="name" required maxlength="40" autocomplete="name"></label>
         <label>PIN <input name="pin" type="password" inputmode="numeric" required maxlength="32" autocomplete="current-password" aria-describedby="enter-wrong"></label>
         ${territories.length ? html`<label>Territory <select name="territory">
           <option value="">the whole railroad</option>
