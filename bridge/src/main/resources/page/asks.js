@@ -65,7 +65,8 @@ export class Asks {
     const made = this.#made.filter(({by}) => by === who).map(ask => this.#follow(ask, open.get(ask.sentence)));
     const elsewhere = [...open.values()].filter(({sentence}) => !made.some(ask => ask.sentence === sentence))
       .map(({id, sentence, since}) => ({id, sentence, words: sentence, at: since, standing: 'waits'}));
-    return [...made, ...elsewhere].filter(({standing, gone}) => standing === 'waits' || this.#live.now() - gone < SHOWN_MS);
+    return [...made, ...elsewhere]
+      .filter(({standing, gone}) => standing === 'waits' || (standing !== 'over' && this.#live.now() - gone < SHOWN_MS));
   }
 
   #follow(ask, open) {
@@ -74,12 +75,20 @@ export class Asks {
       delete ask.gone;
       return {...ask, id: open.id, standing: 'waits'};
     }
-    if (!this.#live.alive || (!ask.seen && this.#live.now() - ask.at < SETTLING_MS)) return {...ask, standing: 'waits'};
+    const before = ask.standing ?? 'waits';
+    if (!this.#live.alive || (!ask.seen && this.#live.now() - ask.at < SETTLING_MS)) return {...ask, standing: before};
     ask.gone ??= this.#live.now();
-    ask.done ||= this.#isDone(ask);
-    const settling = !ask.done && !ask.withdrawn && this.#live.now() - ask.gone < SETTLING_MS;
+    ask.standing = this.#standing(ask);
     this.#keep();
-    return {...ask, standing: settling ? 'waits' : ask.done ? 'granted' : ask.withdrawn ? 'withdrawn' : 'refused'};
+    return {...ask};
+  }
+
+  // What was granted and is given back is over.
+  #standing(ask) {
+    if (this.#isDone(ask)) return 'granted';
+    if (ask.standing === 'granted' || ask.standing === 'over') return 'over';
+    if (ask.withdrawn) return 'withdrawn';
+    return this.#live.now() - ask.gone < SETTLING_MS ? 'waits' : 'refused';
   }
 
   #isDone({sign}) {

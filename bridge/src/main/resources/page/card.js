@@ -11,13 +11,21 @@ import {protectionsOf} from './words.js';
 export function card(page) {
   const train = page.train;
   const may = mayMove(page, train);
+  const wrong = alarmsOf(page);
   return html`
+    ${wrong.length ? html`<ul class="wrongs">${wrong.map(words => html`<li>${words}</li>`)}</ul>` : nothing}
     <dl>
       <dt>Where am I?</dt><dd>${where(page, train)}</dd>
-      <dt>May I move?</dt><dd class="verdict ${may.kind}"><strong>${may.words}</strong>${may.more ? html`<span>${may.more}</span>` : nothing}
-        ${may.signals?.length ? html`<ul class="signs">${may.signals.map(signal => sign(page, signal))}</ul>` : nothing}</dd>
+      <dt>May I move?</dt><dd class="verdict ${may.kind}"><strong>${may.words}</strong>${may.more ? html`<span>${may.more}</span>` : nothing}</dd>
+      ${may.signals?.length ? html`<dd class="signs"><ul>${may.signals.map(signal => sign(page, signal))}</ul></dd>` : nothing}
       <dt>What next?</dt><dd>${next(page, train, may)}</dd>
     </dl>`;
+}
+
+// An alarm names its devices by their ids.
+function alarmsOf({live, devices}) {
+  const here = new Set(Object.values(devices).flat());
+  return live.all('alarm').map(([words]) => words).filter(words => words.split(/[^A-Za-z0-9-]+/).some(word => here.has(word)));
 }
 
 const names = (plan, sections) => sections.map(id => plan.nameOf('section', id)).join(' and ');
@@ -32,7 +40,8 @@ function where({plan, me, place, crew}, train) {
 /** The strictest that is known comes first. */
 function mayMove(page, train) {
   const {plan, live, me, crew} = page;
-  if (!crew || !train) return {kind: 'ask', words: 'As the signals show.', signals: page.devices.signals};
+  if (!live.alive) return {kind: 'no', words: 'Not known.', more: 'The daemon is not heard. Stay where you are.'};
+  if (!crew || !train) return {kind: 'ask', words: 'As the signal before you shows.', more: crew ? '' : 'Stop where it is not known.'};
   const {on, lost} = train;
   const protections = on.flatMap(section => protectionsOf(live, 'section', section));
   const flag = protections.find(({by}) => by === 'flag');
@@ -57,7 +66,7 @@ function sign(page, signal) {
   const width = 11 + (shows ? lettersOf(shows).length : 1) * 8.5;
   const turn = heading === 'west' ? 180 : 0;
   return html`<li><button class="plain sign-button" @click=${() => page.choose('signal', signal)}>
-    <svg viewBox="-46 -30 92 60" aria-hidden="true"><g class="section clear"><path class="rail" d="M-42 0H42"/><path class="bed" d="M-43 0H43"/></g>
+    <svg viewBox=${turn ? '-46 -31 92 44' : '-46 -13 92 44'} aria-hidden="true"><g class="section clear"><path class="rail" d="M-42 0H42"/><path class="bed" d="M-43 0H43"/></g>
       <g transform=${`translate(${turn ? -22 : 22} 0) rotate(${turn})`}>${signalSign({aspect: live.alive ? shows : undefined, dark, width, angle: turn})}</g></svg>
     <span><b>${heading === 'west' ? '← ' : ''}${plan.nameOf('signal', signal)}${heading === 'east' ? ' →' : ''}</b> ${short}<br><small>${words}</small></span></button></li>`;
 }
@@ -65,6 +74,7 @@ function sign(page, signal) {
 // One thing at a time, the most binding first.
 function next(page, train, may) {
   const {plan, live, me, crew} = page;
+  if (!live.alive) return 'Wait until this page hears the daemon again, or call the dispatcher.';
   if (!crew) return 'Look around. To ask for anything, enter as a crew: the button is below.';
   const lock = Object.keys(plan.switches).find(id => live.of('lock', id).holder === me.name);
   if (lock) {

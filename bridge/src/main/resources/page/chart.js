@@ -1,6 +1,7 @@
 // Draws the chart of any set of sections, and lets devices be pointed at.
 // In: an element, a Plan, a Live, and options:
 //   sections   the sections to draw (all of the plan if left out)
+//   least      pixels a paper unit down to which a place is made smaller rather than scrolled
 //   still      true: nothing can be pointed at or reached with keys
 //   onPoint    (kind, id) a device was pointed at, or Space was pressed on it
 //   onOpen     (kind, id) Enter was pressed on it
@@ -105,7 +106,7 @@ export class Chart {
     const {mode} = this.zoom;
     const largest = this.#sheets.length > 1 ? LARGEST.strips : LARGEST[mode] ?? LARGEST.line;
     const fitting = Math.min(largest, width / Math.max(...this.#sheets.map(({box}) => box.width)));
-    return mode === 'line' ? fitting : Math.max(READABLE, fitting);
+    return mode === 'line' || fitting >= (this.#options.least ?? READABLE) ? fitting : READABLE;
   }
 
   #groups(width) {

@@ -38,6 +38,7 @@ class Crew {
     this.#asks = new Asks(this.live);
     this.places = placesOf(plan);
     this.chart = new Chart(at('#chart'), plan, this.live, {
+      least: 0.7,
       onPoint: (kind, id) => this.choose(kind, id),
       onOpen: (kind, id) => this.open(kind, id),
       onLeave: () => this.leave(),
@@ -101,11 +102,18 @@ class Crew {
     Object.assign(this, {chosen: null, sheet: null, because: null, notes: ''});
     this.chart.mark({chosen: null, marks: []});
     this.draw();
+    this.#scrollToTrain();
     if (!this.place.notes) return;
     const {html: told} = await daemon.notes(id);
     if (this.placeId !== id) return;
     this.notes = told ?? '';
     this.draw();
+  }
+
+  #scrollToTrain() {
+    const [section] = this.train?.on.filter(on => this.place.sections.includes(on)) ?? [];
+    const drawn = section && at(`#chart [data-kind=section][data-id="${CSS.escape(section)}"]`);
+    if (drawn) at('#chart').scrollLeft += drawn.getBoundingClientRect().left - at('#chart').clientWidth / 4;
   }
 
   get carMetres() {
@@ -175,13 +183,19 @@ class Crew {
   /** Asks the dispatcher. */
   async askFor(ask) {
     const answer = await this.tell(Asks.sentence(ask, this.me.name));
-    if (answer.answer === 'done') this.#asks.made(ask, this.me.name);
+    if (answer.answer === 'done') {
+      this.#asks.made(ask, this.me.name);
+      this.answer = null;     // the ask itself is shown
+    }
     this.draw();
   }
 
   async withdraw({id, sentence}) {
     const {answer} = await this.tell(`withdraw ask ${id}`);
-    if (answer === 'done') this.#asks.withdrawn(sentence);
+    if (answer === 'done') {
+      this.#asks.withdrawn(sentence);
+      this.answer = null;
+    }
     this.draw();
   }
 

@@ -161,7 +161,7 @@ const DOABLE = {
       return [holder === me.name ? secure(page, id, false) : beg(page, 'Ask for a release', release(me.name, id, plan)),
         is === 'released' && holder !== me.name ? html`<p class="soft">It is released${holder ? ` to ${holder}` : ''}.</p>` : nothing];
     }
-    if (control !== 'dispatcher') return [];
+    if (control !== 'dispatcher' && control !== 'local') return [];
     return other.map(position => inside
       ? press(page, `Throw it ${position}`, `throw ${quoted(id)} ${position} for ${quoted(me.name)}`, true)
       : beg(page, `Ask for it ${position}`, thrown(id, position, plan)));
