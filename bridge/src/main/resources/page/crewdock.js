@@ -104,8 +104,8 @@ function device(page, {kind, id}) {
       <button class="plain" @click=${() => page.leave()}>Close</button></header>
     <p>${stateOf(plan, live, kind, id)}${length(page, kind, id)}</p>
     ${(TOLD[kind] ?? (() => nothing))(page, id)}
-    ${page.because ? html`<div class="because">${reasons(page.because, marks => page.mark(marks))}</div>` : nothing}
     <div class="big">${doable}</div>
+    ${page.because ? html`<div class="because" tabindex="0" role="group" aria-label="Why">${reasons(page.because, marks => page.mark(marks))}</div>` : nothing}
     ${page.crew ? nothing : html`<div class="big"><button class="chief" @click=${() => page.entering.open()}>Enter as a crew</button></div>`}
   </section>`;
 }
