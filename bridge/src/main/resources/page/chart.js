@@ -72,13 +72,16 @@ export class Chart {
     this.#tickWhileTimeRuns();
   }
 
-  /** Puts the keyboard on a device. */
+  /** Puts the keyboard on a device; false if it is not on the sheets. */
   focus(kind, id) {
-    this.#focused = `${kind}:${id}`;
+    const key = `${kind}:${id}`;
+    if (!this.order.some(device => device.key === key)) return false;
+    this.#focused = key;
     this.draw();
     const device = this.#element.querySelector(`[data-kind="${kind}"][data-id="${CSS.escape(id)}"]`);
-    device?.focus({preventScroll: true});
-    device?.scrollIntoView({block: 'nearest', inline: 'center'});
+    device.focus({preventScroll: true});
+    device.scrollIntoView({block: 'nearest', inline: 'nearest'});
+    return true;
   }
 
   /** Every device in the order along the line, west to east. */
