@@ -9,6 +9,8 @@ import * as glyph from './glyphs.js';
 import {beside, middleOf, round} from './drawing.js';
 import {described, protectionsOf, secondsLeft} from './words.js';
 
+const SIGNAL_ROOM = 62;      // paper units that a signal may take at each end of a section
+const BRACKET_LEAST = 26;
 const JUST_NOW_MS = 30_000;
 const LETTERS = {hand: 'H', local: 'L', released: 'E', sprung: 'S'};
 const NONE = [];
@@ -72,13 +74,13 @@ export class Pen {
       <text x=${ticks.at(-1).to} y=${y + 20}>${(begin + total).toFixed(1)} m</text></g>`;
   }
 
-  #joint({x, y, angle, kind, onward, clear}) {
+  #joint({x, y, angle, kind, onward, words}) {
     const place = `translate(${x} ${y}) rotate(${round(angle)})`;
     if (kind === 'joint') return svg`<path class="joint" aria-hidden="true" transform=${place} d="M0 -8V8M-2 -8H2M-2 8H2"/>`;
     if (kind === 'end') return svg`<path class="buffer" aria-hidden="true" transform=${place} d="M1 -7V7M1 -7H-4M1 7H-4M5 -7V7"/>`;
-    return svg`<g class="cut" aria-hidden="true" transform=${place}>
-      <path d="M2 -13Q7 -6 2 0T2 13"/><path d="M6 -13Q11 -6 6 0T6 13"/>
-      <text transform=${`translate(${clear} 0) rotate(${Math.abs(angle) > 90 ? 90 : -90})`}>to ${onward}</text></g>`;
+    return svg`<g class="cut" aria-hidden="true">
+      <g transform=${place}><path d="M2 -13Q7 -6 2 0T2 13"/><path d="M6 -13Q11 -6 6 0T6 13"/></g>
+      <text transform=${`translate(${round(words.x)} ${round(words.y)}) rotate(${words.turned})`}>to ${onward}</text></g>`;
   }
 
   // Devices
@@ -277,15 +279,15 @@ export class Pen {
     const protections = this.#protections('section', id);
     const lost = this.#live.all('train').filter(([, facts]) => facts.lost && facts.on?.includes(id)).map(([name]) => name).join(', ');
     return guard([section, train, lost, protections], () => {
-      const raised = train || lost ? -18 - flag.rise : switches.length ? -18 : 0;
-      const half = Math.max(26, Math.min(70, middle.length / 2 - 8));
+      const half = Math.min(70, middle.length / 2 - SIGNAL_ROOM);
+      const raised = train || lost ? -18 - flag.rise : switches.length || half < BRACKET_LEAST ? -18 : 0;
       return svg`<g class="over" aria-hidden="true">
         ${train || lost ? svg`<g transform=${`translate(${round(flag.x)} ${round(flag.y)})`}>
           ${glyph.trainFlag(train ?? `${lost}?`, {lost: !train, rise: flag.rise})}</g>` : nothing}
         ${protections.map(({by, holder}) => {
           const share = by === 'permit' ? 0.5 : by === 'flag' ? 0.4 : 0.66;
           const {x, y} = middleOf(longest, share);
-          const drawn = by === 'permit' ? glyph.bracket(half, holder) : by === 'flag' ? glyph.pennant(holder) : glyph.crossedBar(holder);
+          const drawn = by === 'permit' ? glyph.bracket(Math.max(BRACKET_LEAST, half), holder) : by === 'flag' ? glyph.pennant(holder) : glyph.crossedBar(holder);
           return svg`<g transform=${`translate(${round(x)} ${round(y + (by === 'permit' ? raised : 0))})`}>${drawn}</g>`;
         })}</g>`;
     });
