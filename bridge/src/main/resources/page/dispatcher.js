@@ -49,7 +49,10 @@ class Desk {
   }
 
   start() {
-    this.live.addEventListener('change', () => this.draw());
+    this.live.addEventListener('change', () => {
+      this.draw();
+      this.#offerAnew();
+    });
     this.live.addEventListener('restart', () => location.reload());
     this.live.start();
     document.addEventListener('keydown', event => this.#shortcut(event));
@@ -94,11 +97,27 @@ class Desk {
     this.mark([]);
     const way = await daemon.way(from, to);
     if (this.offered !== offered) return;
-    this.offered = {...offered, way};
+    this.offered = {...offered, way, facts: this.#factsOf(way)};
     this.mark(way.marks ?? []);
     this.say(way.can ? 'offered' : 'cannot be lined', way.can
       ? `${this.plan.nameOf('signal', from)} to ${nameOfEnd(this.plan, to)}: point at the exit once more, or press Enter, to line it`
       : way.text);
+  }
+
+  // An offer is asked for again when anything on its way has changed: it is never old.
+  async #offerAnew() {
+    const {offered} = this;
+    if (!offered?.way || !this.live.alive || this.#factsOf(offered.way) === offered.facts) return;
+    offered.facts = this.#factsOf(offered.way);
+    const way = await daemon.way(offered.from, offered.to);
+    if (this.offered !== offered || !way.path) return;
+    this.offered = {...offered, way};
+    this.mark(way.marks ?? []);
+  }
+
+  #factsOf({path = [], switches = {}}) {
+    return JSON.stringify([path.map(id => this.live.of('section', id)),
+      Object.keys(switches).map(id => [this.live.of('switch', id), this.live.of('lock', id)])]);
   }
 
   async line() {
@@ -154,6 +173,8 @@ class Desk {
   /** Follows a name in a ledger to its place on the chart. */
   show(kind, id) {
     this.choose(kind, id);
+    if (this.chart.zoom.mode === 'place' && !this.chart.focus(kind, id)) this.chart.zoom = {mode: 'fit'};
+    this.draw();
     this.chart.focus(kind, id);
   }
 

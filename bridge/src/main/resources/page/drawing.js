@@ -32,7 +32,7 @@ export function layOut(plan, sections = Object.keys(plan.sections), {leading = t
   };
 }
 
-/** The middle of a piece of track, its length and its angle in degrees. */
+/** A place on a piece of track, its length and its angle in degrees. */
 export function middleOf({from, to}, share = 0.5) {
   return {
     x: from.x + (to.x - from.x) * share,
@@ -64,7 +64,6 @@ class Sheet {
   #leading;
   #taken = [];      // by signs and captions, so that no two stand in one spot
   #far = [];        // besides: what the sheet has to be large enough for
-  #signals = [];
 
   constructor(plan, set, leading) {
     this.#leading = leading;
@@ -123,9 +122,7 @@ class Sheet {
       .map(([side, beyond]) => ({side, beyond, bounds: signalBounds(point, angle, side, beyond, reach)}));
     const {side, beyond, bounds} = places.find(place => this.#isFree(place.bounds)) ?? places[0];
     this.#taken.push(bounds);
-    const placed = {id, at, x: point.x, y: point.y, angle: round(angle), side, beyond, label, width, reach, bounds};
-    this.#signals.push(placed);
-    return placed;
+    return {id, x: point.x, y: point.y, angle: round(angle), side, beyond, label, width, reach, bounds};
   }
 
   switches() {
@@ -263,14 +260,15 @@ class Sheet {
     return this.#isBoundary(joint) ? [{joint, ...at, angle, kind: 'joint'}] : [];
   }
 
-  // Where the next sheet goes on; its name stands clear of a signal that stands there already.
-  #cut(joint, at, angle, onward) {
-    const signal = this.#signals.find(other => other.at === joint && !other.beyond);
-    const clear = signal && Math.abs(Math.cos((angle - signal.angle) * Math.PI / 180) + 1) < 0.1 ? signal.reach + 24 : 24;
-    const turn = angle * Math.PI / 180;
-    const spot = {x: at.x + clear * Math.cos(turn), y: at.y + clear * Math.sin(turn)};
-    this.#far.push(around(spot, 8, 30));
-    return {joint, ...at, angle, kind: 'cut', clear, onward: this.#plan.placeOf(onward)};
+  // Where the next sheet goes on; its name is written upward, clear of what stands there already.
+  #cut(joint, at, angle, section) {
+    const onward = this.#plan.placeOf(section);
+    const outward = Math.cos(angle * Math.PI / 180) < 0 ? -1 : 1;
+    const deep = (onward.length + 3) * LETTER / 2;
+    const spots = [24, 44, 64, 84, 104].flatMap(along => [0, deep, -deep].map(aside => ({x: at.x + outward * along, y: at.y + aside})));
+    const words = spots.find(spot => this.#isFree(around(spot, 8, deep))) ?? spots[0];
+    this.#taken.push(around(words, 8, deep));
+    return {joint, ...at, angle, kind: 'cut', words: {...words, turned: outward * -90}, onward};
   }
 
   /** Joints, not signals, at which some route ends. */
@@ -296,7 +294,7 @@ class Sheet {
     const clusters = [];
     for (const {from, to} of hidden) {
       const bounds = {
-        left: Math.min(from.x, to.x) - 14, right: Math.max(from.x, to.x) - 8,
+        left: Math.min(from.x, to.x) - 14, right: Math.max(from.x, to.x) + 12,
         top: Math.min(from.y, to.y) - 38, bottom: Math.max(from.y, to.y) + 34,
       };
       const near = clusters.find(cluster => overlap(cluster, bounds));
@@ -324,7 +322,8 @@ class Sheet {
       ticks.push({from, to, start: metres, metres: length});
       metres += length;
     }
-    return {ticks, total: metres, y: Math.max(...this.pieces.flatMap(({from, to}) => [from.y, to.y])) + 58};
+    const lowest = Math.max(...this.pieces.flatMap(({from, to}) => [from.y + 30, to.y + 30]), ...[...this.#taken, ...this.#far].map(({bottom}) => bottom));
+    return {ticks, total: metres, y: lowest + 28};
   }
 
   #eastward(joint, chain = []) {
@@ -346,7 +345,7 @@ class Sheet {
     const left = Math.min(bounds.left - 14, Math.min(...xs) - MARGIN.x);
     const right = Math.max(bounds.right + 14, Math.max(...xs) + MARGIN.x);
     const top = Math.min(bounds.top - 12, Math.min(...ys) - MARGIN.top);
-    const bottom = Math.max(bounds.bottom + 34, Math.max(...ys) + 58 + MARGIN.bottom);
+    const bottom = Math.max(bounds.bottom, Math.max(...ys) + 30) + 28 + MARGIN.bottom;
     return {x: round(left), y: round(top), width: round(right - left), height: round(bottom - top)};
   }
 

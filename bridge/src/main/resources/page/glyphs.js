@@ -90,7 +90,7 @@ export const query = (x, y) => svg`<g class="query" transform=${`translate(${x} 
 export function wedge(x, y, seconds, full) {
   const share = Math.min(0.999, Math.max(0, seconds / Math.max(full, 1)));
   const angle = share * 2 * Math.PI;
-  const end = `${(7 * Math.sin(angle)).toFixed(1)} ${(-7 * Math.cos(angle)).toFixed(1)}`;
+  const end = `${(7 * Math.sin(angle)).toFixed(2)} ${(-7 * Math.cos(angle)).toFixed(2)}`;
   return svg`<g class="wedge" transform=${`translate(${x} ${y})`}><circle r="7"/>
     <path d=${`M0 0V-7A7 7 0 ${share > 0.5 ? 1 : 0} 1 ${end}Z`}/>
     <text x="11" y="4">${Math.ceil(seconds)} s</text></g>`;
