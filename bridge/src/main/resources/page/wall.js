@@ -23,12 +23,14 @@ import * as daemon from './tell.js';
 const FIRST_MS = 1500;
 const CALLS_SHOWN = 4;
 const FRESH_MS = 20_000;
+const CHART_GAP = 30;
 
 const at = selector => document.querySelector(selector);
 
 class Wall {
   #drawn = false;
-  #charts = [];
+  #charts = new Map();
+  #fitted;
 
   constructor(plan, asked) {
     this.plan = plan;
@@ -61,23 +63,41 @@ class Wall {
     this.#drawn = true;
     this.announcer.follow();
     showWhetherLost(this.live);
-    render(html`${repeat(this.panels, panel => panel, panel => html`
-      <section class=${`panel ${panel}`} aria-label=${PANELS[panel].title}>${PANELS[panel].heading ? html`<h2>${PANELS[panel].heading(this)}</h2>` : nothing}${PANELS[panel].draw(this)}</section>`)}`, at('main'));
+    const above = this.panels.filter(panel => panel !== 'chart');
+    render(html`
+      ${above.length ? html`<div class="above">${repeat(above, panel => panel, panel => this.#panel(panel))}</div>` : nothing}
+      ${this.panels.includes('chart') ? this.#panel('chart') : nothing}`, at('main'));
     this.#drawCharts();
   }
 
-  // Each chart is as large as its panel lets it be.
+  #panel(panel) {
+    const {title, heading, draw} = PANELS[panel];
+    return html`<section class=${`panel ${panel}`} aria-label=${title}>${heading ? html`<h2>${heading(this)}</h2>` : nothing}${draw(this)}</section>`;
+  }
+
   #drawCharts() {
-    for (const [index, {id, sections}] of this.places.entries()) {
-      const element = at(`[data-chart="${CSS.escape(id)}"]`);
-      if (!element) continue;
-      const chart = this.#charts[index] ??= new Chart(element, this.plan, this.live, {sections, still: true});
-      chart.zoom = {mode: 'line', times: 1};
+    const panel = at('.panel.chart');
+    if (!panel) return;
+    for (const {id, sections} of this.places) {
+      if (!this.#charts.has(id)) this.#charts.set(id, new Chart(at(`[data-chart="${CSS.escape(id)}"]`), this.plan, this.live, {sections, still: true}));
+      this.#charts.get(id).draw();
+    }
+    const size = `${panel.clientWidth} ${panel.clientHeight}`;
+    if (size !== this.#fitted && panel.querySelector('svg.sheet')) this.#fit(panel);
+    this.#fitted = size;
+  }
+
+  // As many charts side by side as make all of them largest.
+  #fit(panel) {
+    const boxes = [...panel.querySelectorAll('svg.sheet')].map(sheet => sheet.viewBox.baseVal);
+    const scale = columns => Math.min(...boxes.map(({width, height}) => Math.min(
+      (panel.clientWidth / columns - CHART_GAP) / width, (panel.clientHeight / Math.ceil(boxes.length / columns) - CHART_GAP) / height)));
+    const [columns] = boxes.map((_, index) => index + 1).sort((one, other) => scale(other) - scale(one));
+    panel.style.setProperty('--columns', columns);
+    for (const chart of this.#charts.values()) {
+      chart.zoom = {mode: 'line'};
       chart.draw();
-      const sheet = element.querySelector('svg.sheet');
-      if (!sheet) continue;
-      const room = Math.min(element.clientWidth / sheet.clientWidth, element.clientHeight / sheet.clientHeight);
-      chart.zoom = {mode: 'line', times: room * 0.985};
+      chart.zoom = {mode: 'line', times: scale(columns) / chart.scale};
       chart.draw();
     }
   }
