@@ -8,6 +8,13 @@ export const way = (from, to) => get('/api/way', {from, to});
 export const why = name => get('/api/why', {name});
 export const notes = place => get('/api/notes', {place});
 
+// For the owner's page
+export const nodes = () => get('/api/nodes');
+export const events = after => get('/api/events', {after});
+export const diary = since => get('/api/diary', {since});
+export const found = find => get('/api/news', {find});
+export const rules = () => get('/api/rules');
+
 /** Tells one sentence. The answer is one of done, refused, not understood, unknown, busy, not allowed. */
 export async function tell(sentence) {
   return ask('/api/tell', {

@@ -90,16 +90,17 @@ class Wall {
   // As many charts side by side as make all of them largest.
   #fit(panel) {
     const boxes = [...panel.querySelectorAll('svg.sheet')].map(sheet => sheet.viewBox.baseVal);
-    const scale = columns => Math.min(...boxes.map(({width, height}) => Math.min(
-      (panel.clientWidth / columns - CHART_GAP) / width, (panel.clientHeight / Math.ceil(boxes.length / columns) - CHART_GAP) / height)));
-    const [columns] = boxes.map((_, index) => index + 1).sort((one, other) => scale(other) - scale(one));
+    const scales = columns => boxes.map(({width, height}) => Math.min(
+      (panel.clientWidth / columns - CHART_GAP) / width, (panel.clientHeight / Math.ceil(boxes.length / columns) - CHART_GAP) / height));
+    const smallest = columns => Math.min(...scales(columns));
+    const [columns] = boxes.map((_, index) => index + 1).sort((one, other) => smallest(other) - smallest(one));
     panel.style.setProperty('--columns', columns);
-    for (const chart of this.#charts.values()) {
+    [...this.#charts.values()].forEach((chart, index) => {
       chart.zoom = {mode: 'line'};
       chart.draw();
-      chart.zoom = {mode: 'line', times: scale(columns) / chart.scale};
+      chart.zoom = {mode: 'line', times: scales(columns)[index] / chart.scale};
       chart.draw();
-    }
+    });
   }
 }
 

@@ -1,0 +1,13 @@
+// Which devices a text speaks of: it names them by their ids, as the daemon does.
+// In: a Plan, a text. Out: {kind, id} of each, once.
+
+const KINDS = {section: 'sections', switch: 'switches', signal: 'signals', opening: 'openings', crossing: 'crossings', district: 'districts', spot: 'spots', lamp: 'lamps', board: 'boards'};
+
+export function devicesNamed(plan, text) {
+  const words = new Set(text.split(/[^A-Za-z0-9-]+/));
+  return Object.entries(KINDS).flatMap(([kind, of]) => Object.keys(plan[of]).filter(id => words.has(id)).map(id => ({kind, id})));
+}
+
+/** Everything that why can be asked of. */
+export const askable = plan => ['signals', 'switches', 'sections', 'routes', 'openings', 'crossings', 'lamps', 'districts', 'lines']
+  .flatMap(of => Object.entries(plan[of]).map(([id, {name}]) => ({id, name: name ?? id})));
