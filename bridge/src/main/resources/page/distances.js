@@ -9,7 +9,9 @@ export class Distances {
     this.#plan = plan;
     const joints = Object.keys(plan.joints).filter(joint => plan.piecesAt(joint).length)
       .sort((one, other) => plan.joints[one][0] - plan.joints[other][0]);
-    for (const joint of joints) if (!this.#metres.has(joint)) this.#measureFrom(joint, joints[0]);
+    for (const joint of joints) if (!this.#metres.has(joint)) this.#measureFrom(joint);
+    const west = Math.min(...this.#metres.values());
+    for (const [joint, metres] of this.#metres) this.#metres.set(joint, metres - west);
   }
 
   get total() {
@@ -34,22 +36,28 @@ export class Distances {
     return shared && this.of(shared);
   }
 
-  // The shortest way along the track (E. W. Dijkstra, A note on two problems in connexion with graphs, 1959).
-  // Track without a way to the west end begins where it is drawn.
-  #measureFrom(start, west) {
-    const known = [...this.#metres].map(([joint, metres]) => ({across: this.#plan.joints[joint][0], metres}));
-    const before = known.filter(({across}) => across <= this.#plan.joints[start][0]).map(({metres}) => metres);
-    const open = new Map([[start, start === west ? 0 : Math.max(0, ...before)]]);
+  // Outward from a joint, the nearest first; eastward is more, westward is less, so that tracks side by side are
+  // level with each other. Track without a way to the rest begins where it is drawn.
+  #measureFrom(start) {
+    const open = new Map([[start, {far: 0, metres: this.#asDrawn(start)}]]);
     while (open.size) {
-      const [joint, metres] = [...open].reduce((nearest, next) => next[1] < nearest[1] ? next : nearest);
+      const [joint, {far, metres}] = [...open].reduce((nearest, next) => next[1].far < nearest[1].far ? next : nearest);
       open.delete(joint);
       this.#metres.set(joint, metres);
       for (const piece of this.#plan.piecesAt(joint)) {
         const next = piece.a === joint ? piece.b : piece.a;
-        const far = metres + this.#length(piece);
-        if (!this.#metres.has(next) && far < (open.get(next) ?? Infinity)) open.set(next, far);
+        const length = this.#length(piece);
+        if (this.#metres.has(next) || far + length >= (open.get(next)?.far ?? Infinity)) continue;
+        const way = Math.sign(this.#plan.joints[next][0] - this.#plan.joints[joint][0]);
+        open.set(next, {far: far + length, metres: metres + way * length});
       }
     }
+  }
+
+  #asDrawn(start) {
+    const across = this.#plan.joints[start][0];
+    const before = [...this.#metres].filter(([joint]) => this.#plan.joints[joint][0] <= across).map(([, metres]) => metres);
+    return before.length ? Math.max(...before) : 0;
   }
 
   // A section's length is that of the way through it; pieces have their share by how far they reach across.

@@ -45,7 +45,7 @@ export class EventSheet {
       ${this.#text ? html`<p class="empty">${this.#text}</p>` : nothing}
       <div class="scroll" tabindex="0" role="group" aria-label="Table of events"><table>
         <thead><tr><th scope="col">Time</th><th scope="col">What it says</th><th scope="col">Event</th><th scope="col">From</th></tr></thead>
-        <tbody>${repeat(shown, ({n}) => n, ({at, from, event, words}) => html`<tr><td class="time">${since(at)}</td><td>${words || html`<i>of no device here</i>`}</td><td><code>${event}</code></td><td><code>${from}</code></td></tr>`)}</tbody></table></div>
+        <tbody>${repeat(shown, ({n}) => n, ({at, from, event, words}) => html`<tr><td class="time">${since(at)}</td><td>${words ?? '–'}</td><td><code>${event}</code></td><td><code>${from}</code></td></tr>`)}</tbody></table></div>
       ${shown.length || this.#text ? nothing : html`<p class="empty">no such event</p>`}`;
   }
 }

@@ -1,7 +1,7 @@
 // Which devices a text speaks of: it names them by their ids, as the daemon does.
 // In: a Plan, a text. Out: {kind, id} of each, once.
 
-const KINDS = {section: 'sections', switch: 'switches', signal: 'signals', opening: 'openings', crossing: 'crossings', district: 'districts', spot: 'spots', lamp: 'lamps', board: 'boards'};
+const KINDS = {section: 'sections', switch: 'switches', signal: 'signals', opening: 'openings', crossing: 'crossings', district: 'districts', spot: 'spots', lamp: 'lamps', board: 'boards', route: 'routes'};
 
 export function devicesNamed(plan, text) {
   const words = new Set(text.split(/[^A-Za-z0-9-]+/));

@@ -7,6 +7,8 @@ import {Distances} from './distances.js';
 const EDGE = {left: 118, right: 16, top: 34, bottom: 34};
 const METRE = {least: 15, most: 34};
 const STEPS_MIN = [1, 2, 5, 10, 15, 30, 60, 120, 240];
+const USUAL_MS = 5000;       // for a metre, of a train that was not seen to run
+const STANDS_MS = 8000;
 const LABEL_PX = 78;
 const NAME_PX = 7.2;
 
@@ -20,21 +22,38 @@ export function trainsOf(diary) {
   return [...trains].map(([train, stays]) => ({train, stays}));
 }
 
-/** The lines of one train: each a list of {at, metres}; a new one where it was lost from sight. */
+// The lines of one train: each a list of {at, metres}; a new one where it was lost from sight.
 function linesOf({stays}, distances, now) {
+  const pace = paceOf(stays, distances);
   const lines = [];
   let line;
   stays.forEach((stay, index) => {
-    const before = stays[index - 1];
+    const border = other => other && distances.between(other.section, stay.section);
     const {middle} = distances.stretch(stay.section);
-    const border = before && distances.between(before.section, stay.section);
-    if (border === undefined) lines.push(line = [{at: stay.from, metres: middle}]);
-    else line.push({at: stay.from, metres: border});
-    const next = stays[index + 1];
-    const goesOn = next && distances.between(stay.section, next.section) !== undefined;
-    if (!goesOn) line.push({at: stay.to ?? now, metres: middle});
+    const [came, goes] = [border(stays[index - 1]), border(stays[index + 1])];
+    if (came === undefined) lines.push(line = [{at: stay.from, metres: middle}]);
+    else line.push({at: stay.from, metres: came});
+    const left = goes === undefined ? stay.to ?? now : stays[index + 1].from;
+    line.push(...standing({...stay, came: came ?? middle, middle, goes: goes ?? middle, left}, pace));
+    if (goes === undefined) line.push({at: left, metres: middle});
   });
   return lines;
+}
+
+// How long a train takes for a metre where it runs: the middle of what it took from border to border.
+function paceOf(stays, distances) {
+  const all = stays.slice(1, -1).flatMap((stay, index) => {
+    const [before, after] = [stays[index], stays[index + 2]];
+    const metres = Math.abs(distances.between(before.section, stay.section) - distances.between(stay.section, after.section));
+    return metres > 0 ? [(after.from - stay.from) / metres] : [];
+  }).sort((one, other) => one - other);
+  return all[Math.floor(all.length / 2)] ?? USUAL_MS;
+}
+
+// Whoever takes much longer for a section than that stands in it; where, nobody knows: it is drawn in the middle.
+function standing({from, came, middle, goes, left}, pace) {
+  const [arrives, starts] = [from + pace * Math.abs(middle - came), left - pace * Math.abs(goes - middle)];
+  return starts - arrives > STANDS_MS ? [{at: arrives, metres: middle}, {at: starts, metres: middle}] : [];
 }
 
 export function trainGraph(plan, diary, {from, to, width, height}) {
@@ -82,8 +101,14 @@ function places({plan, distances, left, right, y}) {
   };
   return svg`
     ${joints.map(metres => svg`<path class="rule fine" d=${`M${left} ${y(metres)}H${right}`}/>`)}
-    ${[...borders].map(metres => svg`<path class="rule" d=${`M${left - 8} ${y(metres)}H${right}`}/><text class="metres" x=${left - 11} y=${y(metres) + 3.5}>${metres.toFixed(1)}</text>`)}
+    ${[...borders].map(metres => svg`<path class="rule" d=${`M${left - 8} ${y(metres)}H${right}`}/>`)}
+    ${apart([...borders], y).map(metres => svg`<text class="metres" x=${left - 11} y=${y(metres) + 3.5}>${metres.toFixed(1)}</text>`)}
     ${named.sort((one, other) => one.from - other.from).map(({name, from, to}) => svg`<text class="place" x="4" y=${free(y((from + to) / 2) + 4)}>${name}</text>`)}`;
+}
+
+// Figures that are too near to the one before are left out.
+function apart(all, y) {
+  return all.sort((one, other) => one - other).reduce((kept, metres) => kept.length && y(metres) - y(kept.at(-1)) < 11 ? kept : [...kept, metres], []);
 }
 
 function times({from, to, left, right, top, bottom, x}) {
@@ -116,7 +141,6 @@ function line({distances, from, to, x, y}, train) {
     const drawn = points.map(({at, metres}) => ({x: x(at), y: y(metres)}));
     const name = nameOn(drawn, train.train);
     return svg`<g class="run"><path d=${`M${drawn.map(point => `${point.x.toFixed(1)} ${point.y.toFixed(1)}`).join('L')}`}><title>${train.train}</title></path>
-      ${drawn.slice(1, -1).map(point => svg`<circle cx=${point.x} cy=${point.y} r="1.8"/>`)}
       <text transform=${`translate(${name.x} ${name.y}) rotate(${name.angle})`} y="-5">${train.train}</text></g>`;
   })}`;
 }

@@ -34,10 +34,10 @@ export class WhySheet {
     };
     return html`<form class="finder" @submit=${ask}><label>Why is it as it is? <input name="name" list="askable" required placeholder="t2e, or Tilling 2E"></label><button class="chief">Ask</button>
         <datalist id="askable">${askable(plan).map(({id, name}) => html`<option value=${id}>${name}</option>`)}</datalist></form>
-      <p class="soft">Or point at anything on the chart.</p>
-      <div class="plate-frame"><div class="why-chart"></div></div>
       ${this.#path.length > 1 ? html`<nav class="path" aria-label="Questions before">${this.#path.slice(0, -1).map(name => html`<a href=${`#why=${name}`}>${name}</a> ← `)}<b>${this.#path.at(-1)}</b></nav>` : nothing}
-      ${this.#told ? html`<div class="because tree" aria-label="The answer">${this.#told.tree ? html`<ul>${this.#branch(this.#told.tree, 0)}</ul>` : html`<p class="told">${this.#told.text}</p>`}</div>` : nothing}`;
+      ${this.#told ? html`<div class="because tree" aria-label="The answer">${this.#told.tree ? html`<ul>${this.#branch(this.#told.tree, 0)}</ul>` : html`<p class="told">${this.#told.text}</p>`}</div>` : nothing}
+      <p class="soft">Or point at anything on the chart.</p>
+      <div class="plate-frame"><div class="why-chart"></div></div>`;
   }
 
   #branch({clause, because = []}, depth) {
