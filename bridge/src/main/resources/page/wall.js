@@ -64,7 +64,7 @@ class Wall {
     this.announcer.follow();
     showWhetherLost(this.live);
     const above = this.panels.filter(panel => panel !== 'chart');
-    render(html`
+    render(html`<h1 class="unseen">${this.plan.name}: wall</h1>
       ${above.length ? html`<div class="above">${repeat(above, panel => panel, panel => this.#panel(panel))}</div>` : nothing}
       ${this.panels.includes('chart') ? this.#panel('chart') : nothing}`, at('main'));
     this.#drawCharts();

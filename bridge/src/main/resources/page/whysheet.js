@@ -3,7 +3,7 @@
 import {html, nothing} from '/lib/lit-html/lit-html.js';
 import {Chart} from './chart.js';
 import {why} from './tell.js';
-import {askable, devicesNamed} from './mentions.js';
+import {askable, routesNamed} from './mentions.js';
 
 export class WhySheet {
   #page;
@@ -35,14 +35,14 @@ export class WhySheet {
     return html`<form class="finder" @submit=${ask}><label>Why is it as it is? <input name="name" list="askable" required placeholder="t2e, or Tilling 2E"></label><button class="chief">Ask</button>
         <datalist id="askable">${askable(plan).map(({id, name}) => html`<option value=${id}>${name}</option>`)}</datalist></form>
       ${this.#path.length > 1 ? html`<nav class="path" aria-label="Questions before">${this.#path.slice(0, -1).map(name => html`<a href=${`#why=${name}`}>${name}</a> ← `)}<b>${this.#path.at(-1)}</b></nav>` : nothing}
-      ${this.#told ? html`<div class="because tree" aria-label="The answer">${this.#told.tree ? html`<ul>${this.#branch(this.#told.tree, 0)}</ul>` : html`<p class="told">${this.#told.text}</p>`}</div>` : nothing}
+      ${this.#told ? html`<div class="because tree" role="group" aria-label="The answer">${this.#told.tree ? html`<ul>${this.#branch(this.#told.tree, 0)}</ul>` : html`<p class="told">${this.#told.text}</p>`}</div>` : nothing}
       <p class="soft">Or point at anything on the chart.</p>
       <div class="plate-frame"><div class="why-chart"></div></div>`;
   }
 
-  #branch({clause, because = []}, depth) {
+  #branch({clause, because = [], marks = []}, depth) {
     const asked = this.#path.at(-1);
-    const onward = devicesNamed(this.#page.plan, clause).filter(({id}) => id !== asked);
+    const onward = [...marks, ...routesNamed(this.#page.plan, clause)].filter(({id}) => id !== asked);
     const leads = onward.map(({id, kind}) => html` <a class="onward" href=${`#why=${id}`} aria-label=${`Why is ${this.#page.plan.nameOf(kind, id)} so?`}>why ${id}?</a>`);
     return html`<li>${because.length
       ? html`<details ?open=${depth < 3}><summary>${clause}${leads}</summary><ul>${because.map(reason => this.#branch(reason, depth + 1))}</ul></details>`
