@@ -1,5 +1,5 @@
 // What this crew has asked of the dispatcher, and what has become of it.
-// In: a Live, and asks as they are made. Out: each ask with its standing: waits, granted, refused, withdrawn.
+// In: a Live, and asks as they are made. Out: each ask with its standing: waits, granted, refused.
 
 import {quoted} from './sentence.js';
 
@@ -45,15 +45,11 @@ export class Asks {
 
   /** It has been asked. */
   made(ask, who) {
-    this.#made = [{...ask, by: who, at: this.#live.now()}, ...this.#made.filter(({sentence}) => sentence !== ask.sentence)];
+    this.#made = [{...ask, by: who, at: this.#live.now()}, ...this.#made.filter(({words}) => words !== ask.words)];
     this.#keep();
   }
 
-  withdrawn(sentence) {
-    for (const ask of this.#made) if (ask.sentence === sentence) ask.withdrawn = true;
-    this.#keep();
-  }
-
+  /** It is no longer to be shown. */
   forget(sentence) {
     this.#made = this.#made.filter(ask => ask.sentence !== sentence);
     this.#keep();
@@ -87,7 +83,6 @@ export class Asks {
   #standing(ask) {
     if (this.#isDone(ask)) return 'granted';
     if (ask.standing === 'granted' || ask.standing === 'over') return 'over';
-    if (ask.withdrawn) return 'withdrawn';
     return this.#live.now() - ask.gone < SETTLING_MS ? 'waits' : 'refused';
   }
 

@@ -41,6 +41,8 @@ function where({plan, me, place, crew}, train) {
 function mayMove(page, train) {
   const {plan, live, me, crew} = page;
   if (!live.alive) return {kind: 'no', words: 'Not known.', more: 'The daemon is not heard. Stay where you are.'};
+  const inside = ({on}) => ({kind: 'yes', words: 'Yes, inside your permit.', more: `Both ways on ${names(plan, on)}, and not beyond.`});
+  if (!train && page.permits.length) return inside({on: page.permits.flatMap(({on}) => on)});
   if (!crew || !train) return {kind: 'ask', words: 'As the signal before you shows.', more: crew ? '' : 'Stop where it is not known.'};
   const {on, lost} = train;
   const protections = on.flatMap(section => protectionsOf(live, 'section', section));
@@ -51,7 +53,7 @@ function mayMove(page, train) {
   if (lost) return {kind: 'no', words: 'Stay where you are.', more: 'Your train was lost from sight. Tell the dispatcher where it is.'};
   const mine = protections.find(({by, holder}) => by === 'permit' && holder === me.name);
   const signals = signalsBefore(plan, on);
-  if (mine) return {kind: 'yes', words: 'Yes, inside your permit.', more: `Both ways on ${names(plan, mine.on)}, and not beyond.`, signals};
+  if (mine) return {...inside(mine), signals};
   const open = signals.filter(signal => indication(live, signal).may);
   if (open.length) return {kind: 'yes', words: `Yes, ${[...new Set(open.map(signal => headingOf(plan, signal)))].join(' or ')}, as the signal shows.`, signals};
   if (signals.length) return {kind: 'no', words: 'No. Wait at the signal.', signals};

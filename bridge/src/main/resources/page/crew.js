@@ -17,6 +17,7 @@ import * as daemon from './tell.js';
 import {applyLight, lightWords, turnLight} from './daynight.js';
 
 const FIRST_MS = 1500;
+const AGAIN_MS = 2000;    // asks and spots grow old while nothing changes
 const PLACE = 'tappet-place';
 const CAR = 'tappet-car-mm';
 
@@ -55,6 +56,7 @@ class Crew {
     this.live.start();
     document.addEventListener('keydown', event => event.key === 'Escape' && !event.defaultPrevented && !at('dialog[open]') && this.leave());
     setTimeout(() => this.#drawn || this.draw(), FIRST_MS);
+    setInterval(() => document.hidden || this.draw(), AGAIN_MS);
   }
 
   // Who and where
@@ -193,7 +195,7 @@ class Crew {
   async withdraw({id, sentence}) {
     const {answer} = await this.tell(`withdraw ask ${id}`);
     if (answer === 'done') {
-      this.#asks.withdrawn(sentence);
+      this.#asks.forget(sentence);
       this.answer = null;
     }
     this.draw();
@@ -244,7 +246,7 @@ class Crew {
   }
 }
 
-const STANDINGS = {waits: 'the dispatcher has it', granted: 'granted', refused: 'refused', withdrawn: 'withdrawn'};
+const STANDINGS = {waits: 'the dispatcher has it', granted: 'granted', refused: 'refused'};
 
 async function begin() {
   applyLight();

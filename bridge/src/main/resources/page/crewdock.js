@@ -30,7 +30,6 @@ const STANDINGS = {
   waits: ['…', 'the dispatcher has it; wait'],
   granted: ['✓', 'granted'],
   refused: ['✗', 'refused: do not count on it'],
-  withdrawn: ['–', 'withdrawn'],
 };
 
 function asked(page, ask) {
@@ -130,8 +129,15 @@ const CONTROL = {
 
 const TOLD = {
   signal: ({live}, id) => html`<p><b>${indication(live, id).words}</b></p>`,
-  switch: ({plan}, id) => html`<p class="soft">${CONTROL[plan.switches[id].control]}</p>`,
+  switch: (page, id) => html`<p class="soft">${isMine(page, id) ? 'It lies inside your permit: you throw it from here.' : CONTROL[page.plan.switches[id].control]}</p>`,
 };
+
+// Motors inside a permit are its holder's to run.
+function isMine({plan, live, me, crew}, id) {
+  const {control, section} = plan.switches[id];
+  return crew && (control === 'dispatcher' || control === 'local')
+    && protectionsOf(live, 'section', section).some(({by, holder}) => by === 'permit' && holder === me.name);
+}
 
 const press = (page, words, sentence, chief) => html`<button class=${chief ? 'chief' : ''} @click=${() => page.tell(sentence)}>${words}</button>`;
 const beg = (page, words, ask) => html`<button @click=${() => page.askFor(ask)}>${words}</button>`;
@@ -153,16 +159,15 @@ const DOABLE = {
 
   switch(page, id) {
     const {plan, live, me} = page;
-    const {control, section, lock} = plan.switches[id];
+    const {control, lock} = plan.switches[id];
     const {holder, is} = live.of('lock', id);
-    const inside = protectionsOf(live, 'section', section).some(({by, holder: of}) => by === 'permit' && of === me.name);
     const other = live.of('switch', id).is === 'normal' ? ['reverse'] : live.of('switch', id).is === 'reverse' ? ['normal'] : ['normal', 'reverse'];
     if (lock) {
       return [holder === me.name ? secure(page, id, false) : beg(page, 'Ask for a release', release(me.name, id, plan)),
         is === 'released' && holder !== me.name ? html`<p class="soft">It is released${holder ? ` to ${holder}` : ''}.</p>` : nothing];
     }
     if (control !== 'dispatcher' && control !== 'local') return [];
-    return other.map(position => inside
+    return other.map(position => isMine(page, id)
       ? press(page, `Throw it ${position}`, `throw ${quoted(id)} ${position} for ${quoted(me.name)}`, true)
       : beg(page, `Ask for it ${position}`, thrown(id, position, plan)));
   },
