@@ -27,6 +27,8 @@ export function alarms(desk) {
 // Words of an alarm may hold quotes of the other kind.
 const quotedWhole = words => words.includes("'") ? `"${words}"` : `'${words}'`;
 
+const sinceWhen = words => words.startsWith('since') ? words : `since ${words}`;
+
 const ledger = (title, body) => html`<section class="ledger" aria-label=${title}><h2>${title}</h2>${body}</section>`;
 const empty = words => html`<p class="empty">${words}</p>`;
 
@@ -67,7 +69,7 @@ function protections(desk) {
   if (!standing.length) return html`${empty('nobody is protected')}${confirm(desk)}`;
   return html`<ul>${repeat(standing, ([key]) => key, ([key, facts]) => html`
     <li><span>${protectionWords(facts)} on ${facts.on.map((id, index) => html`${index ? ', ' : ''}${where(desk, kindProtected(facts.by), id)}`)}
-      <small>since ${facts.since}${facts.reason ? `; ${facts.reason}` : ''}</small></span>
+      <small>${sinceWhen(facts.since)}${facts.reason ? `; ${facts.reason}` : ''}</small></span>
       ${order(desk, returnOf(facts), key)}</li>`)}</ul>${confirm(desk)}`;
 }
 
