@@ -98,7 +98,7 @@ class Desk {
     const way = await daemon.way(from, to);
     if (this.offered !== offered) return;
     this.offered = {...offered, way, facts: this.#factsOf(way)};
-    this.mark(way.marks ?? []);
+    this.mark(way.can ? [] : way.marks ?? []);
     this.say(way.can ? 'offered' : 'cannot be lined', way.can
       ? `${this.plan.nameOf('signal', from)} to ${nameOfEnd(this.plan, to)}: point at the exit once more, or press Enter, to line it`
       : way.text);
@@ -112,7 +112,7 @@ class Desk {
     const way = await daemon.way(offered.from, offered.to);
     if (this.offered !== offered || !way.path) return;
     this.offered = {...offered, way};
-    this.mark(way.marks ?? []);
+    this.mark(way.can ? [] : way.marks ?? []);
   }
 
   #factsOf({path = [], switches = {}}) {
@@ -150,7 +150,7 @@ class Desk {
     this.undo = null;
     this.answer = {sentence, ...answer};
     if (answer.answer === 'done') Object.assign(this, {offered: null, entrance: null});
-    this.mark(answer.marks ?? []);
+    this.mark(answer.answer === 'done' ? [] : answer.marks ?? []);
     this.#keepFocus();
     return answer;
   }

@@ -98,17 +98,21 @@ export function wedge(x, y, seconds, full) {
 
 /** A train's name on a flag whose staff stands on the track, longer by `rise`. */
 export function trainFlag(name, {lost = false, rise = 0} = {}) {
-  const width = Math.max(30, name.length * 7 + 16);
+  const width = flagWidth(name);
   return svg`<g class=${lost ? 'train astray' : 'train'}>
     <path class="staff" d=${`M0 0V${-13 - rise}`}/>
     <g transform=${`translate(0 ${-rise})`}><path class="cloth" d=${`M${-width / 2} -28H${width / 2}L${width / 2 - 5} -20.5L${width / 2} -13H${-width / 2}Z`}/>
     <text y="-16.5" x="-2">${name}</text></g></g>`;
 }
 
-/** In another hand: whose the track is. */
-export const bracket = (half, words) => svg`<g class="hand">
+/** How wide the flag of a train is. */
+export const flagWidth = name => Math.max(30, name.length * 7 + 16);
+
+/** In another hand: whose the track is; the words above it, or to the right of what stands there, `aside` from the middle. */
+export const bracket = (half, words, aside) => svg`<g class="hand">
   <path d=${`M${-half} -9V-13Q${-half} -16 ${-half + 4} -16H-4L0 -20L4 -16H${half - 4}Q${half} -16 ${half} -13V-9`}/>
-  <text y="-24">${words}</text></g>`;
+  ${aside === undefined
+    ? svg`<text y="-24">${words}</text>` : svg`<text class="beside" x=${aside} y="-20">${words}</text>`}</g>`;
 
 export const crossedBar = (words, below) => svg`<g class="hand bar">
   <path d="M-9 -9L9 9M9 -9L-9 9"/><path class="rule" d="M-13 -12H13M-13 12H13"/><text y=${below ? 26 : -17}>${words}</text></g>`;

@@ -274,23 +274,26 @@ export class Pen {
 
   // Flags and brackets stand over the track, in the hand of whoever put them there.
   #over(section) {
-    const {id, longest, middle, flag, switches} = section;
+    const {id, flag} = section;
     const {train} = this.#live.of('section', id);
     const protections = this.#protections('section', id);
     const lost = this.#live.all('train').filter(([, facts]) => facts.lost && facts.on?.includes(id)).map(([name]) => name).join(', ');
     return guard([section, train, lost, protections], () => {
-      const half = Math.min(70, middle.length / 2 - SIGNAL_ROOM);
-      const raised = train || lost ? -18 - flag.rise : switches.length || half < BRACKET_LEAST ? -18 : 0;
+      const name = train ?? (lost ? `${lost}?` : undefined);
       return svg`<g class="over" aria-hidden="true">
-        ${train || lost ? svg`<g transform=${`translate(${round(flag.x)} ${round(flag.y)})`}>
-          ${glyph.trainFlag(train ?? `${lost}?`, {lost: !train, rise: flag.rise})}</g>` : nothing}
-        ${protections.map(({by, holder}) => {
-          const share = by === 'permit' ? 0.5 : by === 'flag' ? 0.4 : 0.66;
-          const {x, y} = middleOf(longest, share);
-          const drawn = by === 'permit' ? glyph.bracket(Math.max(BRACKET_LEAST, half), holder) : by === 'flag' ? glyph.pennant(holder) : glyph.crossedBar(holder);
-          return svg`<g transform=${`translate(${round(x)} ${round(y + (by === 'permit' ? raised : 0))})`}>${drawn}</g>`;
-        })}</g>`;
+        ${protections.map(protection => this.#written(protection, section, name))}
+        ${name ? svg`<g transform=${`translate(${round(flag.x)} ${round(flag.y)})`}>${glyph.trainFlag(name, {lost: !train, rise: flag.rise})}</g>` : nothing}</g>`;
     });
+  }
+
+  #written({by, holder}, {longest, middle, flag, switches}, train) {
+    const at = ({x, y}, drawn) => svg`<g transform=${`translate(${round(x)} ${round(y)})`}>${drawn}</g>`;
+    if (by === 'flag') return at(middleOf(longest, 0.4), glyph.pennant(holder));
+    if (by !== 'permit') return at(middleOf(longest, 0.66), glyph.crossedBar(holder));
+    const half = Math.min(70, middle.length / 2 - SIGNAL_ROOM);
+    const raised = !train && (switches.length || half < BRACKET_LEAST) ? -18 : 0;
+    const aside = train ? flag.x - middle.x + glyph.flagWidth(train) / 2 + 8 : undefined;
+    return at({x: middle.x, y: middle.y + raised}, glyph.bracket(Math.max(BRACKET_LEAST, half), holder, aside));
   }
 
   // The same array until something about it changes, so that guard can compare it.
