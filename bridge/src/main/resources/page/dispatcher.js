@@ -26,6 +26,7 @@ class Desk {
   offered = null;     // {from, to, way}: drawn, not yet asked for
   because = null;     // the last answer to why
   answer = null;
+  carried = null;     // the name of a train that is put on the section pointed at next
   undo = null;        // the signal that was lined last from here
   #drawn = false;
 
@@ -62,6 +63,7 @@ class Desk {
   // Pointing: an entrance, then one of its exits, and the exit once more to ask for it.
 
   point(kind, id) {
+    if (this.carried && kind === 'section') return this.#put(id);
     const exit = this.entrance && this.#exits().has(`${kind}:${id}`);
     if (exit) return this.offered?.to === id ? this.line() : this.offer(this.entrance, id);
     this.choose(kind, id);
@@ -136,10 +138,23 @@ class Desk {
   /** One step back: the offer, then the entrance with its slip. */
   leave() {
     const back = this.chosen;
-    if (this.offered) Object.assign(this, {offered: null});
+    if (this.carried) Object.assign(this, {carried: null});
+    else if (this.offered) Object.assign(this, {offered: null});
     else Object.assign(this, {chosen: null, entrance: null, because: null});
     this.mark([]);
     if (back) this.chart.focus(back.kind, back.id);
+  }
+
+  /** A train's name is taken up, to be put down on a section. */
+  carry(name) {
+    this.carried = this.carried === name ? null : name;
+    this.draw();
+  }
+
+  #put(section) {
+    const name = this.carried;
+    this.carried = null;
+    return this.tell(`name ${quoted(name)} on ${quoted(section)}`);
   }
 
   // Orders
@@ -295,6 +310,7 @@ class Desk {
   // What a glance is at, with the id by which a sentence names it.
   #looking() {
     const {kind, id} = this.looked ?? {};
+    if (this.carried) return `Point at the section where ${this.carried} stands`;
     if (!kind) return daemon.commands() ? 'Point at an entrance signal, then at its exit' : 'Point at anything to be told of it';
     return kind === 'joint' ? `${nameOfEnd(this.plan, id)} (${id})` : `${described(this.plan, this.live, kind, id)} (${id})`;
   }

@@ -80,6 +80,9 @@ export const lozenge = (x, y) => svg`<g class="lozenge" transform=${`translate($
 export const turning = (x, y) => svg`<g class="turning" transform=${`translate(${x} ${y})`}>
   <path d="M5 -3A6 6 0 1 0 6 2"/><path class="head" d="M7.5 -6.5L5.6 -1.6L1.4 -4.6Z"/></g>`;
 
+/** Round the points of a switch that an offered route will throw. */
+export const toBeThrown = () => svg`<circle class="to-be-thrown" r="13"/>`;
+
 export const boxedLetter = (x, y, letter) => svg`<g class="boxed" transform=${`translate(${x} ${y})`}>
   <rect x="-5.5" y="-5.5" width="11" height="11"/><text y="3.4">${letter}</text></g>`;
 
@@ -166,6 +169,7 @@ export const key = () => [
   [sample(rails('clear', svg`<path class="candidate" d="M-38 -9L-20 -9L0 -9L20 -9L40 -9"/>`)), 'a route that is offered, not yet asked for'],
   [sample(svg`<g class="section clear"><path class="rail" d="M-42 8H42M-8 1L30 -22"/><path class="bed" d="M-43 8H43M-9 1.5L31 -22.5"/></g>`), 'a switch: joined to the leg it lies for, a gap to the other'],
   [sample(turning(0, 0), '-16 -12 32 24'), 'a switch in motion'],
+  [sample(toBeThrown(), '-16 -16 32 32'), 'a switch that an offered route will throw'],
   [sample(lozenge(0, 0), '-16 -12 32 24'), 'out of correspondence: called one way, detected otherwise'],
   [sample(svg`${padlock(-8, 0, false)}${padlock(8, 0, true)}`, '-16 -12 32 24'), 'locked; an electric lock or bolt that is released'],
   [sample(svg`${boxedLetter(-28, 0, 'H')}${boxedLetter(-14, 0, 'L')}${boxedLetter(0, 0, 'E')}${boxedLetter(14, 0, 'S')}${boxedLetter(28, 0, 'D')}`, '-36 -12 72 24'), 'H thrown by hand, L locally, E under an electric lock; S sprung; D a derail'],

@@ -54,6 +54,7 @@ function trains(desk) {
   return html`${known.length ? html`<ul>${repeat(known, ([name]) => name, ([name, {on = [], lost}]) => html`
     <li><span><b>${name}</b> ${lost ? 'lost, last' : ''} on ${on.map((section, index) => html`${index ? ', ' : ''}${where(desk, 'section', section)}`)}</span>
       ${trainCommands(name).filter(({words}) => words === 'Run' || words === 'Halt').map(command => order(desk, command, name))}
+      ${desk.commands ? html`<button aria-pressed=${desk.carried === name} aria-label=${`Move ${name}: point at its section next`} @click=${() => desk.carry(name)}>Move</button>` : nothing}
       ${order(desk, {words: 'Drop', sentence: `drop name ${quoted(name)}`}, name)}</li>`)}</ul>` : empty('no train is known by name')}
     ${desk.commands ? html`<form @submit=${move}>
       <input name="train" required maxlength="40" placeholder="train" aria-label="Name of a train, new or moved" list="trains">

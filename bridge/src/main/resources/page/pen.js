@@ -158,13 +158,17 @@ export class Pen {
 
   #candidate(sheet) {
     const {candidate} = this.marked;
-    return guard([sheet, candidate], () => {
+    const throws = Object.entries(candidate?.switches ?? {}).filter(([id, position]) => this.#live.of('switch', id).is !== position)
+      .map(([id]) => id).join();
+    return guard([sheet, candidate, throws], () => {
       if (!candidate) return nothing;
       const drawn = new Set(sheet.sections.map(({id}) => id));
       const way = this.#plan.way(candidate.from, candidate.to, candidate.path, candidate.switches)
         .filter(({section}) => drawn.has(section)).map(step => this.#stretch(step));
       return svg`<path class=${candidate.can ? 'candidate' : 'candidate barred'} aria-hidden="true" d=${beside(way, -9.5, 20)}/>
-        <path class="candidate rule" aria-hidden="true" d=${beside(way, 9.5, 1000)}/>`;
+        <path class="candidate rule" aria-hidden="true" d=${beside(way, 9.5, 1000)}/>
+        ${sheet.switches.filter(({id}) => throws.split(',').includes(id)).map(({x, y, onward}) =>
+          svg`<g aria-hidden="true" transform=${`translate(${x + onward * 9} ${y})`}>${glyph.toBeThrown()}</g>`)}`;
     });
   }
 
