@@ -16,6 +16,7 @@ import * as daemon from './tell.js';
 import {applyLight, lightWords, turnLight} from './daynight.js';
 import {nameOfEnd} from './commands.js';
 
+const CHART_SHARE = 0.55;    // of the window's height
 const FIRST_MS = 1500;   // the daemon is not called lost before it had time to speak
 
 const at = selector => document.querySelector(selector);
@@ -34,6 +35,7 @@ class Desk {
     this.plan = plan;
     this.live = new Live();
     this.chart = new Chart(at('#chart'), plan, this.live, {
+      deep: () => innerHeight * CHART_SHARE,
       onPoint: (kind, id) => this.point(kind, id),
       onOpen: (kind, id) => this.open(kind, id),
       onLeave: () => this.leave(),
@@ -57,6 +59,7 @@ class Desk {
     this.live.addEventListener('restart', () => location.reload());
     this.live.start();
     document.addEventListener('keydown', event => this.#shortcut(event));
+    addEventListener('resize', () => this.chart.draw());
     setTimeout(() => this.#drawn || this.draw(), FIRST_MS);
   }
 
