@@ -10,13 +10,14 @@ import {slip} from './slip.js';
 import {alarms, ledgers} from './ledgers.js';
 import {masthead} from './masthead.js';
 import {tools} from './tools.js';
-import {openKey} from './keysheet.js';
+import {openKey, singleKeys} from './keysheet.js';
 import {showNotThere, showWhetherLost} from './lost.js';
 import {quoted} from './sentence.js';
 import * as daemon from './tell.js';
 import {applyLight} from './daynight.js';
 import {nameOfEnd} from './commands.js';
 
+const UNDRAWN = new Set(['lamp', 'district', 'board']);
 const CHART_SHARE = 0.55;   // of the window's height
 const FIRST_MS = 1500;      // the daemon is not called lost before it had time to speak
 
@@ -197,7 +198,8 @@ class Desk {
   /** Follows a name in a ledger to its place on the chart. */
   show(kind, id) {
     this.choose(kind, id);
-    if (this.chart.zoom.mode === 'place' && !this.chart.focus(kind, id)) this.chart.zoom = {mode: 'fit'};
+    if (this.chart.focus(kind, id) || this.chart.zoom.mode !== 'place' || UNDRAWN.has(kind)) return;
+    this.chart.zoom = {mode: 'fit'};
     this.draw();
     this.chart.focus(kind, id);
   }
@@ -233,9 +235,9 @@ class Desk {
   #shortcut(event) {
     const typing = event.target.closest?.('input, select, dialog');
     if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
-    if (event.key === '/') this.orderLine.focus();
-    else if (event.key === 'Escape') this.leave();
-    else if (event.key === '?') this.openKey();
+    if (event.key === 'Escape') this.leave();
+    else if (event.key === '/' && singleKeys()) this.orderLine.focus();
+    else if (event.key === '?' && singleKeys()) this.openKey();
     else return;
     event.preventDefault();
   }
@@ -269,12 +271,14 @@ class Desk {
 
   #entered() {
     this.say('done', `the desk is yours, ${daemon.me.name}`);
+    at('#chart [tabindex="0"]')?.focus({preventScroll: true});
   }
 
   async leaveDesk() {
     await daemon.leave();
-    Object.assign(this, {entrance: null, offered: null});
+    Object.assign(this, {entrance: null, offered: null, carried: null});
     this.mark([]);
+    at('.desk button').focus();
   }
 }
 
