@@ -3,6 +3,7 @@
 //   sections   the sections to draw (all of the plan if left out)
 //   least      pixels a paper unit down to which a place is made smaller rather than scrolled
 //   still      true: nothing can be pointed at or reached with keys
+//   deep       () the pixels down that it should keep within, as far as it stays readable
 //   onPoint    (kind, id) a device was pointed at, or Space was pressed on it
 //   onOpen     (kind, id) Enter was pressed on it
 //   onLeave    () Escape was pressed
@@ -16,7 +17,7 @@ import {layOut} from './drawing.js';
 import {definitions} from './glyphs.js';
 import {Pen} from './pen.js';
 
-const READABLE = 0.82;       // pixels a paper unit; a smaller chart is no longer read, and is cut or scrolled instead
+const READABLE = 0.88;       // pixels a paper unit; a smaller chart is no longer read, and is cut or scrolled instead
 const LARGEST = {line: 2.4, strips: 1.3, place: 1.6};
 const PADDING = 10;          // about the chart, so that a sheet that fits is never scrolled
 const EDGES = 130;            // paper units beside the track of a strip
@@ -106,9 +107,14 @@ export class Chart {
 
   #fitting(width) {
     const {mode} = this.zoom;
-    const largest = this.#sheets.length > 1 ? LARGEST.strips : LARGEST[mode] ?? LARGEST.line;
+    const largest = Math.min(this.#asDeep(), this.#sheets.length > 1 ? LARGEST.strips : LARGEST[mode] ?? LARGEST.line);
     const fitting = Math.min(largest, width / Math.max(...this.#sheets.map(({box}) => box.width)));
     return mode === 'line' || fitting >= (this.#options.least ?? READABLE) ? fitting : READABLE;
+  }
+
+  #asDeep() {
+    const {deep} = this.#options;
+    return deep ? deep() / this.#sheets.reduce((sum, {box}) => sum + box.height, 0) : Infinity;
   }
 
   #groups(width) {

@@ -27,6 +27,8 @@ export function alarms(desk) {
 // Words of an alarm may hold quotes of the other kind.
 const quotedWhole = words => words.includes("'") ? `"${words}"` : `'${words}'`;
 
+const sinceWhen = words => words.startsWith('since') ? words : `since ${words}`;
+
 const ledger = (title, body) => html`<section class="ledger" aria-label=${title}><h2>${title}</h2>${body}</section>`;
 const empty = words => html`<p class="empty">${words}</p>`;
 
@@ -52,6 +54,7 @@ function trains(desk) {
   return html`${known.length ? html`<ul>${repeat(known, ([name]) => name, ([name, {on = [], lost}]) => html`
     <li><span><b>${name}</b> ${lost ? 'lost, last' : ''} on ${on.map((section, index) => html`${index ? ', ' : ''}${where(desk, 'section', section)}`)}</span>
       ${trainCommands(name).filter(({words}) => words === 'Run' || words === 'Halt').map(command => order(desk, command, name))}
+      ${desk.commands ? html`<button aria-pressed=${desk.carried === name} aria-label=${`Move ${name}: point at its section next`} @click=${() => desk.carry(name)}>Move</button>` : nothing}
       ${order(desk, {words: 'Drop', sentence: `drop name ${quoted(name)}`}, name)}</li>`)}</ul>` : empty('no train is known by name')}
     ${desk.commands ? html`<form @submit=${move}>
       <input name="train" required maxlength="40" placeholder="train" aria-label="Name of a train, new or moved" list="trains">
@@ -67,7 +70,7 @@ function protections(desk) {
   if (!standing.length) return html`${empty('nobody is protected')}${confirm(desk)}`;
   return html`<ul>${repeat(standing, ([key]) => key, ([key, facts]) => html`
     <li><span>${protectionWords(facts)} on ${facts.on.map((id, index) => html`${index ? ', ' : ''}${where(desk, kindProtected(facts.by), id)}`)}
-      <small>since ${facts.since}${facts.reason ? `; ${facts.reason}` : ''}</small></span>
+      <small>${sinceWhen(facts.since)}${facts.reason ? `; ${facts.reason}` : ''}</small></span>
       ${order(desk, returnOf(facts), key)}</li>`)}</ul>${confirm(desk)}`;
 }
 

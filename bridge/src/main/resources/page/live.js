@@ -59,8 +59,7 @@ export class Live extends EventTarget {
     this.#heard = performance.now();
     this.#offset = message.at - Date.now();
     if (message.state) this.#begin(message);
-    else if (message.changed && !this.#follow(message)) return this.#resume();
-    if (message.news) this.#tellNews(message.news);
+    else if (!this.#follow(message)) return this.#resume();
     if (!this.alive) {
       this.alive = true;
       this.#drawSoon();
@@ -76,10 +75,19 @@ export class Live extends EventTarget {
     this.#drawSoon();
   }
 
-  #follow({run, seq, changed}) {
-    if (run !== this.#run || seq > this.#seq + 1) return false;
+  // False if something was missed. A message without changes or news only says that the daemon is there.
+  #follow({run, seq, changed, news}) {
+    if (run !== this.#run) return false;
     if (seq <= this.#seq) return true;
+    if (seq > this.#seq + 1 || !(changed || news)) return false;
     this.#seq = seq;
+    if (changed) this.#take(changed);
+    if (news) this.#tellNews(news);
+    this.#drawSoon();
+    return true;
+  }
+
+  #take(changed) {
     for (const [kind, devices] of Object.entries(changed)) {
       const facts = (this.#facts[kind] ??= {});
       for (const [id, now] of Object.entries(devices)) {
@@ -87,8 +95,6 @@ export class Live extends EventTarget {
         else facts[id] = now;
       }
     }
-    this.#drawSoon();
-    return true;
   }
 
   #resume() {

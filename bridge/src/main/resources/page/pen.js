@@ -158,13 +158,17 @@ export class Pen {
 
   #candidate(sheet) {
     const {candidate} = this.marked;
-    return guard([sheet, candidate], () => {
+    const throws = Object.entries(candidate?.switches ?? {}).filter(([id, position]) => this.#live.of('switch', id).is !== position)
+      .map(([id]) => id).join();
+    return guard([sheet, candidate, throws], () => {
       if (!candidate) return nothing;
       const drawn = new Set(sheet.sections.map(({id}) => id));
       const way = this.#plan.way(candidate.from, candidate.to, candidate.path, candidate.switches)
         .filter(({section}) => drawn.has(section)).map(step => this.#stretch(step));
       return svg`<path class=${candidate.can ? 'candidate' : 'candidate barred'} aria-hidden="true" d=${beside(way, -9.5, 20)}/>
-        <path class="candidate rule" aria-hidden="true" d=${beside(way, 9.5, 1000)}/>`;
+        <path class="candidate rule" aria-hidden="true" d=${beside(way, 9.5, 1000)}/>
+        ${sheet.switches.filter(({id}) => throws.split(',').includes(id)).map(({x, y, onward}) =>
+          svg`<g aria-hidden="true" transform=${`translate(${x + onward * 9} ${y})`}>${glyph.toBeThrown()}</g>`)}`;
     });
   }
 
@@ -274,23 +278,26 @@ export class Pen {
 
   // Flags and brackets stand over the track, in the hand of whoever put them there.
   #over(section) {
-    const {id, longest, middle, flag, switches} = section;
+    const {id, flag} = section;
     const {train} = this.#live.of('section', id);
     const protections = this.#protections('section', id);
     const lost = this.#live.all('train').filter(([, facts]) => facts.lost && facts.on?.includes(id)).map(([name]) => name).join(', ');
     return guard([section, train, lost, protections], () => {
-      const half = Math.min(70, middle.length / 2 - SIGNAL_ROOM);
-      const raised = train || lost ? -18 - flag.rise : switches.length || half < BRACKET_LEAST ? -18 : 0;
+      const name = train ?? (lost ? `${lost}?` : undefined);
       return svg`<g class="over" aria-hidden="true">
-        ${train || lost ? svg`<g transform=${`translate(${round(flag.x)} ${round(flag.y)})`}>
-          ${glyph.trainFlag(train ?? `${lost}?`, {lost: !train, rise: flag.rise})}</g>` : nothing}
-        ${protections.map(({by, holder}) => {
-          const share = by === 'permit' ? 0.5 : by === 'flag' ? 0.4 : 0.66;
-          const {x, y} = middleOf(longest, share);
-          const drawn = by === 'permit' ? glyph.bracket(Math.max(BRACKET_LEAST, half), holder) : by === 'flag' ? glyph.pennant(holder) : glyph.crossedBar(holder);
-          return svg`<g transform=${`translate(${round(x)} ${round(y + (by === 'permit' ? raised : 0))})`}>${drawn}</g>`;
-        })}</g>`;
+        ${protections.map(protection => this.#written(protection, section, name))}
+        ${name ? svg`<g transform=${`translate(${round(flag.x)} ${round(flag.y)})`}>${glyph.trainFlag(name, {lost: !train, rise: flag.rise})}</g>` : nothing}</g>`;
     });
+  }
+
+  #written({by, holder}, {longest, middle, flag, switches}, train) {
+    const at = ({x, y}, drawn) => svg`<g transform=${`translate(${round(x)} ${round(y)})`}>${drawn}</g>`;
+    if (by === 'flag') return at(middleOf(longest, 0.4), glyph.pennant(holder));
+    if (by !== 'permit') return at(middleOf(longest, 0.66), glyph.crossedBar(holder));
+    const half = Math.min(70, middle.length / 2 - SIGNAL_ROOM);
+    const raised = !train && (switches.length || half < BRACKET_LEAST) ? -18 : 0;
+    const aside = train ? flag.x - middle.x + glyph.flagWidth(train) / 2 + 8 : undefined;
+    return at({x: middle.x, y: middle.y + raised}, glyph.bracket(Math.max(BRACKET_LEAST, half), holder, aside));
   }
 
   // The same array until something about it changes, so that guard can compare it.
