@@ -28,7 +28,7 @@ export class Announcer extends EventTarget {
     if (!before) return;
     for (const [spot, passed] of now.spots) if (before.spots.get(spot) !== passed) this.#say(this.#atSpot(spot));
     for (const [train, place] of now.trains) this.#moved(train, place, before.trains.get(train));
-    for (const words of now.alarms) if (!before.alarms.has(words)) this.#say(`Alarm: ${words}`);
+    for (const words of now.alarms) if (!before.alarms.has(words)) this.#say(`Alarm: ${words.split(';')[0]}`);
   }
 
   #trains() {

@@ -1,5 +1,5 @@
 // What comes to a place, as far as it can be known.
-// In: a Plan, a Live, the place's sections. Out: lines {key, side, near, words, train}, the nearest first.
+// In: a Plan, a Live, the place's sections and spots. Out: lines {key, side, lined, words, more}, the nearest first.
 
 import {around, signalsBefore} from './place.js';
 import {nameOfEnd} from './commands.js';
@@ -18,8 +18,7 @@ function onTheWay(plan, live, sections) {
     const lined = linedInto(plan, live, section, inside);
     const where = `${plan.nameOf('section', section)}${steps === 1 ? ', next to here' : `, ${steps} sections away`}`;
     const what = is === 'unknown' ? 'Not known' : train ?? 'A train without a name';
-    return [{key: section, side, near: steps, train, lined: Boolean(lined),
-      words: `${what}: ${where}`, more: lined ? `lined in to ${nameOfEnd(plan, lined.to)}` : ''}];
+    return [{key: section, side, lined: Boolean(lined), words: `${what}: ${where}`, more: lined ? `comes: lined to ${nameOfEnd(plan, lined.to)}` : ''}];
   });
 }
 
@@ -34,7 +33,7 @@ function seenAtSpots(plan, live, spots) {
   return spots.flatMap(spot => {
     const {passed} = live.of('spot', spot);
     const ago = passed === undefined ? Infinity : live.now() - passed;
-    return ago > JUST_NOW_MS ? [] : [{key: spot, side: 'spot', near: 0, lined: false,
+    return ago > JUST_NOW_MS ? [] : [{key: spot, side: 'spot', lined: false,
       words: `${plan.nameOf('spot', spot)}: a train passed`, more: `${Math.max(0, Math.round(ago / 1000))} s ago`}];
   });
 }

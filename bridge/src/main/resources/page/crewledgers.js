@@ -8,7 +8,7 @@ import {lengthWords} from './crewdock.js';
 import {kindProtected, protectionWords, stateOf} from './words.js';
 
 export const crewLedgers = (page, notes) => html`
-  ${ledger('What is coming', comes(page))}
+  ${ledger('What is near, and what comes', comes(page))}
   ${ledger('Switches and locks', switches(page))}
   ${ledger('People at work', protections(page))}
   ${ledger('Tracks', tracks(page))}
@@ -19,13 +19,13 @@ const ledger = (title, body) => html`<section class="ledger" aria-label=${title}
 const empty = words => html`<p class="empty">${words}</p>`;
 const list = rows => html`<ul>${repeat(rows, ({key}) => key, ({row}) => html`<li>${row}</li>`)}</ul>`;
 
-const SIDES = {west: '← from the west', east: 'from the east →', spot: 'spot'};
+const SIDES = {west: '← west of here', east: 'east of here →', spot: 'spot'};
 
 function comes({plan, live, place, devices}) {
   const all = coming(plan, live, place.sections, devices.spots);
   return all.length ? list(all.map(({key, side, words, more, lined}) => ({key, row: html`
     <span>${lined ? html`<b>${words}</b>` : words}${more ? html`<br><small>${more}</small>` : nothing}</span><small>${SIDES[side]}</small>`})))
-    : empty('nothing is known to come');
+    : empty('nothing is near');
 }
 
 const device = (page, kind, id, words) => html`<button class="plain row-button" @click=${() => page.choose(kind, id)}>

@@ -24,6 +24,10 @@ const FIRST_MS = 1500;
 const CALLS_SHOWN = 4;
 const FRESH_MS = 20_000;
 const CHART_GAP = 30;
+const AGAIN_MS = 5000;
+const LETTERS_LEAST = 0.5;
+const ALARMS_SHOWN = 3;
+const STRIPS = ['alarms', 'chart'];      // as wide as the wall, and never pushed off it
 
 const at = selector => document.querySelector(selector);
 
@@ -31,6 +35,7 @@ class Wall {
   #drawn = false;
   #charts = new Map();
   #fitted;
+  #letters = 1;
 
   constructor(plan, asked) {
     this.plan = plan;
@@ -56,18 +61,34 @@ class Wall {
     });
     this.live.start();
     setTimeout(() => this.#drawn || this.draw(), FIRST_MS);
-    setInterval(() => this.draw(), 5000);     // what was called grows old
+    setInterval(() => this.#growAgain(), AGAIN_MS);     // what was called grows old, and gives room
   }
 
   draw() {
     this.#drawn = true;
     this.announcer.follow();
     showWhetherLost(this.live);
-    const above = this.panels.filter(panel => panel !== 'chart');
+    const above = this.panels.filter(panel => !STRIPS.includes(panel));
     render(html`<h1 class="unseen">${this.plan.name}: wall</h1>
       ${above.length ? html`<div class="above">${repeat(above, panel => panel, panel => this.#panel(panel))}</div>` : nothing}
-      ${this.panels.includes('chart') ? this.#panel('chart') : nothing}`, at('main'));
+      ${STRIPS.filter(panel => this.panels.includes(panel)).map(panel => this.#panel(panel))}`, at('main'));
+    this.#fitLetters();
     this.#drawCharts();
+  }
+
+  // Nothing may run off the screen unseen: rather than that, letters become smaller.
+  #fitLetters() {
+    const above = at('.above');
+    while (above && this.#letters > LETTERS_LEAST && above.scrollHeight > above.clientHeight + 1) {
+      this.#letters -= 0.08;
+      document.body.style.setProperty('--letters', this.#letters);
+    }
+  }
+
+  #growAgain() {
+    this.#letters = 1;
+    document.body.style.setProperty('--letters', 1);
+    this.draw();
   }
 
   #panel(panel) {
@@ -141,8 +162,9 @@ const PANELS = {
 
   alarms: {title: 'Alarms', draw(wall) {
     const standing = wall.live.all('alarm').sort(([, one], [, other]) => Boolean(one.acknowledged) - Boolean(other.acknowledged) || other.since - one.since);
-    return standing.length ? html`<ul>${repeat(standing, ([words]) => words, ([words, {acknowledged}]) => html`
-      <li class=${acknowledged ? 'known' : ''}>${words}</li>`)}</ul>` : html`<p class="none">${known(wall, 'no alarm')}</p>`;
+    return standing.length ? html`<ul>${repeat(standing.slice(0, ALARMS_SHOWN), ([words]) => words, ([words, {acknowledged}]) => html`
+      <li class=${acknowledged ? 'known' : ''}><span>${words}</span></li>`)}${standing.length > ALARMS_SHOWN
+        ? html`<li><span>and ${standing.length - ALARMS_SHOWN} more</span></li>` : nothing}</ul>` : html`<p class="none">${known(wall, 'no alarm')}</p>`;
   }},
 
   chart: {title: 'Track chart', draw: wall => wall.places.map(({id}) => html`<div class="chart-room" data-chart=${id}></div>`)},
@@ -155,7 +177,7 @@ function hiddenTrack(wall, id, longest) {
   const facts = live.of('section', id);
   const is = live.alive ? facts.is ?? 'unknown' : 'unknown';
   const train = live.all('train').find(([, {on, lost}]) => lost && on?.includes(id));
-  const words = is === 'occupied' ? facts.train ?? 'occupied' : is === 'unknown' ? 'not known' : facts.route ? 'free, a train may come' : 'free';
+  const words = is === 'occupied' ? facts.train ?? 'occupied' : is === 'unknown' ? 'not known' : facts.route ? 'free, train due' : 'free';
   const more = [train && `${train[0]}?`, ...protectionsOf(live, 'section', id).map(protectionWords)].filter(Boolean).join(', ');
   const width = Math.max(6, 100 * plan.sections[id].metres / longest);
   return html`<li class=${is}><span class="name">${plan.nameOf('section', id)}</span>

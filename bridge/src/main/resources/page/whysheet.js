@@ -54,7 +54,7 @@ export class WhySheet {
     if (!element) return;
     if (this.#chart?.element !== element) {
       const chart = new Chart(element, this.#page.plan, this.#page.live, {
-        onPoint: (kind, id) => this.#ask(kind, id), onOpen: (kind, id) => this.#ask(kind, id),
+        deep: () => innerHeight * 0.6, onPoint: (kind, id) => this.#ask(kind, id), onOpen: (kind, id) => this.#ask(kind, id),
       });
       this.#chart = {element, chart};
     }
