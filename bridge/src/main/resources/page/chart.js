@@ -34,6 +34,7 @@ export class Chart {
   #ticking;
   #pen;
   #focused;
+  #wide = 0;    // the element, in pixels; asking the browser at each drawing would be slow
 
   /** {mode: 'fit'} the whole, in strips if need be; 'line' in one strip; 'place' with place; times as large as fits. */
   zoom = {mode: 'fit'};
@@ -46,7 +47,10 @@ export class Chart {
     this.#live = live;
     this.#options = options;
     this.#pen = new Pen(plan, live, options.still);
-    new ResizeObserver(() => this.draw()).observe(element);
+    new ResizeObserver(() => {
+      this.#wide = element.clientWidth;
+      this.draw();
+    }).observe(element);
     if (!options.still) this.#listen();
   }
 
@@ -93,7 +97,8 @@ export class Chart {
   // Sheets
 
   #layOut() {
-    const width = this.#element.clientWidth - PADDING;
+    this.#wide ||= this.#element.clientWidth;
+    const width = this.#wide - PADDING;
     if (width <= 0) return;
     const {mode, place, times = 1} = this.zoom;
     const asked = JSON.stringify([mode, place, width]);

@@ -5,7 +5,7 @@
 const SILENCE_MS = 5000;   // the daemon speaks at least every 2 s
 const AGAIN_MS = 1000;
 const DRAW_MS = 100;       // changes that come faster are drawn together
-const NEWS_MAX = 60;
+const NEWS_MAX = 40;
 
 export class Live extends EventTarget {
   #facts = {};
@@ -33,7 +33,12 @@ export class Live extends EventTarget {
   }
 
   all(kind) {
-    return Object.entries(this.#facts[kind] ?? {});
+    return Object.entries(this.kind(kind));
+  }
+
+  /** All of a kind by id. The same object until something of that kind changes. */
+  kind(kind) {
+    return this.#facts[kind] ?? NOTHING;
   }
 
   /** The daemon's time, in epoch milliseconds. */
@@ -89,7 +94,7 @@ export class Live extends EventTarget {
 
   #take(changed) {
     for (const [kind, devices] of Object.entries(changed)) {
-      const facts = (this.#facts[kind] ??= {});
+      const facts = (this.#facts[kind] = {...this.#facts[kind]});
       for (const [id, now] of Object.entries(devices)) {
         if (now === null) delete facts[id];
         else facts[id] = now;

@@ -13,7 +13,6 @@ const SIGNAL_ROOM = 62;      // paper units that a signal may take at each end o
 const BRACKET_LEAST = 26;
 const JUST_NOW_MS = 30_000;
 const LETTERS = {hand: 'H', local: 'L', released: 'E', sprung: 'S'};
-const NONE = [];
 
 export class Pen {
   #plan;
@@ -21,7 +20,8 @@ export class Pen {
   #still;
   #chevrons = new Map();     // a line beside the track, for each section of each route
   #fullTimes = new Map();    // how long the time of a cancelled signal was when it was first seen
-  #kept = new Map();         // what protects a device, the same array until it changes
+  #protections;              // all of them, and by the device that they are on
+  #protected = new Map();
 
   constructor(plan, live, still = false) {
     this.#plan = plan;
@@ -109,7 +109,7 @@ export class Pen {
     const {id, track, pieces, middle, switches} = place;
     const facts = this.#live.of('section', id);
     const lies = switches.map(turnout => this.#live.of('switch', turnout));
-    const protections = this.#protections('section', id);
+    const protections = this.#protecting('section', id);
     return this.#device('section', place, facts, [...lies, protections], () => {
       const joined = pieces.map(piece => this.#pieceOf(piece)).join('');
       const is = facts.is ?? 'unknown';
@@ -176,7 +176,7 @@ export class Pen {
     const {id, x, y, onward, badge, label} = place;
     const facts = this.#live.of('switch', id);
     const lock = this.#live.of('lock', id);
-    const protections = this.#protections('switch', id);
+    const protections = this.#protecting('switch', id);
     const {control} = this.#plan.switches[id];
     return this.#device('switch', place, facts, [lock, lock.is === 'releasing' && secondsLeft(this.#live, lock.until), protections, this.scale], () => {
       const signs = [
@@ -209,7 +209,7 @@ export class Pen {
   #signal(place) {
     const {id, x, y, angle, bounds} = place;
     const facts = this.#live.of('signal', id);
-    const protections = this.#protections('signal', id);
+    const protections = this.#protecting('signal', id);
     const left = facts.cancelling && facts.until ? secondsLeft(this.#live, facts.until) : undefined;
     return this.#device('signal', place, facts, [left, protections, this.scale], () => {
       const above = bounds.bottom <= y;
@@ -280,8 +280,8 @@ export class Pen {
   #over(section) {
     const {id, flag} = section;
     const {train} = this.#live.of('section', id);
-    const protections = this.#protections('section', id);
-    const lost = this.#live.all('train').filter(([, facts]) => facts.lost && facts.on?.includes(id)).map(([name]) => name).join(', ');
+    const protections = this.#protecting('section', id);
+    const lost = this.#lostOn(id);
     return guard([section, train, lost, protections], () => {
       const name = train ?? (lost ? `${lost}?` : undefined);
       return svg`<g class="over" aria-hidden="true">
@@ -300,14 +300,20 @@ export class Pen {
     return at({x: middle.x, y: middle.y + raised}, glyph.bracket(Math.max(BRACKET_LEAST, half), holder, aside));
   }
 
-  // The same array until something about it changes, so that guard can compare it.
-  #protections(kind, id) {
-    const now = protectionsOf(this.#live, kind, id);
+  // What protects people on a device; the same array until some protection changes, so that guard can compare it.
+  #protecting(kind, id) {
+    const all = this.#live.kind('protection');
+    if (all !== this.#protections) {
+      this.#protections = all;
+      this.#protected.clear();
+    }
     const key = `${kind}:${id}`;
-    const before = this.#kept.get(key) ?? NONE;
-    if (JSON.stringify(now) === JSON.stringify(before)) return before;
-    this.#kept.set(key, now);
-    return now;
+    if (!this.#protected.has(key)) this.#protected.set(key, protectionsOf(this.#live, kind, id));
+    return this.#protected.get(key);
+  }
+
+  #lostOn(section) {
+    return this.#live.all('train').filter(([, {lost, on}]) => lost && on?.includes(section)).map(([name]) => name).join(', ');
   }
 
   #rings(sheet) {
