@@ -52,7 +52,7 @@ function mayMove(page, train) {
   if (block) return {kind: 'no', words: 'No: blocked.', more: `The track is blocked for ${block.holder}.`};
   if (lost) return {kind: 'no', words: 'Stay where you are.', more: 'Your train was lost from sight. Tell the dispatcher where it is.'};
   const mine = protections.find(({by, holder}) => by === 'permit' && holder === me.name);
-  const signals = signalsBefore(plan, on);
+  const signals = signalsBefore(plan, live, on);
   if (mine) return {...inside(mine), signals};
   const open = signals.filter(signal => indication(live, signal).may);
   if (open.length) return {kind: 'yes', words: `Yes, ${[...new Set(open.map(signal => headingOf(plan, signal)))].join(' or ')}, as the signal shows.`, signals};

@@ -24,7 +24,7 @@ function onTheWay(plan, live, sections) {
 
 // A route that begins before a signal at this section and runs into the place.
 function linedInto(plan, live, section, inside) {
-  return signalsBefore(plan, [section])
+  return signalsBefore(plan, live, [section])
     .map(signal => plan.routes[live.of('signal', signal).route])
     .find(route => route?.path.some(part => inside.has(part)));
 }

@@ -16,7 +16,7 @@ import {showNotThere, showWhetherLost} from './lost.js';
 import * as daemon from './tell.js';
 import {applyLight, lightWords, turnLight} from './daynight.js';
 
-const FIRST_MS = 1500;
+const FIRST_MS = 1500;   // the daemon is not called lost before it had time to speak
 const AGAIN_MS = 2000;    // asks and spots grow old while nothing changes
 const PLACE = 'tappet-place';
 const CAR = 'tappet-car-mm';
@@ -55,7 +55,7 @@ class Crew {
     this.live.addEventListener('restart', () => location.reload());
     this.live.start();
     document.addEventListener('keydown', event => event.key === 'Escape' && !event.defaultPrevented && !at('dialog[open]') && this.leave());
-    setTimeout(() => this.#drawn || this.draw(), FIRST_MS);
+    setTimeout(() => this.#drawn || this.draw(), FIRST_MS + 100);
     setInterval(() => document.hidden || this.draw(), AGAIN_MS);
   }
 
@@ -214,6 +214,7 @@ class Crew {
   // The page
 
   draw() {
+    if (!this.live.alive && performance.now() < FIRST_MS) return;
     this.#drawn = true;
     showWhetherLost(this.live);
     render(this.#masthead(), at('.masthead'));

@@ -2,18 +2,25 @@
 // In: the crew's page, and the notes as a template. Out: a template.
 
 import {html, nothing} from '/lib/lit-html/lit-html.js';
+import {guard} from '/lib/lit-html/directives/guard.js';
 import {repeat} from '/lib/lit-html/directives/repeat.js';
 import {coming} from './coming.js';
 import {lengthWords} from './crewdock.js';
 import {kindProtected, protectionWords, stateOf} from './words.js';
 
+const TIMES_MS = 2000;
+
 export const crewLedgers = (page, notes) => html`
-  ${ledger('What is near, and what comes', comes(page))}
-  ${ledger('Switches and locks', switches(page))}
-  ${ledger('People at work', protections(page))}
-  ${ledger('Tracks', tracks(page))}
-  ${ledger('Beside the track', lineside(page))}
+  ${ledger('What is near, and what comes', seldom(page, ['section', 'train', 'signal', 'spot'], comes))}
+  ${ledger('Switches and locks', seldom(page, ['switch', 'lock', 'protection'], switches))}
+  ${ledger('People at work', seldom(page, ['protection'], protections))}
+  ${ledger('Tracks', seldom(page, ['section', 'protection'], tracks))}
+  ${ledger('Beside the track', seldom(page, ['lamp', 'opening', 'crossing', 'spot', 'district'], lineside))}
   ${page.notes ? ledger(`House notes for ${page.place.name}`, html`<div class="notes">${notes}</div>`) : nothing}`;
+
+// Written anew only when something of these kinds has changed; where times are told, every other second.
+const seldom = (page, kinds, write) => guard([page.placeId, page.carMetres, ...kinds.map(kind => page.live.kind(kind)),
+  kinds.some(kind => kind === 'spot' || kind === 'lock') && Math.floor(page.live.now() / TIMES_MS)], () => write(page));
 
 const ledger = (title, body) => html`<section class="ledger" aria-label=${title}><h2>${title}</h2>${body}</section>`;
 const empty = words => html`<p class="empty">${words}</p>`;

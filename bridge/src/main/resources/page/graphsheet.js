@@ -1,6 +1,6 @@
 // The train graph, for as long as one wishes to look back, and the same in figures.
 
-import {html, nothing} from '/lib/lit-html/lit-html.js';
+import {html} from '/lib/lit-html/lit-html.js';
 import {diary} from './tell.js';
 import {since} from './words.js';
 import {trainGraph, trainsOf} from './traingraph.js';

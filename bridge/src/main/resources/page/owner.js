@@ -17,7 +17,7 @@ import {NewsSheet} from './newssheet.js';
 import {RuleSheet} from './rulesheet.js';
 import {WhySheet} from './whysheet.js';
 
-const FIRST_MS = 1500;
+const FIRST_MS = 1500;   // the daemon is not called lost before it had time to speak
 const SHEETS = {
   bus: ['The bus', BusSheet], events: ['Events', EventSheet], alarms: ['Alarms', AlarmSheet], why: ['Why?', WhySheet],
   rules: ['Rules and proof', RuleSheet], happened: ['What happened', NewsSheet], graph: ['Train graph', GraphSheet], files: ['Files', DownloadSheet],
@@ -51,7 +51,7 @@ class Owner {
     this.live.start();
     addEventListener('hashchange', () => this.#turn());
     new ResizeObserver(() => this.draw()).observe(at('main'));
-    setTimeout(() => this.#drawn || this.draw(), FIRST_MS);
+    setTimeout(() => this.#drawn || this.draw(), FIRST_MS + 100);
     this.#turn();
   }
 
@@ -90,6 +90,7 @@ class Owner {
   }
 
   draw() {
+    if (!this.live.alive && performance.now() < FIRST_MS) return;
     this.#drawn = true;
     showWhetherLost(this.live);
     render(this.#masthead(), at('.masthead'));

@@ -1,5 +1,5 @@
 // What belongs to a place, and what lies around it.
-// In: a Plan and the sections of a place. Out: its devices, in the order along the line, and its neighbours.
+// In: a Plan, the sections of a place, a Live where switches matter. Out: its devices, in the order along the line, and its neighbours.
 
 /** A place as the owner names it; the whole railroad where none is named. */
 export function placesOf(plan) {
@@ -56,10 +56,11 @@ function middleOf(plan, sections) {
   return (Math.min(...xs) + Math.max(...xs)) / 2;
 }
 
-/** The signals that a train on these sections faces when it is to leave them. */
-export function signalsBefore(plan, sections) {
+/** The signals that a train on these sections faces when it is to leave them, by the legs that switches lie for. */
+export function signalsBefore(plan, live, sections) {
   const here = new Set(sections);
-  const joints = new Set(plan.pieces.filter(({section}) => here.has(section)).flatMap(({a, b}) => [a, b]));
+  const leads = ({leg}) => !leg || live.of('switch', leg.switch).is === leg.position;
+  const joints = new Set(plan.pieces.filter(piece => here.has(piece.section) && leads(piece)).flatMap(({a, b}) => [a, b]));
   return Object.keys(plan.signals).filter(id => joints.has(plan.signals[id].at) && !here.has(plan.signals[id].into));
 }
 

@@ -20,7 +20,7 @@ import {showNotThere, showWhetherLost} from './lost.js';
 import {applyLight} from './daynight.js';
 import * as daemon from './tell.js';
 
-const FIRST_MS = 1500;
+const FIRST_MS = 1500;   // the daemon is not called lost before it had time to speak
 const CALLS_SHOWN = 4;
 const FRESH_MS = 20_000;
 const CHART_GAP = 30;
@@ -60,11 +60,12 @@ class Wall {
       this.voice?.say(detail);
     });
     this.live.start();
-    setTimeout(() => this.#drawn || this.draw(), FIRST_MS);
+    setTimeout(() => this.#drawn || this.draw(), FIRST_MS + 100);
     setInterval(() => this.#growAgain(), AGAIN_MS);     // what was called grows old, and gives room
   }
 
   draw() {
+    if (!this.live.alive && performance.now() < FIRST_MS) return;
     this.#drawn = true;
     this.announcer.follow();
     showWhetherLost(this.live);
