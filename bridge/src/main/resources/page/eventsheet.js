@@ -38,14 +38,15 @@ export class EventSheet {
   draw() {
     const wanted = this.#find.toLowerCase();
     const shown = this.#all.filter(({from, event, words}) => `${from} ${event} ${words ?? ''}`.toLowerCase().includes(wanted)).slice(0, SHOWN);
+    const worded = this.#all.some(({words}) => words);
     const change = draw => event => { draw(event); this.#page.draw(); };
     return html`<div class="finder">
         <label>Only those with <input type="search" .value=${this.#find} @input=${change(({target}) => { this.#find = target.value; })} placeholder="words, node or event id"></label>
         <button aria-pressed=${this.#held} @click=${change(() => { this.#held = !this.#held; })}>${this.#held ? 'Go on' : 'Hold'}</button></div>
       ${this.#text ? html`<p class="empty">${this.#text}</p>` : nothing}
       <div class="scroll" tabindex="0" role="group" aria-label="Table of events"><table>
-        <thead><tr><th scope="col">Time</th><th scope="col">What it says</th><th scope="col">Event</th><th scope="col">From</th></tr></thead>
-        <tbody>${repeat(shown, ({n}) => n, ({at, from, event, words}) => html`<tr><td class="time">${since(at)}</td><td>${words ?? '–'}</td><td><code>${event}</code></td><td><code>${from}</code></td></tr>`)}</tbody></table></div>
+        <thead><tr><th scope="col">Time</th>${worded ? html`<th scope="col">What it says</th>` : nothing}<th scope="col">Event</th><th scope="col">From</th></tr></thead>
+        <tbody>${repeat(shown, ({n}) => n, ({at, from, event, words}) => html`<tr><td class="time">${since(at)}</td>${worded ? html`<td>${words ?? '–'}</td>` : nothing}<td><code>${event}</code></td><td><code>${from}</code></td></tr>`)}</tbody></table></div>
       ${shown.length || this.#text ? nothing : html`<p class="empty">no such event</p>`}`;
   }
 }

@@ -66,7 +66,7 @@ class Owner {
     if (!this.#sheets.has(name)) this.#sheets.set(name, new SHEETS[name][1](this));
     await this.#sheets.get(name).open?.(rest);
     this.draw();
-    at('.leaves [aria-current]').scrollIntoView({block: 'nearest', inline: 'nearest'});
+    at('.leaves [aria-current]')?.scrollIntoView({block: 'nearest', inline: 'nearest'});
     this.#askAgain();
   }
 

@@ -30,21 +30,15 @@ export class RuleSheet {
       <div class="scroll" tabindex="0" role="group" aria-label=${`The lines of ${file}`}><table class="rules"><tbody>${lines.map((line, index) => this.#line(line, index + 1, marks[index + 1], verdict))}</tbody></table></div>`;
   }
 
-  // What is not so is said beside the rows it is about; a row that nothing is said against is proven, unless
-  // nothing is known of the whole file.
+  // What is not so is said beside the rows it is about. Of a file that is not proven no row is said to be.
   #line(line, number, mark, whole) {
     if (this.#marked && !mark) return nothing;
-    const row = /^\s*-\s*\{/.test(line);
-    const proven = row && !mark && (whole === 'proven' || this.#someMarked);
+    const proven = whole === 'proven' && /^\s*-\s*\{/.test(line);
     const verdict = mark ? whole : proven ? 'proven' : undefined;
     return html`<tr id=${`line-${number}`} tabindex=${mark ? '-1' : nothing} class=${mark ? 'not' : proven ? 'proven' : ''}>
       <td class="number">${number}</td>
       <td class="sign">${verdict ? html`<span role="img" aria-label=${verdict}>${SIGNS[verdict] ?? '?'}</span>` : nothing}</td>
       <td><code>${line}</code>${mark ? html`<p>${mark.join('; ')}</p>` : nothing}</td></tr>`;
-  }
-
-  get #someMarked() {
-    return Object.keys(this.#told.marks ?? {}).length > 0;
   }
 
   #show(event, line) {

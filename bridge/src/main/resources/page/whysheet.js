@@ -45,7 +45,7 @@ export class WhySheet {
     const onward = [...marks, ...routesNamed(this.#page.plan, clause)].filter(({id}) => id !== asked);
     const leads = onward.map(({id, kind}) => html` <a class="onward" href=${`#why=${id}`} aria-label=${`Why is ${this.#page.plan.nameOf(kind, id)} so?`}>why ${id}?</a>`);
     return html`<li>${because.length
-      ? html`<details ?open=${depth < 3}><summary>${clause}${leads}</summary><ul>${because.map(reason => this.#branch(reason, depth + 1))}</ul></details>`
+      ? html`<details ?open=${depth < 3}><summary>${clause}</summary>${leads}<ul>${because.map(reason => this.#branch(reason, depth + 1))}</ul></details>`
       : html`<span class="fact">${clause}</span>${leads}`}</li>`;
   }
 
