@@ -45,7 +45,7 @@ class Crew {
       onLeave: () => this.leave(),
       onTick: () => this.draw(),
     });
-    this.entering = new Entrance(at('.enter-dialog'), plan, () => this.draw(), {roles: ['crew'], title: 'Enter as a crew', named: 'Crew or train'});
+    this.entering = new Entrance(at('.enter-dialog'), plan, () => this.#entered(), {roles: ['crew'], title: 'Enter as a crew', named: 'Crew or train'});
     const asked = new URLSearchParams(location.search).get('place') ?? localStorage.getItem(PLACE);
     this.goTo(this.places.has(asked) ? asked : [...this.places.keys()][0]);
   }
@@ -137,7 +137,7 @@ class Crew {
   /** By key: chooses it, and goes on to what can be done with it. */
   open(kind, id) {
     this.choose(kind, id);
-    at('.dock .big button, .dock button')?.focus();
+    (at('.dock .big button') ?? at('.dock button'))?.focus();
   }
 
   ask(sheet) {
@@ -204,6 +204,12 @@ class Crew {
   forget({sentence}) {
     this.#asks.forget(sentence);
     this.draw();
+  }
+
+  #entered() {
+    this.draw();
+    this.#scrollToTrain();
+    at('.dock').focus({preventScroll: true});
   }
 
   async away() {

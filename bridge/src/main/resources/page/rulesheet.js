@@ -22,12 +22,19 @@ export class RuleSheet {
   draw() {
     const {file, verdict, words, lines, marks = {}, text} = this.#told;
     if (!lines) return html`<p class="empty">${text ?? 'asking…'}</p>`;
-    const wrong = Object.entries(marks);
+    const wrong = this.#linesByWords(marks);
     return html`<div class=${`verdict ${verdict === 'proven' ? 'proven' : 'not'}`}><b>${SIGNS[verdict] ?? '?'} ${verdict}</b><p>${words}</p></div>
-      ${wrong.length ? html`<h3>What is not so</h3><ul class="wrongs">${wrong.map(([line, said]) => html`<li><a href="#rules" @click=${event => this.#show(event, line)}>line ${line}</a> ${said.join('; ')}</li>`)}</ul>
+      ${wrong.length ? html`<h3>${verdict === 'disproven' ? 'What is not so' : 'What is not proven'}</h3>
+        <ul class="wrongs">${wrong.map(([said, at]) => html`<li>${said}: ${at.map(line => html`<a href="#rules" @click=${event => this.#show(event, line)}>line ${line}</a> `)}</li>`)}</ul>
         <p><button aria-pressed=${this.#marked} @click=${() => { this.#marked = !this.#marked; this.#page.draw(); }}>Only the rows that are marked</button></p>` : nothing}
       <h3>${file}</h3>
       <div class="scroll" tabindex="0" role="group" aria-label=${`The lines of ${file}`}><table class="rules"><tbody>${lines.map((line, index) => this.#line(line, index + 1, marks[index + 1], verdict))}</tbody></table></div>`;
+  }
+
+  #linesByWords(marks) {
+    const lines = new Map();
+    for (const [line, words] of Object.entries(marks)) for (const said of words) lines.set(said, [...lines.get(said) ?? [], line]);
+    return [...lines];
   }
 
   // What is not so is said beside the rows it is about. Of a file that is not proven no row is said to be.
@@ -38,7 +45,7 @@ export class RuleSheet {
     return html`<tr id=${`line-${number}`} tabindex=${mark ? '-1' : nothing} class=${mark ? 'not' : proven ? 'proven' : ''}>
       <td class="number">${number}</td>
       <td class="sign">${verdict ? html`<span role="img" aria-label=${verdict}>${SIGNS[verdict] ?? '?'}</span>` : nothing}</td>
-      <td><code>${line}</code>${mark ? html`<p>${mark.join('; ')}</p>` : nothing}</td></tr>`;
+      <td><code>${line}</code>${mark ? html`<p>${whole === 'disproven' ? 'not so' : 'not proven'}: ${mark.join('; ')}</p>` : nothing}</td></tr>`;
   }
 
   #show(event, line) {
