@@ -14,7 +14,7 @@ const PLATE = {depth: 12, height: 15, letter: 8.5};
 /** `leading`: signals that lead out of these sections are drawn too. */
 export function layOut(plan, sections = Object.keys(plan.sections), {leading = true} = {}) {
   const sheet = new Sheet(plan, new Set(sections), leading);
-  return {
+  return {    // in the order in which they choose their places
     pieces: sheet.pieces,
     staging: sheet.staging(),
     signals: sheet.signals(),

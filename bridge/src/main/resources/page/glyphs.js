@@ -80,6 +80,9 @@ export const lozenge = (x, y) => svg`<g class="lozenge" transform=${`translate($
 export const turning = (x, y) => svg`<g class="turning" transform=${`translate(${x} ${y})`}>
   <path d="M5 -3A6 6 0 1 0 6 2"/><path class="head" d="M7.5 -6.5L5.6 -1.6L1.4 -4.6Z"/></g>`;
 
+/** Across the beginning of an offered route that cannot be lined now. */
+export const noWay = () => svg`<path class="no-way" d="M-4 -13L4 13M-4 13L4 -13M-8 -13H8M-8 13H8"/>`;
+
 /** Round the points of a switch that an offered route will throw. */
 export const toBeThrown = () => svg`<circle class="to-be-thrown" r="13"/>`;
 
@@ -167,6 +170,7 @@ export const key = () => [
   [sample(rails('unknown', query(0, 0))), 'unknown, and so unsafe: broken rails'],
   [sample(rails('held', svg`<path class="lined" d="M-38 -9L-22 -9L-6 -9L10 -9L26 -9L40 -9"/>`)), 'held by a route: chevrons the way the train goes'],
   [sample(rails('clear', svg`<path class="candidate" d="M-38 -9L-20 -9L0 -9L20 -9L40 -9"/>`)), 'a route that is offered, not yet asked for'],
+  [sample(svg`${rails('clear')}<path class="candidate rule barred" d="M-42 9H42"/>${noWay()}`), 'and one that cannot be lined now'],
   [sample(svg`<g class="section clear"><path class="rail" d="M-42 8H42M-8 1L30 -22"/><path class="bed" d="M-43 8H43M-9 1.5L31 -22.5"/></g>`), 'a switch: joined to the leg it lies for, a gap to the other'],
   [sample(turning(0, 0), '-16 -12 32 24'), 'a switch in motion'],
   [sample(toBeThrown(), '-16 -16 32 32'), 'a switch that an offered route will throw'],

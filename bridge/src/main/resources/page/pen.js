@@ -165,11 +165,18 @@ export class Pen {
       const drawn = new Set(sheet.sections.map(({id}) => id));
       const way = this.#plan.way(candidate.from, candidate.to, candidate.path, candidate.switches)
         .filter(({section}) => drawn.has(section)).map(step => this.#stretch(step));
-      return svg`<path class=${candidate.can ? 'candidate' : 'candidate barred'} aria-hidden="true" d=${beside(way, -9.5, 20)}/>
-        <path class="candidate rule" aria-hidden="true" d=${beside(way, 9.5, 1000)}/>
+      const barred = candidate.can ? '' : ' barred';
+      return svg`<path class="candidate" aria-hidden="true" d=${beside(way, -9.5, 20)}/>
+        <path class=${`candidate rule${barred}`} aria-hidden="true" d=${beside(way, 9.5, 1000)}/>
+        ${barred && way.length ? this.#barAcross(way[0]) : nothing}
         ${sheet.switches.filter(({id}) => throws.split(',').includes(id)).map(({x, y, onward}) =>
           svg`<g aria-hidden="true" transform=${`translate(${x + onward * 9} ${y})`}>${glyph.toBeThrown()}</g>`)}`;
     });
+  }
+
+  #barAcross(stretch) {
+    const {x, y, angle} = middleOf(stretch);
+    return svg`<g aria-hidden="true" transform=${`translate(${round(x)} ${round(y)}) rotate(${round(angle)})`}>${glyph.noWay()}</g>`;
   }
 
   #switch(place) {
