@@ -9,7 +9,7 @@ import {indication} from './indication.js';
 import {protectionsOf} from './words.js';
 
 export function card(page) {
-  const train = page.train;
+  const train = page.crew && page.train;
   const may = mayMove(page, train);
   const wrong = alarmsOf(page);
   return html`
@@ -37,25 +37,39 @@ function where({plan, me, place, crew}, train) {
   return html`<b>${me.name}</b> ${lost ? 'was last seen on' : 'is on'} <b>${names(plan, on)}</b>.`;
 }
 
-/** The strictest that is known comes first. */
+// The strictest that is known comes first.
 function mayMove(page, train) {
-  const {plan, live, me, crew} = page;
-  if (!live.alive) return {kind: 'no', words: 'Not known.', more: 'The daemon is not heard. Stay where you are.'};
-  const inside = ({on}) => ({kind: 'yes', words: 'Yes, inside your permit.', more: `Both ways on ${names(plan, on)}, and not beyond.`});
-  if (!train && page.permits.length) return inside({on: page.permits.flatMap(({on}) => on)});
-  if (!crew || !train) return {kind: 'ask', words: 'As the signal before you shows.', more: crew ? '' : 'Stop where it is not known.'};
-  const {on, lost} = train;
-  const protections = on.flatMap(section => protectionsOf(live, 'section', section));
-  const flag = protections.find(({by}) => by === 'flag');
+  if (!page.live.alive) return {kind: 'no', words: 'Not known.', more: 'The daemon is not heard. Stay where you are.'};
+  if (train) return forbidden(page, train) ?? byPermit(page, train) ?? bySignals(page, train);
+  if (page.permits.length) return inside(page.plan, page.permits.flatMap(({on}) => on));
+  return {kind: 'ask', words: 'As the signal before you shows.', more: page.crew ? '' : 'Stop where it is not known.'};
+}
+
+function forbidden({plan, live}, {on, lost}) {
+  const held = on.flatMap(section => protectionsOf(live, 'section', section));
+  const flag = held.find(({by}) => by === 'flag');
   if (flag) return {kind: 'no', words: 'No: blue flag.', more: `${flag.holder} works at the cars on ${names(plan, on)}. Nothing there is moved or coupled to.`};
-  const block = protections.find(({by}) => by === 'section');
+  const block = held.find(({by}) => by === 'section');
   if (block) return {kind: 'no', words: 'No: blocked.', more: `The track is blocked for ${block.holder}.`};
-  if (lost) return {kind: 'no', words: 'Stay where you are.', more: 'Your train was lost from sight. Tell the dispatcher where it is.'};
-  const mine = protections.find(({by, holder}) => by === 'permit' && holder === me.name);
+  return lost ? {kind: 'no', words: 'Stay where you are.', more: 'Your train was lost from sight. Tell the dispatcher where it is.'} : undefined;
+}
+
+// Whoever stands with a part of the train outside is not inside. Signals are those at which the permit ends.
+function byPermit({plan, live, me, permits}, {on}) {
+  const own = new Set(permits.flatMap(permit => permit.on));
+  if (on.every(section => own.has(section))) {
+    return {...inside(plan, [...own]), signals: signalsBefore(plan, live, on).filter(signal => !own.has(plan.signals[signal].into))};
+  }
+  const other = on.flatMap(section => protectionsOf(live, 'section', section)).find(({by, holder}) => by === 'permit' && holder !== me.name);
+  return other && {kind: 'no', words: 'No: another’s permit.', more: `Only ${other.holder} moves there.`};
+}
+
+const inside = (plan, sections) => ({kind: 'yes', words: 'Yes, inside your permit.', more: `Both ways on ${names(plan, sections)}, and not beyond.`});
+
+function bySignals({plan, live}, {on}) {
   const signals = signalsBefore(plan, live, on);
-  if (mine) return {...inside(mine), signals};
-  const open = signals.filter(signal => indication(live, signal).may);
-  if (open.length) return {kind: 'yes', words: `Yes, ${[...new Set(open.map(signal => headingOf(plan, signal)))].join(' or ')}, as the signal shows.`, signals};
+  const ways = new Set(signals.filter(signal => indication(live, signal).may).map(signal => headingOf(plan, signal)));
+  if (ways.size) return {kind: 'yes', words: `Yes, ${[...ways].join(' or ')}, as the signal shows.`, signals};
   if (signals.length) return {kind: 'no', words: 'No. Wait at the signal.', signals};
   return {kind: 'ask', words: 'As the last signal allowed.', more: 'No signal stands between here and the next section.'};
 }
