@@ -2,7 +2,7 @@
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
 import {unsafeHTML} from '/lib/lit-html/directives/unsafe-html.js';
-import {Plan} from './plan.js';
+import {begin, FIRST_MS} from './begin.js';
 import {Live} from './live.js';
 import {Chart} from './chart.js';
 import {Entrance} from './enter.js';
@@ -12,11 +12,10 @@ import {crewLedgers} from './crewledgers.js';
 import {dock} from './crewdock.js';
 import {devicesOf, placesOf} from './place.js';
 import {openKey} from './keysheet.js';
-import {showNotThere, showWhetherLost} from './lost.js';
+import {showWhetherLost} from './lost.js';
 import * as daemon from './tell.js';
-import {applyLight, lightWords, turnLight} from './daynight.js';
+import {lightWords, turnLight} from './daynight.js';
 
-const FIRST_MS = 1500;   // the daemon is not called lost before it had time to speak
 const AGAIN_MS = 2000;    // asks and spots grow old while nothing changes
 const PLACE = 'tappet-place';
 const CAR = 'tappet-car-mm';
@@ -255,15 +254,4 @@ class Crew {
 
 const STANDINGS = {waits: 'the dispatcher has it', granted: 'granted', refused: 'refused'};
 
-async function begin() {
-  applyLight();
-  const [told] = await Promise.all([daemon.plan(), daemon.recall()]);
-  if (!told.sections) {
-    showNotThere(told.text);
-    return void setTimeout(begin, 2000);
-  }
-  document.title = `${told.name}: crew`;
-  new Crew(new Plan(told)).start();
-}
-
-begin();
+begin('crew', plan => new Crew(plan));

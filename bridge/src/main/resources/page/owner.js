@@ -2,12 +2,12 @@
 // One sheet at a time; only what is looked at is asked for.
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
-import {Plan} from './plan.js';
+import {begin, FIRST_MS} from './begin.js';
 import {Live} from './live.js';
 import {Entrance} from './enter.js';
-import {showNotThere, showWhetherLost} from './lost.js';
+import {showWhetherLost} from './lost.js';
 import * as daemon from './tell.js';
-import {applyLight, lightWords, turnLight} from './daynight.js';
+import {lightWords, turnLight} from './daynight.js';
 import {AlarmSheet} from './alarmsheet.js';
 import {BusSheet} from './bussheet.js';
 import {DownloadSheet} from './downloadsheet.js';
@@ -17,7 +17,6 @@ import {NewsSheet} from './newssheet.js';
 import {RuleSheet} from './rulesheet.js';
 import {WhySheet} from './whysheet.js';
 
-const FIRST_MS = 1500;   // the daemon is not called lost before it had time to speak
 const SHEETS = {
   bus: ['The bus', BusSheet], events: ['Events', EventSheet], alarms: ['Alarms', AlarmSheet], why: ['Why?', WhySheet],
   rules: ['Rules and proof', RuleSheet], happened: ['What happened', NewsSheet], graph: ['Train graph', GraphSheet], files: ['Files', DownloadSheet],
@@ -121,15 +120,4 @@ class Owner {
   }
 }
 
-async function begin() {
-  applyLight();
-  const [told] = await Promise.all([daemon.plan(), daemon.recall()]);
-  if (!told.sections) {
-    showNotThere(told.text);
-    return void setTimeout(begin, 2000);
-  }
-  document.title = `${told.name}: owner`;
-  new Owner(new Plan(told)).start();
-}
-
-begin();
+begin('owner', plan => new Owner(plan));

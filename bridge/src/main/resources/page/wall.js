@@ -7,7 +7,7 @@
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
 import {repeat} from '/lib/lit-html/directives/repeat.js';
-import {Plan} from './plan.js';
+import {begin, FIRST_MS} from './begin.js';
 import {Live} from './live.js';
 import {Chart} from './chart.js';
 import {Announcer, Voice} from './announcer.js';
@@ -16,11 +16,8 @@ import {lettersOf} from './drawing.js';
 import {indication} from './indication.js';
 import {devicesOf, headingOf, placesOf} from './place.js';
 import {protectionsOf, protectionWords} from './words.js';
-import {showNotThere, showWhetherLost} from './lost.js';
-import {applyLight} from './daynight.js';
-import * as daemon from './tell.js';
+import {showWhetherLost} from './lost.js';
 
-const FIRST_MS = 1500;   // the daemon is not called lost before it had time to speak
 const CALLS_SHOWN = 4;
 const FRESH_MS = 20_000;
 const CHART_GAP = 30;
@@ -199,17 +196,8 @@ function repeated(wall, id) {
 
 const ago = ms => ms < 60_000 ? 'now' : `${Math.round(ms / 60_000)} min ago`;
 
-async function begin() {
+begin('wall', plan => {
   const asked = new URLSearchParams(location.search);
-  applyLight();
   if (['day', 'night'].includes(asked.get('light'))) document.documentElement.dataset.light = asked.get('light');
-  const told = await daemon.plan();
-  if (!told.sections) {
-    showNotThere(told.text);
-    return void setTimeout(begin, 2000);
-  }
-  document.title = `${told.name}: wall`;
-  new Wall(new Plan(told), asked).start();
-}
-
-begin();
+  return new Wall(plan, asked);
+});
