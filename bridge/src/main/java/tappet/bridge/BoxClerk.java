@@ -7,9 +7,7 @@ import java.util.stream.Collectors;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.pages.Office;
-import tappet.bridge.view.ChartBook;
 import tappet.bridge.view.Sight;
-import tappet.bridge.view.SightTaker;
 import tappet.bridge.web.Clerk;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Answer;
@@ -31,18 +29,12 @@ final class BoxClerk implements Clerk, Office {
   private static final String COMMAND_LINE = "the command line";
 
   private final Optional<SimulatedLayout> simulator;
-  private final ChartBook book;
-  private final SightTaker sights;
+  private final Views views;
 
-  /**
-   * @param book what people write on the chart; touched on the box's thread only
-   * @param sights takes what is seen; on the box's thread only
-   */
-  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator, ChartBook book, SightTaker sights) {
+  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator, Views views) {
     this.box = box;
     this.simulator = simulator;
-    this.book = book;
-    this.sights = sights;
+    this.views = views;
   }
 
   @Override
@@ -80,8 +72,23 @@ final class BoxClerk implements Clerk, Office {
   }
 
   @Override
+  public CompletableFuture<String> nodes() {
+    return box.ask((signalBox, nowNs) -> views.bus().nodes(signalBox, System.currentTimeMillis()));
+  }
+
+  @Override
+  public CompletableFuture<String> events(long after) {
+    return box.ask((signalBox, nowNs) -> views.bus().events(after, System.currentTimeMillis()));
+  }
+
+  @Override
+  public CompletableFuture<String> rules() {
+    return CompletableFuture.completedFuture(views.rules());
+  }
+
+  @Override
   public CompletableFuture<Sight> sight() {
-    return box.ask(sights::take);
+    return box.ask(views.sights()::take);
   }
 
   /** Whoever has asked for the sentence need not ask any longer. */
@@ -96,13 +103,13 @@ final class BoxClerk implements Clerk, Office {
   }
 
   private Reply said(String sentence, Reply reply) {
-    book.said(sentence);
+    views.book().said(sentence);
     return reply;
   }
 
   private CompletableFuture<Reply> carryOut(Command command, String who) {
     if (command instanceof Command.OfChart written) {
-      return box.ask((signalBox, nowNs) -> reply(book.tell(written, who)));
+      return box.ask((signalBox, nowNs) -> reply(views.book().tell(written, who)));
     }
     if (command instanceof Command.Run || command instanceof Command.Halt) {
       return simulator

@@ -42,7 +42,6 @@ import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
 import tappet.bridge.record.FrameRecorder;
 import tappet.bridge.record.Pace;
-import tappet.bridge.view.SightTaker;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
 import tappet.interlocking.Interlocking;
@@ -88,6 +87,7 @@ final class Daemon implements AutoCloseable {
 
   private Daemon(Settings settings, Charted charted, Standing rules) throws IOException {
     Interlocking interlocking = charted.interlocking();
+    Views views = Views.of(settings, charted, rules);
     NewsStand news = new NewsStand(charted.book(), System::currentTimeMillis);
     state = new StateFile(settings.state());
     protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
@@ -96,7 +96,7 @@ final class Daemon implements AutoCloseable {
             settings.node(),
             interlocking,
             hub::send,
-            new BoxListeners(List.of(watchers, news)),
+            new BoxListeners(List.of(watchers, news, views.bus())),
             settings.clock(),
             new Keeping(Tappet.version(), state.read(settings.node()), state),
             new ProtectionKeeping(
@@ -115,15 +115,7 @@ final class Daemon implements AutoCloseable {
       openExtras(settings);
       Optional<SimulatedLayout> simulator =
           openWays(settings, new TrackPlan(interlocking.layout()));
-      BoxClerk clerk =
-          new BoxClerk(
-              box,
-              simulator,
-              charted.book(),
-              new SightTaker(
-                  charted.book(),
-                  SightTaker.ofRules(rules.answer().word(), rules.words()),
-                  System::currentTimeMillis));
+      BoxClerk clerk = new BoxClerk(box, simulator, views);
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
     } catch (IOException e) {

@@ -17,11 +17,14 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import tappet.bridge.view.Diary;
 import tappet.bridge.view.Mentions;
+import tappet.bridge.view.NewsBook;
 import tappet.bridge.view.PlanJson;
 import tappet.layout.Layout;
 import tappet.rules.ControlTable;
@@ -76,11 +79,13 @@ public final class Pages implements Closeable {
       NewsStand news,
       Pins pins)
       throws IOException {
-    LiveFeed feed = new LiveFeed(loop, office, news, System::currentTimeMillis);
+    Records records = new Records(new Diary(sectionsOf(railroad.layout())), new NewsBook());
+    LiveFeed feed = new LiveFeed(loop, office, news, records, System::currentTimeMillis);
     Desks desks =
         new Desks(
             office,
             feed,
+            records,
             new StaticFiles(),
             new ApiJson(new Mentions(railroad.layout())),
             new Refusals(),
@@ -94,6 +99,15 @@ public final class Pages implements Closeable {
     pages.listen(loop, at);
     feed.start();
     return pages;
+  }
+
+  private static Map<String, List<String>> sectionsOf(Layout layout) {
+    Map<String, List<String>> sections = new LinkedHashMap<>();
+    layout
+        .lineside()
+        .districts()
+        .forEach((id, district) -> sections.put(id, List.copyOf(district.sections())));
+    return sections;
   }
 
   private static String openApi() throws IOException {
