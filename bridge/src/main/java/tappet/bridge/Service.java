@@ -83,7 +83,7 @@ final class Service {
   }
 
   /** Simulated trains are called on the chart what the owner calls them in the settings. */
-  private static void nameTrains(Settings settings, Charted charted) {
+  static void nameTrains(Settings settings, Charted charted) {
     for (Settings.Way way : settings.ways()) {
       if (way instanceof Settings.Simulator simulator) {
         simulator.specs().forEach(train -> charted.book().begin(train.name(), train.section()));

@@ -11,6 +11,7 @@ import io.netty.channel.socket.SocketChannel;
 import io.netty.channel.socket.nio.NioServerSocketChannel;
 import io.netty.handler.codec.http.HttpMessage;
 import io.netty.handler.codec.http.HttpObjectAggregator;
+import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.HttpServerCodec;
 import java.io.Closeable;
 import java.io.IOException;
@@ -141,14 +142,16 @@ public final class Pages implements Closeable {
     slowly.shutdown();
   }
 
-  /** Puts the parts of a request together, and counts those that are too large. */
+  /** Puts the parts of a request together. One that is too large is not even read to its end. */
   private HttpObjectAggregator whole() {
     return new HttpObjectAggregator(BODY_MAX) {
       @Override
-      protected void handleOversizedMessage(ChannelHandlerContext context, HttpMessage oversized)
-          throws Exception {
+      protected void handleOversizedMessage(ChannelHandlerContext context, HttpMessage oversized) {
         desks.refusals().count(Refusals.Reason.TOO_LARGE);
-        super.handleOversizedMessage(context, oversized);
+        Answers.json(
+            context,
+            HttpResponseStatus.REQUEST_ENTITY_TOO_LARGE,
+            ApiJson.text(desks.nowMs(), "that is longer than anything asked here"));
       }
     };
   }
