@@ -3,12 +3,14 @@ package tappet.bridge;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import tappet.bridge.node.ClockPlan;
+import tappet.bridge.node.FastClock;
 import tappet.bridge.pages.Pins;
 import tappet.bridge.pages.Role;
 import tappet.bridge.proof.KeptVerdict;
@@ -38,6 +40,7 @@ public final class QuickDaemon implements AutoCloseable {
   /** Starts it with these trains, and two territories. */
   public static QuickDaemon start(Path folder, TrainSpec... trains) throws IOException {
     QuickLine.write(folder);
+    releaseSlowly(folder.resolve("rules.yaml"));
     Path state = folder.resolve("tappet.state");
     Map<Role, String> pins = Pins.open(folder.resolve("tappet.state.pins")).told();
     Place nowhere = Place.inText("test", 1);
@@ -49,7 +52,7 @@ public final class QuickDaemon implements AutoCloseable {
             ANY_PORT,
             ANY_PORT,
             state,
-            new ClockPlan.Run(tappet.bridge.node.FastClock.FAST, new Rate(8), new Time(6, 0)),
+            new ClockPlan.Run(FastClock.FAST, new Rate(8), new Time(6, 0)),
             Settings.Extras.NONE,
             new Settings.People(
                 Optional.of(ANY_PORT),
@@ -66,6 +69,12 @@ public final class QuickDaemon implements AutoCloseable {
     Service.nameTrains(settings, charted);
     Standing proven = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
     return new QuickDaemon(Daemon.start(settings, charted, proven), pins);
+  }
+
+  /** So that its time running is seen, even on a busy machine. */
+  private static void releaseSlowly(Path rules) throws IOException {
+    String quick = Files.readString(rules);
+    Files.writeString(rules, quick.replace("release: 1 s", "release: 5 s"));
   }
 
   /** A train that runs as fast as a model may. */
