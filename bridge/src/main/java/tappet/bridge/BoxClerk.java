@@ -53,7 +53,7 @@ final class BoxClerk implements Clerk {
   }
 
   private CompletableFuture<Reply> carryOut(Command command) {
-    if (command instanceof Command.Run || command instanceof Command.Halt) {
+    if (command instanceof Command.OfTrain) {
       return simulator
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))
           .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()));

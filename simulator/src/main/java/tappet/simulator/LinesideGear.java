@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.Consumer;
+import java.util.function.Predicate;
 import tappet.layout.Joint;
 import tappet.layout.Layout;
 import tappet.layout.Lineside;
@@ -149,6 +150,16 @@ final class LinesideGear {
   boolean isWarning(String crossing) {
     Trackside.known("grade crossing", crossing, devices.crossings());
     return warning.contains(crossing);
+  }
+
+  /** What these events drive has no power: lamps are dark, bolts stay, crossings warn. */
+  void brownOut(Predicate<EventId> wiredTo) {
+    devices.lamps().values().stream()
+        .filter(lamp -> wiredTo.test(lamp.lit()))
+        .forEach(lamp -> lit.remove(lamp.id()));
+    devices.crossings().values().stream()
+        .filter(crossing -> wiredTo.test(crossing.warn()))
+        .forEach(crossing -> warning.add(crossing.id()));
   }
 
   private static void put(String id, Set<String> those, boolean in) {

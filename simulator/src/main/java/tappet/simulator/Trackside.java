@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.Consumer;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
 import tappet.layout.LampProving;
 import tappet.layout.Layout;
@@ -83,6 +84,9 @@ final class Trackside implements Road {
     for (LockDevice lock : locks.values()) {
       first = Deadlines.earlier(first, lock.deadlineNs());
     }
+    for (Detector detector : detectors.values()) {
+      first = Deadlines.earlier(first, detector.deadlineNs());
+    }
     return first;
   }
 
@@ -101,6 +105,11 @@ final class Trackside implements Road {
       anyArrived |= post.advance(nowNs);
     }
     locks.forEach((id, lock) -> advance(id, lock, nowNs));
+    for (Detector detector : detectors.values()) {
+      if (detector.advance(nowNs)) {
+        tellChanges();
+      }
+    }
     return anyArrived;
   }
 
@@ -236,8 +245,41 @@ final class Trackside implements Road {
    */
   void see(Set<String> sectionsUnderTrains) {
     detectors.forEach((id, detector) -> detector.see(sectionsUnderTrains.contains(id)));
+    tellChanges();
+  }
+
+  private void tellChanges() {
     tellChanges(true);
     tellChanges(false);
+  }
+
+  /** A detector keeps losing what stands there. */
+  void flicker(String section, long nowNs) {
+    detector(section).flicker(nowNs);
+    tellChanges();
+  }
+
+  /** A detector sees again what stands there. */
+  void steady(String section) {
+    detector(section).steady();
+    tellChanges();
+  }
+
+  /**
+   * The power of a board sinks too low for its outputs: the signals that it lights are dark, its
+   * motors stop where they are, and its crossings warn, as gates fall that nothing holds up.
+   *
+   * @param wiredTo tells whether an event is the board's
+   */
+  void brownOut(Predicate<EventId> wiredTo, long nowNs) {
+    layout.signals().values().stream()
+        .filter(signal -> signal.shows().values().stream().anyMatch(wiredTo))
+        .forEach(signal -> aspects.put(signal.id(), Wiring.DARK));
+    lampPosts.forEach((id, post) -> post.lose(lamp -> wiredTo.test(lamp.lit()), nowNs));
+    layout.switches().values().stream()
+        .filter(toe -> toe.to().values().stream().anyMatch(wiredTo))
+        .forEach(toe -> machine(toe.id()).stop(nowNs));
+    gear.brownOut(wiredTo);
   }
 
   void force(String section, boolean occupied) {
