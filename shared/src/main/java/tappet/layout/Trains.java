@@ -5,8 +5,8 @@ import java.util.Map;
 import java.util.Optional;
 
 /**
- * What the owner knows of trains here, which no plan shows. The proof judges rules by how they
- * run; cars are counted by their length. Nothing runs by it.
+ * What the owner knows of trains here, which no plan shows. The proof judges rules by how they run;
+ * cars are counted by their length. Nothing runs by it.
  *
  * @param stopWithin the longest that any train takes to stop once its engineer sees that it must;
  *     above 0; empty where not given

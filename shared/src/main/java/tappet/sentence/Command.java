@@ -154,8 +154,7 @@ public sealed interface Command {
    * @param carsPlace where the name of what is picked up stands
    * @param place where the train's name stands
    */
-  record PickUp(
-      String cars, String train, Optional<Heading> heading, Place carsPlace, Place place)
+  record PickUp(String cars, String train, Optional<Heading> heading, Place carsPlace, Place place)
       implements OfTrain {}
 
   /** An end of a train, by the way it heads. */

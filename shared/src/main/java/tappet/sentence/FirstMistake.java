@@ -253,8 +253,8 @@ final class FirstMistake extends BailErrorStrategy {
         return List.of("to");
       }
       boolean headingMayFollow =
-          within instanceof SentenceParser.RunContext run && run.heading == null
-              || within instanceof SentenceParser.PickUpContext pick && pick.heading == null;
+          (within instanceof SentenceParser.RunContext run && run.heading == null)
+              || (within instanceof SentenceParser.PickUpContext order && order.heading == null);
       return headingMayFollow ? List.of("east", "west") : List.of();
     }
 

@@ -144,9 +144,7 @@ final class Engineer {
 
   /** At restricted speed a train can be stopped short of what is seen; else signals must do. */
   boolean goesBySight() {
-    return restricted
-        || couplesTo.isPresent()
-        || standsAt.filter(this::mayProceedBy).isPresent();
+    return restricted || couplesTo.isPresent() || standsAt.filter(this::mayProceedBy).isPresent();
   }
 
   /**

@@ -58,9 +58,7 @@ final class Fate {
   private void knowDevices() {
     on(Happening.Reports.class, (what, nowNs) -> report(what));
     on(Happening.SpotReports.class, (what, nowNs) -> report(what));
-    on(
-        Happening.SectionFlickers.class,
-        (what, nowNs) -> trackside.flicker(what.section(), nowNs));
+    on(Happening.SectionFlickers.class, (what, nowNs) -> trackside.flicker(what.section(), nowNs));
     on(
         Happening.MotorSticks.class,
         (what, nowNs) -> trackside.machine(what.switchId()).fail(nowNs));
@@ -130,9 +128,7 @@ final class Fate {
     on(
         Happening.Engineer.class,
         (what, nowNs) -> trainmaster.obeySignals(what.train(), what.obeys()));
-    on(
-        Happening.TrainLosesBrakes.class,
-        (what, nowNs) -> trainmaster.loseBrakes(what.train()));
+    on(Happening.TrainLosesBrakes.class, (what, nowNs) -> trainmaster.loseBrakes(what.train()));
   }
 
   private <H extends Happening> void on(Class<H> kind, BiConsumer<H, Long> deed) {

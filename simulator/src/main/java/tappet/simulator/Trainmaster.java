@@ -144,8 +144,7 @@ final class Trainmaster {
   /** Makes it head that way, if it may run at all. */
   private Optional<String> turn(Train train, Optional<Heading> towards) {
     if (!train.makeup().hasEngine()) {
-      return Optional.of(
-          "'%s' has no engine; a train must pick it up".formatted(train.name()));
+      return Optional.of("'%s' has no engine; a train must pick it up".formatted(train.name()));
     }
     if (train.isWrecked()) {
       return Optional.of(
