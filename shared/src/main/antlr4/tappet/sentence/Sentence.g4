@@ -93,7 +93,8 @@ command
   ;
 
 happening
-  : SECTION name (REPORTS (state=(OCCUPIED | CLEAR) | besides) | FLICKERS)   # detector
+  : SECTION name
+      (REPORTS (state=(OCCUPIED | CLEAR) | besides) | FLICKERS | IS way=(SHORTED | MENDED))   # track
   | SWITCH name REPORTS (state=(NORMAL | REVERSE) | besides)      # switchReports
   | LOCK OF name REPORTS (state=(RELEASED | SECURED) | besides)   # lockReports
   | SPOT name REPORTS way=(PASSED | EAST | WEST)                  # spotReports
@@ -170,7 +171,7 @@ name
   | OBEYS | IGNORES | SIGNALS | EMERGENCY | OFF | CALLED | CLEARED | WAITS
   | AT | STANDS | RUNS | WRECKED | END | TRACK | LIT | ALARM
   | PICK | UP | FRONT | REAR | CAR | CARS | HAS | FOUL
-  | FLICKERS | BROWNS | DAEMON | STOPPED | STARTED | BRAKES
+  | SHORTED | FLICKERS | BROWNS | DAEMON | STOPPED | STARTED | BRAKES
   ;
 
 AND : 'and' ;
@@ -312,6 +313,7 @@ CARS : 'cars' ;
 AS : 'as' ;
 HAS : 'has' ;
 FOUL : 'foul' ;
+SHORTED : 'shorted' ;
 FLICKERS : 'flickers' ;
 BROWNS : 'browns' ;
 DAEMON : 'daemon' ;

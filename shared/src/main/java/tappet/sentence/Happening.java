@@ -61,6 +61,12 @@ public sealed interface Happening {
    */
   record SectionFlickers(String section, Place place) implements Happening {}
 
+  /**
+   * {@code section mid-west is shorted}, {@code is mended}: metal lies across its rails, and the
+   * breaker of its district trips as often as it is restored.
+   */
+  record SectionIsShorted(String section, boolean shorted, Place place) implements Happening {}
+
   /** {@code spot fallow-spot reports passed}: with no train there. */
   record SpotReports(String spot, String way, Place place) implements Happening {}
 

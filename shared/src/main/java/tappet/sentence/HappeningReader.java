@@ -29,10 +29,15 @@ final class HappeningReader extends SentenceBaseVisitor<Happening> {
   }
 
   @Override
-  public Happening visitDetector(SentenceParser.DetectorContext detector) {
-    return detector.FLICKERS() != null
-        ? of(detector.name(), Happening.SectionFlickers::new)
-        : reports(Reporter.SECTION, detector.name(), detector.state, detector.besides());
+  public Happening visitTrack(SentenceParser.TrackContext track) {
+    if (track.REPORTS() != null) {
+      return reports(Reporter.SECTION, track.name(), track.state, track.besides());
+    }
+    if (track.FLICKERS() != null) {
+      return of(track.name(), Happening.SectionFlickers::new);
+    }
+    boolean shorted = track.way.getType() == SentenceParser.SHORTED;
+    return new Happening.SectionIsShorted(Names.name(track.name()), shorted, place(track.name()));
   }
 
   @Override

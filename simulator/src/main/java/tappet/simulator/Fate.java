@@ -81,7 +81,10 @@ final class Fate {
         Happening.LampIsReplaced.class,
         (what, nowNs) -> trackside.burnOut(what.signal(), what.lamp(), false, nowNs));
     on(Happening.BreakerTrips.class, (what, nowNs) -> trackside.trip(what.district(), true));
-    on(Happening.BreakerIsRestored.class, (what, nowNs) -> trackside.trip(what.district(), false));
+    tryOn(Happening.BreakerIsRestored.class, (what, nowNs) -> trackside.restore(what.district()));
+    on(
+        Happening.SectionIsShorted.class,
+        (what, nowNs) -> trackside.shortOut(what.section(), what.shorted()));
   }
 
   private void knowBoards() {

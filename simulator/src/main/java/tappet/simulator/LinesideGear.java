@@ -14,6 +14,7 @@ import tappet.layout.Layout;
 import tappet.layout.Lineside;
 import tappet.layout.Opening;
 import tappet.layout.Position;
+import tappet.layout.PowerDistrict;
 import tappet.layout.SpotDetector;
 import tappet.lcc.EventId;
 
@@ -31,6 +32,7 @@ final class LinesideGear {
   private final Map<String, SwitchMachine> bolts = new LinkedHashMap<>();
 
   private final Set<String> tripped = new LinkedHashSet<>();
+  private final Set<String> shorted = new LinkedHashSet<>();
   private final Set<String> open = new LinkedHashSet<>();
   private final Set<String> lit = new LinkedHashSet<>();
   private final Set<String> pressed = new LinkedHashSet<>();
@@ -85,6 +87,22 @@ final class LinesideGear {
     if (trips ? tripped.add(district) : tripped.remove(district)) {
       tell.accept(trips ? breaker.tripped() : breaker.restored());
     }
+  }
+
+  /** The district whose breaker trips for a short that comes about. */
+  Optional<String> shortOut(String section, boolean comes) {
+    put(section, shorted, comes);
+    return devices.districts().values().stream()
+        .filter(district -> comes && district.sections().contains(section))
+        .map(PowerDistrict::id)
+        .findFirst();
+  }
+
+  /** A section with a short that keeps the breaker of a district from holding. */
+  Optional<String> shortIn(String district) {
+    return devices.districts().get(district).sections().stream()
+        .filter(shorted::contains)
+        .findFirst();
   }
 
   boolean isTripped(String district) {

@@ -72,6 +72,27 @@ final class Trackside implements Road {
     }
   }
 
+  /**
+   * Restores a breaker.
+   *
+   * @return empty if done, else which short keeps it from holding, in an owner's words
+   */
+  Optional<String> restore(String district) {
+    Optional<String> shorted = gear.shortIn(district);
+    if (shorted.isEmpty()) {
+      trip(district, false);
+    }
+    return shorted.map(
+        section ->
+            "the breaker trips again: %s is shorted"
+                .formatted(layout.sections().get(section).name()));
+  }
+
+  /** Metal comes to lie across the rails, or is taken away; the breaker stays as it is then. */
+  void shortOut(String section, boolean shorted) {
+    gear.shortOut(section, shorted).ifPresent(district -> trip(district, true));
+  }
+
   /** When the next switch comes to lie, or a light comes to look other. */
   OptionalLong deadlineNs() {
     OptionalLong first = gear.deadlineNs();
@@ -290,6 +311,12 @@ final class Trackside implements Road {
   void unforce(String section) {
     detector(section).unforce();
     tellChanges(occupied(section));
+  }
+
+  /** A train has pressed the points over that lay against it, and broken what moves them. */
+  void breakThrough(Track.Leg leg, long nowNs) {
+    throwByHand(leg.switchId(), leg.position());
+    machine(leg.switchId()).fail(nowNs);
   }
 
   SwitchMachine machine(String switchId) {

@@ -115,7 +115,7 @@ final class Traffic implements Lookout {
     trains.values().forEach(this::advance);
     List.copyOf(trains.values()).forEach(this::couple);
     trackside.press(trailedThrough(), nowNs);
-    trains.values().forEach(this::mindSwitches);
+    trains.values().forEach(train -> mindSwitches(train, nowNs));
     trains.values().forEach(this::mindOpenings);
     mindEachOther(new ArrayList<>(trains.values()));
     trackside.see(sectionsUnderTrains());
@@ -151,15 +151,15 @@ final class Traffic implements Lookout {
     return open;
   }
 
-  private void mindSwitches(Train train) {
+  private void mindSwitches(Train train, long nowNs) {
     for (Stretch stretch : train.consist().stretches()) {
       if (!train.isWrecked()) {
-        stretch.fouled().ifPresent(leg -> mind(train, stretch.run(), leg));
+        stretch.fouled().ifPresent(leg -> mind(train, stretch.run(), leg, nowNs));
       }
     }
   }
 
-  private void mind(Train train, Run run, Track.Leg leg) {
+  private void mind(Train train, Run run, Track.Leg leg, long nowNs) {
     if (trackside.liesFor(leg)) {
       return;
     }
@@ -167,6 +167,7 @@ final class Traffic implements Lookout {
     boolean lies = trackside.switchLies(leg.switchId()).isPresent();
     if (trailing && lies && !trackside.isDerail(leg)) {
       mishaps.ranThrough(train, leg);
+      trackside.breakThrough(leg, nowNs);
     } else {
       mishaps.derailed(train, leg);
     }

@@ -290,6 +290,21 @@ class FateTest {
   }
 
   @Test
+  void shortTripsTheBreakerOfItsDistrictUntilItIsMended() {
+    var east = layout.lineside().districts().get("east");
+    happen("section mid-west is shorted");
+    assertTrue(reported().contains(east.tripped()));
+    assertEquals(
+        Optional.of("the breaker trips again: East of Tilling is shorted"),
+        railway.happen(happening("breaker of east is restored")));
+    assertFalse(railway.isTripped("west"));
+    happen("section mid-west is mended");
+    assertTrue(railway.isTripped("east"), "a hand must restore it");
+    happen("breaker of east is restored");
+    assertFalse(railway.isTripped("east"));
+  }
+
+  @Test
   void daemonIsNoPartOfTheRailway() {
     assertTrue(railway.happen(happening("daemon is stopped")).isPresent());
   }

@@ -198,7 +198,7 @@ class RehearsalTest {
     assertTrue(text.contains("  1 of  22  routes lined\n"), text);
     assertTrue(text.contains("  1 of  20  routes refused\n"), text);
     assertTrue(text.contains("  1 of  20  routes cancelled\n"), text);
-    assertTrue(text.contains("  1 of  32  things that can befall a railroad\n"), text);
+    assertTrue(text.contains("  1 of  33  things that can befall a railroad\n"), text);
     String lined = text.lines().skip(1).findFirst().orElseThrow();
     assertTrue(lined.contains("not tried: f2e-t2e, f4e-t2e"), lined);
     assertFalse(lined.contains("t2e-t4e"), lined);

@@ -198,6 +198,7 @@ final class NameCheck {
   private void knowReports() {
     on(Happening.Reports.class, this::checkReport);
     on(Happening.SpotReports.class, this::checkSpot);
+    on(Happening.SectionIsShorted.class, this::checkFed);
     on(Happening.SectionFlickers.class, is -> section(is.section(), is.place()));
   }
 
@@ -313,6 +314,18 @@ final class NameCheck {
           what.place(),
           "%s has no event for '%s'".formatted(told, one.state()),
           NearNames.meant(one.state(), states, "it has none"));
+    }
+  }
+
+  private void checkFed(Happening.SectionIsShorted what) {
+    boolean isFed =
+        lineside.districts().values().stream()
+            .anyMatch(district -> district.sections().contains(what.section()));
+    if (section(what.section(), what.place()) && !isFed) {
+      problems.add(
+          what.place(),
+          "section %s lies in no power district".formatted(what.section()),
+          "name one whose breaker can trip");
     }
   }
 
