@@ -46,11 +46,9 @@ class HappeningsTest {
         Arguments.of(
             "section tilling-w flickers", new Happening.SectionFlickers("tilling-w", at(8))),
         Arguments.of(
-            "section mid-west is shorted",
-            new Happening.SectionIsShorted("mid-west", true, at(8))),
+            "section mid-west is shorted", new Happening.SectionIsShorted("mid-west", true, at(8))),
         Arguments.of(
-            "section mid-west is mended",
-            new Happening.SectionIsShorted("mid-west", false, at(8))),
+            "section mid-west is mended", new Happening.SectionIsShorted("mid-west", false, at(8))),
         Arguments.of(
             "switch t1 reports nothing", reports(Reporter.SWITCH, "t1", new Report.Nothing(), 7)),
         Arguments.of(

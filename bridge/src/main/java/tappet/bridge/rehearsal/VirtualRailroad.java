@@ -72,7 +72,13 @@ public final class VirtualRailroad {
    */
   public VirtualRailroad(
       Layout layout, ControlTable table, ClockPlan clock, BoxListener listener, Onlooker onlooker) {
-    newBox = () -> box(new Interlocking(layout, table, network -> onlooker.over(layout, network), onlooker::changed), listener, clock);
+    newBox =
+        () ->
+            box(
+                new Interlocking(
+                    layout, table, network -> onlooker.over(layout, network), onlooker::changed),
+                listener,
+                clock);
     box = newBox.get();
     railway = new Railway(new TrackPlan(layout), List.of(), this::toBox);
     startTime = table.times().start();
@@ -186,8 +192,7 @@ public final class VirtualRailroad {
       ifRunning(() -> box.connectionUp(CABLE, true, nowNs));
     } else if (!plug && plugged) {
       plugged = false;
-      ifRunning(
-          () -> box.connectionDown(CABLE, "does not answer: device gone", true, nowNs));
+      ifRunning(() -> box.connectionDown(CABLE, "does not answer: device gone", true, nowNs));
     }
     carry();
   }
