@@ -170,8 +170,12 @@ final class LinesideGear {
     return warning.contains(crossing);
   }
 
-  /** What these events drive has no power: lamps are dark, bolts stay, crossings warn. */
-  void brownOut(Predicate<EventId> wiredTo) {
+  /** What these events drive has no power: lamps are dark, bolts stop, crossings warn. */
+  void brownOut(Predicate<EventId> wiredTo, long nowNs) {
+    devices.openings().values().stream()
+        .filter(opening -> opening.told().values().stream().anyMatch(wiredTo))
+        .filter(opening -> bolts.containsKey(opening.id()))
+        .forEach(opening -> bolt(opening.id()).stop(nowNs));
     devices.lamps().values().stream()
         .filter(lamp -> wiredTo.test(lamp.lit()))
         .forEach(lamp -> lit.remove(lamp.id()));

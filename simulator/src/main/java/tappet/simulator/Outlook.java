@@ -30,7 +30,12 @@ record Outlook(
 
   /** Not faster than this, either. */
   Outlook slowTo(double speed) {
-    return new Outlook(Math.min(speed, speedMetresPerSecond), signalAtStop, endOfTrack, trainAhead);
+    return new Outlook(
+        Math.min(speed, speedMetresPerSecond),
+        signalAtStop,
+        endOfTrack,
+        trainAhead,
+        metresToCoupling);
   }
 
   Outlook stopAt(String signal) {

@@ -10,6 +10,7 @@ import java.util.Set;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
 import java.util.stream.Stream;
+import tappet.layout.ElectricLock;
 import tappet.layout.LampProving;
 import tappet.layout.Layout;
 import tappet.layout.LockState;
@@ -33,6 +34,7 @@ final class Trackside implements Road {
   private final Map<String, LockDevice> locks = new LinkedHashMap<>();
   private final Set<String> pressedOpen = new LinkedHashSet<>();
   private final Map<String, Detector> detectors = new LinkedHashMap<>();
+  private final Set<Detector> flickering = new LinkedHashSet<>();
   private final Map<String, String> aspects = new LinkedHashMap<>();
   private final Map<String, LampPost> lampPosts = new LinkedHashMap<>();
   private final LinesideGear gear;
@@ -105,7 +107,7 @@ final class Trackside implements Road {
     for (LockDevice lock : locks.values()) {
       first = Deadlines.earlier(first, lock.deadlineNs());
     }
-    for (Detector detector : detectors.values()) {
+    for (Detector detector : flickering) {
       first = Deadlines.earlier(first, detector.deadlineNs());
     }
     return first;
@@ -126,7 +128,7 @@ final class Trackside implements Road {
       anyArrived |= post.advance(nowNs);
     }
     locks.forEach((id, lock) -> advance(id, lock, nowNs));
-    for (Detector detector : detectors.values()) {
+    for (Detector detector : flickering) {
       if (detector.advance(nowNs)) {
         tellChanges();
       }
@@ -188,8 +190,12 @@ final class Trackside implements Road {
     return known("lock of switch", switchId, locks);
   }
 
+  private ElectricLock lockOf(String switchId) {
+    return layout.switches().get(switchId).lock().orElseThrow();
+  }
+
   private void tellLock(String switchId) {
-    var at = layout.switches().get(switchId).lock().orElseThrow().at();
+    var at = lockOf(switchId).at();
     Optional.ofNullable(at.get(lock(switchId).state())).ifPresent(tell);
   }
 
@@ -277,18 +283,21 @@ final class Trackside implements Road {
   /** A detector keeps losing what stands there. */
   void flicker(String section, long nowNs) {
     detector(section).flicker(nowNs);
+    flickering.add(detector(section));
     tellChanges();
   }
 
   /** A detector sees again what stands there. */
   void steady(String section) {
     detector(section).steady();
+    flickering.remove(detector(section));
     tellChanges();
   }
 
   /**
    * The power of a board sinks too low for its outputs: the signals that it lights are dark, its
-   * motors stop where they are, and its crossings warn, as gates fall that nothing holds up.
+   * motors stop where they are, its electric locks fall home, and its crossings warn, as gates fall
+   * that nothing holds up.
    *
    * @param wiredTo tells whether an event is the board's
    */
@@ -300,7 +309,10 @@ final class Trackside implements Road {
     layout.switches().values().stream()
         .filter(toe -> toe.to().values().stream().anyMatch(wiredTo))
         .forEach(toe -> machine(toe.id()).stop(nowNs));
-    gear.brownOut(wiredTo);
+    locks.keySet().stream()
+        .filter(id -> lockOf(id).to().values().stream().anyMatch(wiredTo))
+        .forEach(id -> callLock(id, LockState.SECURED, nowNs));
+    gear.brownOut(wiredTo, nowNs);
   }
 
   void force(String section, boolean occupied) {

@@ -190,7 +190,8 @@ final class Traffic implements Lookout {
 
   /** A train that has come to what it is told to couple to is one with it from now on. */
   private void couple(Train train) {
-    if (train.couplesTo().isPresent() && train.mayCouple()) {
+    boolean isThere = trains.get(train.name()) == train; // none may have just coupled to it
+    if (isThere && train.couplesTo().isPresent() && train.mayCouple()) {
       ahead(train.consist(), Stretch.MEETING_METRES)
           .filter(Sighting::canBeCoupledTo)
           .filter(sighting -> train.couplesTo().equals(Optional.of(sighting.train())))

@@ -179,6 +179,21 @@ class CouplingTest {
   }
 
   @Test
+  void trainsThatPickEachOtherUpAreOneTrain() {
+    Bench bench =
+        Bench.ready(
+            plan(SmallPlan.straight(2, 2)),
+            engineAnd(4, "Extra 41", "s1", Heading.EAST),
+            engineAnd(2, "Second 7", "s2", Heading.WEST));
+    pickUp(bench, "Second 7");
+    bench.railway.tell(new Command.PickUp("Extra 41", "Second 7", Optional.empty(), HERE, HERE));
+    assertTrue(bench.passUntil(() -> isAlone(bench)));
+    bench.passMs(10_000);
+    assertEquals(6, bench.railway.trains().get(0).cars());
+    assertEquals(List.of(), bench.railway.mishaps());
+  }
+
+  @Test
   void signalsAreObeyedOnTheWay() {
     Bench bench =
         Bench.ready(

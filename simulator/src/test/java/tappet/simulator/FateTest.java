@@ -252,6 +252,18 @@ class FateTest {
   }
 
   @Test
+  void boltOfABoardThatBrownsOutStopsAndItsLockFallsHome() {
+    send(new Message.EventReport(ME, EventId.of("0A.57.00.00.01.00.83.01"), false));
+    happen("crew breaks lock of q1");
+    passMs(500);
+    happen("board fallow browns out");
+    happen("board midway browns out");
+    passMs(10_000);
+    assertEquals(Optional.empty(), railway.boltLies("doorway"));
+    assertTrue(railway.isSecured("q1"));
+  }
+
+  @Test
   void crossingWhoseBoardBrownsOutWarns() {
     send(new Message.EventReport(ME, EventId.of("0A.57.00.00.03.00.91.00"), false));
     assertFalse(railway.isWarning("mill-road-bells"));

@@ -162,6 +162,7 @@ class ForesightTest {
         new Ordered(seed, false).runUnderOrders().seen);
   }
 
+  /** Coupling is looked at in every step, and a detector that flickers wakes all. */
   @Test
   void fewStepsAreTaken() {
     Ordered everyStep = new Ordered(1, true).runUnderOrders();
