@@ -20,25 +20,20 @@ final class Conductor {
     this.traffic = traffic;
   }
 
-  /** The cars at one end of a standing train, where they stand. */
-  private record Cut(End end, int count, String section, Consist place) {}
+  /** Makes a train of cars. */
+  @FunctionalInterface
+  interface CutMaker {
+    Train make(String name, Makeup makeup, Consist place);
+  }
 
   /**
-   * Leaves cars behind.
+   * Leaves cars behind where the train stands.
    *
    * @param asNew makes a train of them
    * @return empty if done, else why not
    */
   Optional<String> setOut(Train train, Command.SetOut order, CutMaker asNew) {
-    return whyNotNow(train, order)
-        .or(() -> whyNotThere(train, order))
-        .or(() -> leave(train, order, asNew));
-  }
-
-  /** Makes a train of cars. */
-  @FunctionalInterface
-  interface CutMaker {
-    Train make(String name, Makeup makeup, Consist place);
+    return whyNotNow(train, order).or(() -> setOutAtAnEnd(train, order, asNew));
   }
 
   private Optional<String> whyNotNow(Train train, Command.SetOut order) {
@@ -58,50 +53,58 @@ final class Conductor {
         : Optional.empty();
   }
 
-  private Optional<String> whyNotThere(Train train, Command.SetOut order) {
-    Optional<End> end = end(train, order);
-    if (end.isEmpty()) {
+  private Optional<String> setOutAtAnEnd(Train train, Command.SetOut order, CutMaker asNew) {
+    return order
+        .end()
+        .or(train.makeup()::endWithoutEngine)
+        .map(end -> setOutAt(end, train, order, asNew))
+        .orElseGet(
+            () ->
+                Optional.of(
+                    "train '%s' can leave cars at either end; say front or rear"
+                        .formatted(train.name())));
+  }
+
+  private Optional<String> setOutAt(End end, Train train, Command.SetOut order, CutMaker asNew) {
+    int most = train.makeup().carsAt(end);
+    if (order.count() > most) {
       return Optional.of(
-          "train '%s' can leave cars at either end; say %d front cars, or %d rear cars"
-              .formatted(train.name(), order.count(), order.count()));
+          "train '%s' can leave no more than %s at its %s"
+              .formatted(train.name(), cars(most), end.word()));
     }
-    int most = train.makeup().carsAt(end.get());
-    return order.count() > most
-        ? Optional.of(
-            "train '%s' can leave no more than %s at its %s"
-                .formatted(train.name(), cars(most), end.get().word()))
-        : whyNotLeft(cut(train, order, end.get()), train);
-  }
-
-  private static Optional<End> end(Train train, Command.SetOut order) {
-    return order.end().or(train.makeup()::endWithoutEngine);
-  }
-
-  private static Cut cut(Train train, Command.SetOut order, End end) {
-    double metres = train.makeup().part(end, order.count()).lengthMetres();
-    Consist place = train.consist().part(end, metres);
+    Makeup cut = train.makeup().part(end, order.count());
+    Consist place = train.consist().part(end, cut.lengthMetres());
     Run outermost = end == End.FRONT ? place.head() : place.rear();
-    return new Cut(end, order.count(), outermost.section(), place);
+    Optional<String> whyNot = whyNotLeft(order.count(), place, outermost.section(), train);
+    if (whyNot.isEmpty()) {
+      train.leave(end, order.count());
+      traffic.put(asNew.make(order.cars(), cut, place));
+    }
+    return whyNot;
   }
 
-  private Optional<String> whyNotLeft(Cut cut, Train train) {
-    Section section = layout.sections().get(cut.section());
+  /**
+   * @param place where the cars would stand
+   * @param on the section they are meant to stand on
+   */
+  private Optional<String> whyNotLeft(int count, Consist place, String on, Train train) {
+    Section section = layout.sections().get(on);
     int room = layout.capacity(section).orElseThrow();
     if (room == 0) {
       return Optional.of("%s has room for no car clear of its joints".formatted(section.name()));
     }
     int taken = carsOn(section, train);
-    if (cut.count() > room - taken) {
+    if (count > room - taken) {
       String besides = taken == 0 ? "" : ", and %d stand there".formatted(taken);
       return Optional.of(
           "%s do not fit on %s: it has room for %s clear of its joints%s"
-              .formatted(cars(cut.count()), section.name(), cars(room), besides));
+              .formatted(cars(count), section.name(), cars(room), besides));
     }
-    return foulOf(cut.place())
+    return foulOf(place)
         .map(
             what ->
                 "%s would stand foul of %s; %s has room for %s clear of its joints: move the train"
-                    .formatted(cars(cut.count()), what, section.name(), cars(room - taken)));
+                    .formatted(cars(count), what, section.name(), cars(room - taken)));
   }
 
   /** How much room others take, in cars. */
@@ -116,14 +119,6 @@ final class Conductor {
 
   private static String cars(int count) {
     return count == 1 ? "1 car" : count + " cars";
-  }
-
-  private Optional<String> leave(Train train, Command.SetOut order, CutMaker asNew) {
-    Cut cut = cut(train, order, end(train, order).orElseThrow());
-    Makeup left = train.makeup().part(cut.end(), cut.count());
-    train.leave(cut.end(), cut.count());
-    traffic.put(asNew.make(order.cars(), left, cut.place()));
-    return Optional.empty();
   }
 
   /** The joint that something stands over, or the switch whose other leg it is in the way of. */

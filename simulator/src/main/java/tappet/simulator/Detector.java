@@ -6,14 +6,14 @@ import java.util.OptionalLong;
 /** The occupancy detector of a section. */
 final class Detector {
 
+  /** How long what flickers is seen, and not seen, in turn. */
+  static final long FLICKER_NS = 1_000_000_000;
+
   private boolean occupied;
   private Optional<Boolean> forced = Optional.empty();
   private boolean told;
   private boolean blind;
   private OptionalLong blinksNs = OptionalLong.empty();
-
-  /** How long what flickers is seen, and not seen, in turn. */
-  static final long FLICKER_NS = 1_000_000_000;
 
   /** Loses what stands there from now on, sees it again, and so on. */
   void flicker(long nowNs) {

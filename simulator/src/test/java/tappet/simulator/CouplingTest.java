@@ -329,8 +329,7 @@ class CouplingTest {
     pickUp(bench, "Second 7");
     assertTrue(bench.passUntil(() -> isAlone(bench)));
     assertEquals(
-        Optional.of(
-            "train 'Extra 41' can leave cars at either end; say 1 front cars, or 1 rear cars"),
+        Optional.of("train 'Extra 41' can leave cars at either end; say front or rear"),
         setOut(bench, 1, "Reefers"));
   }
 
