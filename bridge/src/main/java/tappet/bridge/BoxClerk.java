@@ -111,7 +111,7 @@ final class BoxClerk implements Clerk, Office {
     if (command instanceof Command.OfChart written) {
       return box.ask((signalBox, nowNs) -> reply(views.book().tell(written, who)));
     }
-    if (command instanceof Command.Run || command instanceof Command.Halt) {
+    if (command instanceof Command.OfTrain) {
       return simulator
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))
           .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()));

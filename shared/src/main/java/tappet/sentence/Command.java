@@ -159,11 +159,55 @@ public sealed interface Command {
   /** {@code withdraw ask 7}: nobody asks for that any more. */
   record Withdraw(String number, Place place) implements OfChart {}
 
+  /** Something for the engineer or the crew of a simulated train. */
+  sealed interface OfTrain extends Command {
+
+    /** The train that is told. */
+    String train();
+  }
+
   /** {@code run T}, {@code run T east}: let a simulated train go, turning it where told. */
-  record Run(String train, Optional<Heading> heading, Place place) implements Command {}
+  record Run(String train, Optional<Heading> heading, Place place) implements OfTrain {}
 
   /** {@code halt T}: bring a simulated train to a stand. */
-  record Halt(String train, Place place) implements Command {}
+  record Halt(String train, Place place) implements OfTrain {}
+
+  /**
+   * {@code pick up Reefers with T}, {@code pick up Reefers with T east}: run on, by sight and at
+   * coupling speed in the end, to cars or another train that stand ahead, and couple to them.
+   *
+   * @param cars what is picked up
+   * @param train the train that runs, whose name the whole has then
+   * @param carsPlace where the name of what is picked up stands
+   * @param place where the train's name stands
+   */
+  record PickUp(String cars, String train, Optional<Heading> heading, Place carsPlace, Place place)
+      implements OfTrain {}
+
+  /** An end of a train, by the way it heads. */
+  enum End {
+    FRONT,
+    REAR;
+
+    /** As an owner writes it. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  /**
+   * {@code set out 3 cars of T as Reefers}, {@code set out 3 front cars of T as Reefers}: leave
+   * cars behind where the train stands.
+   *
+   * @param count how many, above 0
+   * @param end from which end of the train; empty for the one that has no engine
+   * @param cars the name they have from now on
+   * @param place where the train's name stands
+   * @param carsPlace where the name of the cars stands
+   */
+  record SetOut(
+      int count, Optional<End> end, String train, String cars, Place place, Place carsPlace)
+      implements OfTrain {}
 
   /** Something for the layout's clock. */
   sealed interface OfClock extends Command {}
