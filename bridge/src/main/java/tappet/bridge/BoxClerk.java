@@ -6,6 +6,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.stream.Collectors;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.web.Clerk;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Answer;
@@ -21,18 +22,24 @@ import tappet.source.Problems;
 final class BoxClerk implements Clerk {
 
   private final BoxThread box;
-  private final Optional<SimulatedLayout> simulator;
 
-  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator) {
+  /** Who asks at the desk is not known there. */
+  private static final String DESK = "the desk";
+
+  private final Optional<SimulatedLayout> simulator;
+  private final Optional<SessionRecorder> recorder;
+
+  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator, Optional<SessionRecorder> recorder) {
     this.box = box;
     this.simulator = simulator;
+    this.recorder = recorder;
   }
 
   @Override
   public CompletableFuture<Reply> tell(String sentence) {
     Problems problems = new Problems();
     return Sentences.command(sentence, Place.inText("sentence", 1), problems)
-        .map(this::carryOut)
+        .map(command -> carryOut(sentence, command))
         .orElseGet(() -> CompletableFuture.completedFuture(notUnderstood(problems)));
   }
 
@@ -52,22 +59,37 @@ final class BoxClerk implements Clerk {
     return box.ask((signalBox, nowNs) -> signalBox.alarms());
   }
 
-  private CompletableFuture<Reply> carryOut(Command command) {
+  private CompletableFuture<Reply> carryOut(String sentence, Command command) {
     if (command instanceof Command.Run || command instanceof Command.Halt) {
       return simulator
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))
           .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()));
     }
-    if (command instanceof Command.OfProtection order) {
-      return protect(order).thenApply(BoxClerk::reply);
-    }
-    return box.ask((signalBox, nowNs) -> reply(signalBox.tell(command, nowNs)));
+    return ask(sentence, command).thenApply(BoxClerk::reply);
   }
 
   /** Waits for two things, which are flattened at once: the box's turn, and that it is kept. */
   @SuppressWarnings("FutureReturnValueIgnored")
-  private CompletableFuture<Answer> protect(Command.OfProtection order) {
-    return box.ask((signalBox, nowNs) -> signalBox.protect(order, nowNs)).thenCompose(kept -> kept);
+  private CompletableFuture<Answer> ask(String sentence, Command command) {
+    return box.ask(
+            (signalBox, nowNs) ->
+                recorder
+                    .map(record -> recorded(record, sentence, command, signalBox, nowNs))
+                    .orElseGet(() -> answer(command, signalBox, nowNs)))
+        .thenCompose(answered -> answered);
+  }
+
+  private static CompletableFuture<Answer> recorded(
+      SessionRecorder recorder, String sentence, Command command, SignalBox box, long nowNs) {
+    long number = recorder.told(DESK, sentence, nowNs);
+    return answer(command, box, nowNs)
+        .whenComplete((answer, fault) -> recorder.answered(number, answer));
+  }
+
+  private static CompletableFuture<Answer> answer(Command command, SignalBox box, long nowNs) {
+    return command instanceof Command.OfProtection order
+        ? box.protect(order, nowNs)
+        : CompletableFuture.completedFuture(box.tell(command, nowNs));
   }
 
   private static Reply reply(Answer answer) {

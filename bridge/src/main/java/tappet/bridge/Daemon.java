@@ -7,6 +7,7 @@ import io.netty.channel.nio.NioIoHandler;
 import java.io.Closeable;
 import java.io.IOException;
 import java.net.InetSocketAddress;
+import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
@@ -25,19 +26,24 @@ import tappet.bridge.adapter.discovery.HubDirectory;
 import tappet.bridge.adapter.discovery.HubService;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.ProtectionKeeping;
+import tappet.bridge.box.ProtectionText;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.node.Keeping;
+import tappet.bridge.node.KeptState;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
-import tappet.bridge.record.FrameRecorder;
+import tappet.bridge.record.Item;
 import tappet.bridge.record.Pace;
+import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
 import tappet.interlocking.Interlocking;
+import tappet.interlocking.KeptProtections;
+import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
 
 /** The daemon, wired up: ways to the layout, hub, box and desk. */
@@ -62,6 +68,7 @@ final class Daemon implements AutoCloseable {
   private final List<Closeable> extras = new ArrayList<>();
   private final StateFile state;
   private final ProtectionFile protections;
+  private Optional<SessionRecorder> recorder;
   private final TcpServer server;
   private final Desk desk;
 
@@ -80,6 +87,8 @@ final class Daemon implements AutoCloseable {
   private Daemon(Settings settings, Interlocking interlocking, Standing rules) throws IOException {
     state = new StateFile(settings.state());
     protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
+    KeptState keptState = state.read(settings.node());
+    KeptProtections keptProtections = protections.read(state.exists());
     SignalBox signalBox =
         new SignalBox(
             settings.node(),
@@ -87,9 +96,9 @@ final class Daemon implements AutoCloseable {
             hub::send,
             watchers,
             settings.clock(),
-            new Keeping(Tappet.version(), state.read(settings.node()), state),
+            new Keeping(Tappet.version(), keptState, state),
             new ProtectionKeeping(
-                protections.read(state.exists()),
+                keptProtections,
                 protections,
                 () ->
                     Optional.of(
@@ -98,8 +107,10 @@ final class Daemon implements AutoCloseable {
     if (rules.answer() != KeptVerdict.Answer.PROVEN) {
       signalBox.rulesInDoubt(rules.words());
     }
-    box.start(signalBox);
     try {
+      recorder = recorder(settings, interlocking.layout(), keptState, keptProtections);
+      recorder.ifPresent(signalBox::tellToo);
+      box.start(signalBox);
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
       Optional<SimulatedLayout> simulator =
@@ -108,7 +119,7 @@ final class Daemon implements AutoCloseable {
           Desk.open(
               deskLoop,
               SettingsReader.resolved(settings.desk()),
-              new BoxClerk(box, simulator),
+              new BoxClerk(box, simulator, recorder),
               watchers);
     } catch (IOException e) {
       closeAll();
@@ -154,6 +165,9 @@ final class Daemon implements AutoCloseable {
     box.close();
     state.close();
     protections.close();
+    if (recorder != null) {
+      recorder.ifPresent(SessionRecorder::close);
+    }
     extras.forEach(Daemon::closeQuietly);
     ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);
@@ -168,6 +182,35 @@ final class Daemon implements AutoCloseable {
     }
   }
 
+  private Optional<SessionRecorder> recorder(
+      Settings settings, Layout layout, KeptState kept, KeptProtections standing)
+      throws IOException {
+    if (settings.extras().record().isEmpty()) {
+      return Optional.empty();
+    }
+    Path file = settings.extras().record().get();
+    Item.Started begin =
+        new Item.Started(
+            Tappet.version(),
+            layout.name(),
+            settings.node(),
+            kept.aliasSeed(),
+            settings.clock(),
+            ProtectionText.of(standing));
+    return Optional.of(
+        SessionRecorder.open(
+            file, BUS_NAME, begin, what -> tellTrouble("recording " + file, what)));
+  }
+
+  private void tellTrouble(String name, String what) {
+    var unused =
+        box.ask(
+            (signalBox, nowNs) -> {
+              signalBox.trouble(name, what);
+              return name;
+            });
+  }
+
   /** What is opened here is closed before the connections. */
   private void openExtras(Settings settings) throws IOException {
     Settings.Extras wanted = settings.extras();
@@ -178,9 +221,6 @@ final class Daemon implements AutoCloseable {
     if (wanted.draftHub().isPresent()) {
       InetSocketAddress at = SettingsReader.resolved(wanted.draftHub().get());
       extras.add(TcpServer.open(hub, at, TcpForm.draft(settings.node()), Access.FULL));
-    }
-    if (wanted.record().isPresent()) {
-      ways.add(FrameRecorder.start(hub, wanted.record().get(), BUS_NAME));
     }
     if (wanted.announcedAs().isPresent()) {
       HubDirectory directory = HubDirectory.open();

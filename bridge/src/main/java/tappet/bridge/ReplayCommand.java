@@ -1,0 +1,144 @@
+package tappet.bridge;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import tappet.bridge.record.Recording;
+import tappet.bridge.record.RecordingReader;
+import tappet.bridge.record.Session;
+import tappet.bridge.replay.Difference;
+import tappet.bridge.replay.Outcome;
+import tappet.bridge.replay.Replay;
+import tappet.bridge.replay.ReplayReport;
+import tappet.lcc.NodeId;
+import tappet.source.Place;
+import tappet.source.Problems;
+
+/** {@code tappet replay}. */
+@Command(
+    name = "replay",
+    description = {
+      "Has the box live through a recorded session once more, as fast as it can,",
+      "and tells where it says anything else than it did then, and why."
+    },
+    exitCodeListHeading = "Exit status:%n",
+    exitCodeList = {
+      "0:the box says what it said then",
+      "1:it does not, or a file has a mistake",
+      "2:the command was not understood"
+    },
+    mixinStandardHelpOptions = true)
+final class ReplayCommand implements Callable<Integer> {
+
+  private static final double US_PER_SECOND = 1e6;
+  private static final double NS_PER_SECOND = 1e9;
+
+  @Parameters(index = "0", paramLabel = "LAYOUT", description = "the layout file")
+  private Path layout;
+
+  @Parameters(index = "1", paramLabel = "RULES", description = "the rule file")
+  private Path rules;
+
+  @Parameters(
+      index = "2",
+      paramLabel = "RECORDING",
+      description = "what the daemon has recorded, or a log of can-utils")
+  private Path recording;
+
+  @Option(
+      names = "--tolerance",
+      paramLabel = "MS",
+      defaultValue = "100",
+      description = "how far from its time an event may be said (default: ${DEFAULT-VALUE} ms)")
+  private int toleranceMs;
+
+  @Option(
+      names = "--from",
+      paramLabel = "SECONDS",
+      defaultValue = "0",
+      description = "tell differences from so long after a session's start on")
+  private double fromSeconds;
+
+  @Option(
+      names = "--to",
+      paramLabel = "SECONDS",
+      defaultValue = "Infinity",
+      description = "tell differences until so long after a session's start")
+  private double toSeconds;
+
+  @Option(
+      names = "--node",
+      paramLabel = "ID",
+      description = "the daemon's node id, where a log does not make clear who it was")
+  private Optional<String> node;
+
+  @Override
+  public Integer call() {
+    Problems problems = new Problems();
+    Optional<OwnerFiles.Railroad> railroad = new OwnerFiles(problems).railroad(layout, rules);
+    Optional<Recording> recorded = RecordingReader.read(recording, problems);
+    Optional<NodeId> daemon = node.flatMap(id -> nodeId(id, problems));
+    if (!problems.none() || railroad.isEmpty() || recorded.isEmpty()) {
+      problems.sorted().forEach(System.out::println);
+      return 1;
+    }
+    recorded.get().remarks().forEach(remark -> System.out.println("note: " + remark));
+    boolean same = true;
+    for (Session session : recorded.get().sessions()) {
+      same &= replay(session, railroad.get(), daemon);
+    }
+    return same ? 0 : 1;
+  }
+
+  private static Optional<NodeId> nodeId(String id, Problems problems) {
+    try {
+      return Optional.of(NodeId.of(id));
+    } catch (IllegalArgumentException e) {
+      problems.add(
+          Place.inText("--node", 1), e.getMessage(), "write one such as 02.01.57.00.00.01");
+      return Optional.empty();
+    }
+  }
+
+  private boolean replay(Session session, OwnerFiles.Railroad railroad, Optional<NodeId> daemon) {
+    long beganNs = System.nanoTime();
+    try {
+      Outcome outcome =
+          Replay.of(
+              new Replay.Order(
+                  session,
+                  railroad.layout(),
+                  railroad.table(),
+                  Duration.ofMillis(toleranceMs),
+                  daemon));
+      List<Difference> shown =
+          outcome.differences().stream().filter(each -> isShown(each, outcome)).toList();
+      System.out.print(ReplayReport.text(recording.toString(), outcome, shown));
+      tellPace(outcome, System.nanoTime() - beganNs);
+      return outcome.compared() && shown.isEmpty();
+    } catch (Replay.Impossible e) {
+      System.out.println(new Place(recording.toString(), e.line(), 1) + ": " + e.getMessage());
+      return false;
+    }
+  }
+
+  private boolean isShown(Difference difference, Outcome outcome) {
+    double seconds = (difference.timeUs() - outcome.beganUs()) / US_PER_SECOND;
+    return seconds >= fromSeconds && seconds <= toSeconds;
+  }
+
+  private static void tellPace(Outcome outcome, long tookNs) {
+    double seconds = tookNs / NS_PER_SECOND;
+    System.out.printf(
+        Locale.ROOT,
+        "replayed in %.3f s: %.0f frames and requests a second%n",
+        seconds,
+        outcome.inputs() / seconds);
+  }
+}
