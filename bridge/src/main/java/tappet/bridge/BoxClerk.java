@@ -81,7 +81,7 @@ final class BoxClerk implements Clerk {
 
   private static CompletableFuture<Answer> recorded(
       SessionRecorder recorder, String sentence, Command command, SignalBox box, long nowNs) {
-    long number = recorder.told(DESK, sentence, nowNs);
+    long number = recorder.told(DESK, Daemon.wallClock(), sentence, nowNs);
     return answer(command, box, nowNs)
         .whenComplete((answer, fault) -> recorder.answered(number, answer));
   }

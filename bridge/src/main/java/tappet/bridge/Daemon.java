@@ -97,13 +97,7 @@ final class Daemon implements AutoCloseable {
             watchers,
             settings.clock(),
             new Keeping(Tappet.version(), keptState, state),
-            new ProtectionKeeping(
-                keptProtections,
-                protections,
-                () ->
-                    Optional.of(
-                        LocalDateTime.now(ZoneId.systemDefault())
-                            .truncatedTo(ChronoUnit.SECONDS))));
+            new ProtectionKeeping(keptProtections, protections, Daemon::wallClock));
     if (rules.answer() != KeptVerdict.Answer.PROVEN) {
       signalBox.rulesInDoubt(rules.words());
     }
@@ -125,6 +119,11 @@ final class Daemon implements AutoCloseable {
       closeAll();
       throw e;
     }
+  }
+
+  /** Date and time where the railroad stands, for people to read. */
+  static Optional<LocalDateTime> wallClock() {
+    return Optional.of(LocalDateTime.now(ZoneId.systemDefault()).truncatedTo(ChronoUnit.SECONDS));
   }
 
   /** Where TCP clients may join. */

@@ -231,6 +231,7 @@ public final class SignalBox {
       begun = true;
       node.start(nowNs);
     }
+    takeInputs(nowNs);
   }
 
   /**
@@ -288,6 +289,7 @@ public final class SignalBox {
     clock.loseAll(nowNs);
     takeInputs(nowNs);
     speakToAll(nowNs);
+    takeInputs(nowNs);
   }
 
   /** Does what a person asks, or says why not. */
@@ -311,7 +313,9 @@ public final class SignalBox {
 
   private Answer request(Command command, long nowNs) {
     Moment moment = new Moment(protection.wallClock().get(), minuteOfDay);
-    return step(new Input.Request(command, moment), nowNs).flatMap(Step::answer).orElse(HAS_FAILED);
+    Optional<Step> step = step(new Input.Request(command, moment), nowNs);
+    takeInputs(nowNs);
+    return step.flatMap(Step::answer).orElse(HAS_FAILED);
   }
 
   private Answer tellClock(Command.OfClock order, long nowNs) {

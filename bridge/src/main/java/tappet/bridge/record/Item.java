@@ -63,9 +63,10 @@ public sealed interface Item {
    *
    * @param number tells its answer, which may come later
    * @param who asked
-   * @param at date and time where the railroad stands
+   * @param at date and time where the railroad stands, if known
    */
-  record Told(long number, String who, LocalDateTime at, String sentence) implements Item {}
+  record Told(long number, String who, Optional<LocalDateTime> at, String sentence)
+      implements Item {}
 
   /** What the person was told. */
   record Answered(long number, boolean granted, String words) implements Item {}

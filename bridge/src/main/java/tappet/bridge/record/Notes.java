@@ -58,7 +58,7 @@ final class Notes {
       word = "told";
       fields.put("number", Long.toString(told.number()));
       fields.put("by", told.who());
-      fields.put("at", told.at().toString());
+      told.at().ifPresent(at -> fields.put("at", at.toString()));
       fields.put("sentence", told.sentence());
     } else if (item instanceof Item.Answered answer) {
       word = "answered";
@@ -185,9 +185,9 @@ final class Notes {
       return word.equals(YES);
     }
 
-    LocalDateTime date(String key) {
+    Optional<LocalDateTime> date(String key) {
       try {
-        return LocalDateTime.parse(text(key));
+        return ifThere(key).map(LocalDateTime::parse);
       } catch (DateTimeException e) {
         throw new IllegalArgumentException(
             "'%s' is '%s', expected a time such as 2026-11-26T08:12:45".formatted(key, text(key)),

@@ -6,8 +6,6 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDateTime;
-import java.time.ZoneId;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -157,10 +155,10 @@ public final class SessionRecorder implements BoxListener, Closeable {
   /**
    * A person is about to ask the box for something; on the box's thread.
    *
+   * @param at date and time where the railroad stands, if known
    * @return the number by which to tell the answer
    */
-  public long told(String who, String sentence, long nowNs) {
-    LocalDateTime at = LocalDateTime.now(ZoneId.systemDefault()).truncatedTo(ChronoUnit.SECONDS);
+  public long told(String who, Optional<LocalDateTime> at, String sentence, long nowNs) {
     note(new Item.Told(++toldSoFar, who, at, sentence), nowNs);
     return toldSoFar;
   }

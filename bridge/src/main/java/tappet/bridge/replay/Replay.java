@@ -330,7 +330,8 @@ public final class Replay {
   /** The time by which a protection is said to stand; people read its minutes. */
   private Optional<LocalDateTime> wallClock() {
     return Optional.ofNullable(latestTold)
-        .map(told -> told.at().plusNanos(nowNs - latestToldNs).withNano(0));
+        .flatMap(Item.Told::at)
+        .map(at -> at.plusNanos(nowNs - latestToldNs).withNano(0));
   }
 
   private void compare(Item.Answered then) {

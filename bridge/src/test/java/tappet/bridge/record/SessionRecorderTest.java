@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -40,6 +41,8 @@ class SessionRecorderTest {
   private static final Duration PATIENCE = Duration.ofSeconds(30);
   private static final int ODD_FRAMES = 500;
   private static final int MESSAGE = 0x18000000;
+  private static final Optional<LocalDateTime> AT =
+      Optional.of(LocalDateTime.of(2026, 11, 26, 8, 12, 45));
   private static final Item.Started BEGIN =
       new Item.Started(
           "0.1",
@@ -67,7 +70,7 @@ class SessionRecorderTest {
     recorder.frameHeard("west", frames(1, 2).get(0), 8_000);
     recorder.frameSent(frames(2, 3).get(0), 8_000);
     recorder.frameHeard("east", frames(3, 4).get(0), 9_000);
-    long number = recorder.told("the desk", "line t2e to t4e", 10_000);
+    long number = recorder.told("the desk", AT, "line t2e to t4e", 10_000);
     recorder.answered(number, new Answer(false, Explanation.fact("\"no\" way\nat all")));
     recorder.kept(Optional.of("the disk is full"), 11_000);
     recorder.connectionDown("east", "was closed", false, 12_000);
@@ -82,6 +85,7 @@ class SessionRecorderTest {
     Item.Told told = (Item.Told) items.get(8);
     assertEquals("line t2e to t4e", told.sentence());
     assertEquals("the desk", told.who());
+    assertEquals(AT, told.at());
     assertEquals(
         List.of(
             BEGIN,
@@ -110,7 +114,7 @@ class SessionRecorderTest {
     List<CanFrame> said = oddFrames();
     SessionRecorder recorder = open(path);
     recorder.started(0);
-    recorder.told("the desk", "grant permit to '" + "ü€🚂".repeat(2_000) + "' on mid-east", 0);
+    recorder.told("the desk", AT, "grant permit to '" + "ü€🚂".repeat(2_000) + "' on mid-east", 0);
     said.forEach(frame -> recorder.frameHeard("hub", frame, 0));
     recorder.close();
 

@@ -62,8 +62,7 @@ public final class RecordedRehearsal implements Onlooker {
                 .<ClockPlan>map(it -> new ClockPlan.Run(FastClock.FAST, it.rate(), it.time()))
                 .orElseGet(ClockPlan.None::new),
             ProtectionText.of(KeptProtections.NONE));
-    try (SessionRecorder recorder =
-        SessionRecorder.open(recording, "can0", begin, what -> {})) {
+    try (SessionRecorder recorder = SessionRecorder.open(recording, "can0", begin, what -> {})) {
       RecordedRehearsal onlooker = new RecordedRehearsal(recorder);
       return Rehearsal.of(scenario, layout, table, onlooker, new Coverage(layout, table));
     }
@@ -122,7 +121,7 @@ public final class RecordedRehearsal implements Onlooker {
 
   @Override
   public void tells(String sentence, long nowNs) {
-    unanswered.add(recorder.told("the scenario", sentence, nowNs));
+    unanswered.add(recorder.told("the scenario", Optional.empty(), sentence, nowNs));
   }
 
   @Override
