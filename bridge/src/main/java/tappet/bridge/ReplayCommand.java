@@ -1,5 +1,7 @@
 package tappet.bridge;
 
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
@@ -12,11 +14,18 @@ import picocli.CommandLine.Parameters;
 import tappet.bridge.record.Recording;
 import tappet.bridge.record.RecordingReader;
 import tappet.bridge.record.Session;
+import tappet.bridge.rehearsal.Coverage;
+import tappet.bridge.rehearsal.Rehearsal;
+import tappet.bridge.rehearsal.RehearsalReport;
+import tappet.bridge.rehearsal.Result;
+import tappet.bridge.rehearsal.SafetyOnlooker;
 import tappet.bridge.replay.Difference;
 import tappet.bridge.replay.Outcome;
 import tappet.bridge.replay.Replay;
 import tappet.bridge.replay.ReplayReport;
+import tappet.bridge.replay.ScenarioTeller;
 import tappet.lcc.NodeId;
+import tappet.simulator.scenario.Scenario;
 import tappet.source.Place;
 import tappet.source.Problems;
 
@@ -73,13 +82,28 @@ final class ReplayCommand implements Callable<Integer> {
   private double toSeconds;
 
   @Option(
+      names = "--session",
+      paramLabel = "NUMBER",
+      description = "only what came after that start of the daemon, from 1 (default: all)")
+  private Optional<Integer> sessionNumber;
+
+  @Option(
+      names = "--scenario",
+      paramLabel = "FILE",
+      description = {
+        "writes a session as a scenario, and rehearses it; with --from it begins at the",
+        "last moment before that at which nothing was lined and nobody protected"
+      })
+  private Optional<Path> scenario;
+
+  @Option(
       names = "--node",
       paramLabel = "ID",
       description = "the daemon's node id, where a log does not make clear who it was")
   private Optional<String> node;
 
   @Override
-  public Integer call() {
+  public Integer call() throws IOException {
     Problems problems = new Problems();
     Optional<OwnerFiles.Railroad> railroad = new OwnerFiles(problems).railroad(layout, rules);
     Optional<Recording> recorded = RecordingReader.read(recording, problems);
@@ -89,11 +113,27 @@ final class ReplayCommand implements Callable<Integer> {
       return 1;
     }
     recorded.get().remarks().forEach(remark -> System.out.println("note: " + remark));
+    List<Session> sessions = chosen(recorded.get().sessions());
+    if (sessions.isEmpty() || (scenario.isPresent() && sessions.size() > 1)) {
+      int count = recorded.get().sessions().size();
+      System.out.printf(
+          "%s has %s; say which with --session%n",
+          recording, count == 1 ? "one session, number 1" : "sessions 1 to " + count);
+      return 1;
+    }
     boolean same = true;
-    for (Session session : recorded.get().sessions()) {
+    for (Session session : sessions) {
       same &= replay(session, railroad.get(), daemon);
     }
     return same ? 0 : 1;
+  }
+
+  private List<Session> chosen(List<Session> sessions) {
+    return sessionNumber
+        .map(
+            number ->
+                sessions.stream().skip(Math.max(0, number - 1L)).limit(number < 1 ? 0 : 1).toList())
+        .orElse(sessions);
   }
 
   private static Optional<NodeId> nodeId(String id, Problems problems) {
@@ -106,26 +146,56 @@ final class ReplayCommand implements Callable<Integer> {
     }
   }
 
-  private boolean replay(Session session, OwnerFiles.Railroad railroad, Optional<NodeId> daemon) {
+  private boolean replay(Session session, OwnerFiles.Railroad railroad, Optional<NodeId> daemon)
+      throws IOException {
+    Replay.Order order =
+        new Replay.Order(
+            session, railroad.layout(), railroad.table(), Duration.ofMillis(toleranceMs), daemon);
     long beganNs = System.nanoTime();
     try {
-      Outcome outcome =
-          Replay.of(
-              new Replay.Order(
-                  session,
-                  railroad.layout(),
-                  railroad.table(),
-                  Duration.ofMillis(toleranceMs),
-                  daemon));
+      Outcome outcome = scenario.isPresent() ? tell(order) : Replay.of(order);
       List<Difference> shown =
           outcome.differences().stream().filter(each -> isShown(each, outcome)).toList();
       System.out.print(ReplayReport.text(recording.toString(), outcome, shown));
       tellPace(outcome, System.nanoTime() - beganNs);
-      return outcome.compared() && shown.isEmpty();
+      boolean same = outcome.compared() && shown.isEmpty();
+      return scenario.isPresent() ? rehearse(railroad) && same : same;
     } catch (Replay.Impossible e) {
       System.out.println(new Place(recording.toString(), e.line(), 1) + ": " + e.getMessage());
       return false;
     }
+  }
+
+  private Outcome tell(Replay.Order order) throws Replay.Impossible, IOException {
+    ScenarioTeller.Told told =
+        ScenarioTeller.tell(
+            "Recorded in " + recording.getFileName(),
+            order,
+            new ScenarioTeller.Part(us(fromSeconds), us(toSeconds)));
+    Files.writeString(scenario.orElseThrow(), told.text());
+    return told.outcome();
+  }
+
+  private static long us(double seconds) {
+    return (long) (seconds * US_PER_SECOND);
+  }
+
+  /** What is written is worth something only if it goes as it says. */
+  private boolean rehearse(OwnerFiles.Railroad railroad) {
+    Problems problems = new Problems();
+    List<Scenario> scenarios =
+        new ScenarioFiles(problems).read(List.of(scenario.orElseThrow()), railroad);
+    problems.sorted().forEach(System.out::println);
+    boolean passed = problems.none();
+    for (Scenario written : scenarios) {
+      Coverage coverage = new Coverage(railroad.layout(), railroad.table());
+      Result result =
+          Rehearsal.of(
+              written, railroad.layout(), railroad.table(), new SafetyOnlooker(), coverage);
+      System.out.print(RehearsalReport.text(result));
+      passed &= result.passed();
+    }
+    return passed;
   }
 
   private boolean isShown(Difference difference, Outcome outcome) {

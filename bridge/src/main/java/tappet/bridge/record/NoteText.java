@@ -16,8 +16,11 @@ final class NoteText {
   static final String BEGINS = "# (";
   static final String GOES_ON = "#+ ";
 
-  /** Of at most four bytes each. */
-  private static final int LETTERS_IN_A_LINE_MAX = 90;
+  /** Well below what tools take, with what a line begins with. */
+  private static final int BYTES_IN_A_LINE_MAX = 300;
+
+  /** In UTF-8. */
+  private static final int BYTES_OF_A_LETTER_MAX = 4;
 
   private static final String ESCAPED = "\\\"\n\r";
   private static final String ESCAPES = "\\\"nr";
@@ -76,12 +79,22 @@ final class NoteText {
   private static List<String> lines(String text) {
     List<String> lines = new ArrayList<>();
     for (int from = 0; from < text.length(); ) {
-      int letters = Math.min(LETTERS_IN_A_LINE_MAX, text.codePointCount(from, text.length()));
-      int end = text.offsetByCodePoints(from, letters);
+      int end = endOfLine(text, from);
       lines.add((from == 0 ? "" : GOES_ON) + text.substring(from, end));
       from = end;
     }
     return lines;
+  }
+
+  private static int endOfLine(String text, int from) {
+    int end = from;
+    int bytes = 0;
+    while (end < text.length() && bytes < BYTES_IN_A_LINE_MAX) {
+      int letter = text.codePointAt(end);
+      bytes += letter < 0x80 ? 1 : BYTES_OF_A_LETTER_MAX;
+      end += Character.charCount(letter);
+    }
+    return end;
   }
 
   /** Reads a whole note, its lines joined without what they begin with but the first. */

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
+import java.util.function.Consumer;
 import tappet.bridge.box.BoxListener;
 import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.ProtectionText;
@@ -21,6 +22,7 @@ import tappet.bridge.record.Session;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Interlocking;
 import tappet.interlocking.KeptProtections;
+import tappet.interlocking.Protection;
 import tappet.layout.Layout;
 import tappet.lcc.AliasSeed;
 import tappet.lcc.CanFrame;
@@ -90,7 +92,9 @@ public final class Replay {
   private final List<Difference> differences = new ArrayList<>();
   private final List<String> remarks = new ArrayList<>();
   private final Optional<FirstHeard> firstHeard;
+  private final List<Protection> protectedBefore;
 
+  private Consumer<Entry> beforeEach = entry -> {};
   private Entry current;
   private Item.Told latestTold;
   private long latestToldNs;
@@ -113,6 +117,8 @@ public final class Replay {
     this.interlocking = new Interlocking(order.layout(), order.table());
     Optional<Item.Started> start = session.start();
     NodeId id = start.map(Item.Started::node).or(() -> node).orElse(SOME_NODE);
+    KeptProtections kept = protections(start);
+    this.protectedBefore = kept.protections();
     this.box =
         new SignalBox(
             id,
@@ -124,13 +130,28 @@ public final class Replay {
                 start.map(Item.Started::version).orElse(""),
                 new KeptState("", "", seed, 0),
                 state -> {}),
-            new ProtectionKeeping(protections(start), store, this::wallClock));
+            new ProtectionKeeping(kept, store, this::wallClock));
     this.firstHeard =
         start.isPresent()
             ? Optional.empty()
             : Optional.of(new FirstHeard(order.layout(), order.table().times().start()));
     this.current = session.entries().get(0);
     this.nowNs = session.beganUs() * NS_PER_US;
+  }
+
+  /** The box, for looking at. */
+  SignalBox box() {
+    return box;
+  }
+
+  /** When it is, in microseconds since 1970-01-01 00:00 UTC. */
+  long nowUs() {
+    return nowNs / NS_PER_US;
+  }
+
+  /** Who was protected when the session began. */
+  List<Protection> protectedBefore() {
+    return protectedBefore;
   }
 
   private KeptProtections protections(Optional<Item.Started> start) throws Impossible {
@@ -159,12 +180,11 @@ public final class Replay {
    * @throws Impossible if it cannot be replayed on this layout
    */
   public static Outcome of(Order order, BoxListener listener) throws Impossible {
-    Replay replay = made(order);
-    replay.box.tellToo(listener);
-    return replay.outcome();
+    return made(order).outcome(listener, entry -> {});
   }
 
-  private static Replay made(Order order) throws Impossible {
+  /** A replay that has not begun yet. */
+  static Replay made(Order order) throws Impossible {
     Session session = order.session();
     if (session.start().isPresent()) {
       Item.Started start = session.start().get();
@@ -198,7 +218,15 @@ public final class Replay {
     return outputs;
   }
 
-  private Outcome outcome() throws Impossible {
+  /**
+   * Goes through the session.
+   *
+   * @param listener hears the box
+   * @param before is told each entry before the box is given it
+   */
+  Outcome outcome(BoxListener listener, Consumer<Entry> before) throws Impossible {
+    box.tellToo(listener);
+    beforeEach = before;
     remarkOnTheBeginning();
     box.start(nowNs);
     if (session.start().isEmpty()) {
@@ -242,6 +270,7 @@ public final class Replay {
     boolean saidThen = entry.item() instanceof Item.Sent;
     actOnWhatIsDue(entry.timeUs() * NS_PER_US, saidThen);
     current = entry;
+    beforeEach.accept(entry);
     if (!saidThen) {
       nowNs = entry.timeUs() * NS_PER_US;
       box.advance(nowNs);
