@@ -1,5 +1,6 @@
 package tappet.bridge.record;
 
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -86,6 +87,11 @@ final class NoteText {
     return lines;
   }
 
+  /** Whether a line of a note is so long that it was written to go on in another. */
+  static boolean goesOn(String line) {
+    return line.getBytes(StandardCharsets.UTF_8).length > BYTES_IN_A_LINE_MAX - BYTES_OF_A_LETTER_MAX;
+  }
+
   private static int endOfLine(String text, int from) {
     int end = from;
     int bytes = 0;
@@ -99,7 +105,7 @@ final class NoteText {
 
   /** Reads a whole note, its lines joined without what they begin with but the first. */
   static Note read(String text) throws Malformed {
-    int close = text.indexOf(')');
+    int close = Math.max(1, text.indexOf(')'));
     long timeUs = FrameLogText.readTime(text.substring(2, close + 1));
     if (timeUs < 0) {
       throw new Malformed(3, "this is no time such as (1436509052.249713)");

@@ -192,7 +192,7 @@ public final class RecordingReader {
     try {
       take(NoteText.read(text));
     } catch (NoteText.Malformed e) {
-      if (mayBeCut && e.column() >= text.length()) {
+      if (mayBeCut && NoteText.goesOn(note.get(note.size() - 1))) {
         leaveOut(noteLine);
       } else {
         problemInNote(e.column(), e.getMessage());

@@ -4,7 +4,6 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.HashMap;
-import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
 import tappet.bridge.replay.Spoken.Said;
@@ -35,6 +34,7 @@ final class Comparison {
   private final List<Finding> findings = new ArrayList<>();
   private int passed;
   private int latest = -1;
+  private long latestUs;
   private long matched;
   private long furthestUs;
 
@@ -49,6 +49,7 @@ final class Comparison {
 
   /** The box says an event now. */
   void says(EventId event, long timeUs, int line) {
+    pass(timeUs);
     Said said = spoken.of(event);
     Deque<Integer> candidates = waiting(said);
     int same = same(candidates, event, timeUs);
@@ -87,18 +88,19 @@ final class Comparison {
     }
   }
 
+  /** Of what was said at one moment, and is so now, the order counts: Stop comes first. */
   private void match(int index, long timeUs) {
     matched++;
     furthestUs = Math.max(furthestUs, Math.abs(timeUs - then.get(index).timeUs()));
-    if (index < latest) {
-      Said other = said(latest);
-      String order = "%s of '%s: %s'";
-      found(
-          index,
-          said(index).what() + " " + order.formatted("ahead", other.device(), other.what()),
-          said(index).what() + " " + order.formatted("behind", other.device(), other.what()));
+    boolean atOneMoment =
+        latest >= 0 && timeUs == latestUs && then.get(index).timeUs() == then.get(latest).timeUs();
+    if (atOneMoment && index < latest) {
+      String other = "%s: %s".formatted(said(latest).device(), said(latest).what());
+      String what = said(index).what();
+      found(index, what + ", before " + other, what + ", after " + other);
     }
     latest = Math.max(latest, index);
+    latestUs = timeUs;
   }
 
   /** Time has passed: what is not said by now is not said any more. */
@@ -113,15 +115,9 @@ final class Comparison {
     }
   }
 
-  /** Forgets what was said until now, then and now. */
-  void forget(long nowUs) {
-    for (Deque<Integer> candidates : waiting.values()) {
-      for (Iterator<Integer> all = candidates.iterator(); all.hasNext(); ) {
-        if (then.get(all.next()).timeUs() <= nowUs) {
-          all.remove();
-        }
-      }
-    }
+  /** Forgets what was said up to a line of the recording, then and now. */
+  void forget(int line) {
+    waiting.values().forEach(all -> all.removeIf(index -> then.get(index).line() <= line));
     findings.clear();
   }
 

@@ -28,10 +28,11 @@ final class FieldSentences {
    *
    * @param device whatever says only one thing at a time; empty for what is of a moment
    * @param sentence what happens
+   * @param place where it stands among what the device can say, from 0
    * @param unknown what happens when the device no longer says so, nor anything else; empty where
    *     no sentence tells that
    */
-  record Told(String device, String sentence, Optional<String> unknown) {
+  record Told(String device, String sentence, int place, Optional<String> unknown) {
 
     /** Whether it is of a moment, and no state. */
     boolean isMoment() {
@@ -70,7 +71,7 @@ final class FieldSentences {
     }
     EMERGENCIES.forEach(
         (event, sentence) ->
-            events.put(EventId.of(event), new Told("", sentence, Optional.empty())));
+            events.put(EventId.of(event), new Told("", sentence, 0, Optional.empty())));
   }
 
   /** What an event says; empty if no device says it. */
@@ -88,10 +89,11 @@ final class FieldSentences {
       String device = reporter.words() + " " + name(id);
       Map<String, EventId> told = ReportedEvents.of(layout, reporter, id);
       String nothing = device + " reports nothing";
-      told.forEach(
-          (word, event) ->
-              events.put(
-                  event, new Told(device, device + " reports " + word, Optional.of(nothing))));
+      int place = 0;
+      for (Map.Entry<String, EventId> says : told.entrySet()) {
+        String sentence = device + " reports " + says.getKey();
+        events.put(says.getValue(), new Told(device, sentence, place++, Optional.of(nothing)));
+      }
       if (!told.isEmpty()) {
         reporters.put(device, nothing);
       }
@@ -99,11 +101,11 @@ final class FieldSentences {
   }
 
   private void moment(EventId event, String sentence, String id, String word) {
-    events.put(event, new Told("", sentence.formatted(name(id), word), Optional.empty()));
+    events.put(event, new Told("", sentence.formatted(name(id), word), 0, Optional.empty()));
   }
 
   private void state(EventId event, String device, String is) {
-    events.put(event, new Told(device, device + is, Optional.empty()));
+    events.put(event, new Told(device, device + is, 0, Optional.empty()));
   }
 
   /** A name as sentences have it: in quotes unless it is one plain word. */

@@ -282,12 +282,14 @@ public final class Replay {
   }
 
   /**
-   * Lets the box do what is due until the next entry. A daemon wakes up a little late, and goes on
-   * from then: where the next entry is what it said, it did what was due at that moment.
+   * Lets the box do what is due until the next entry. A daemon wakes up a little late, and its node
+   * goes on from then: where the next entry is what it said, it did what was due at that moment. In
+   * the interlocking each time runs out at its own moment, however late that is noticed.
    */
   private void actOnWhatIsDue(long untilNs, boolean saidThen) {
     for (long dueNs = dueNs(); dueNs <= untilNs; dueNs = dueNs()) {
-      boolean late = saidThen && untilNs - dueNs <= toleranceUs * NS_PER_US;
+      boolean ofTheNode = interlocking.deadlineNs().orElse(Long.MAX_VALUE) > dueNs;
+      boolean late = saidThen && ofTheNode && untilNs - dueNs <= toleranceUs * NS_PER_US;
       nowNs = late ? untilNs : dueNs;
       box.advance(nowNs);
     }
@@ -401,7 +403,7 @@ public final class Replay {
   private void waitForAll(FirstHeard first) {
     if (!first.isOver()) {
       first.look(nowNs);
-      comparison.forget(nowNs / NS_PER_US);
+      comparison.forget(current.line());
     }
   }
 

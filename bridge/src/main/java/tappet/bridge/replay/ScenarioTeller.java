@@ -1,12 +1,18 @@
 package tappet.bridge.replay;
 
+import static tappet.bridge.replay.FieldSentences.name;
+
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import tappet.bridge.box.BoxListener;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.record.Entry;
@@ -20,6 +26,7 @@ import tappet.lcc.CanFrame;
 import tappet.lcc.EventId;
 import tappet.lcc.Message;
 import tappet.lcc.Messages;
+import tappet.lcc.NodeId;
 import tappet.lcc.Validity;
 import tappet.lcc.clock.ClockEvent.Time;
 import tappet.sentence.ClockTexts;
@@ -50,6 +57,7 @@ public final class ScenarioTeller {
   private static final double US_PER_MS = 1e3;
   private static final int SECONDS_PER_MINUTE = 60;
   private static final int QUARTERS = 4;
+  private static final String NOBODY = "";
   private static final int MINUTES_PER_HOUR = 60;
   private static final int MINUTES_PER_DAY = 24 * 60;
 
@@ -75,9 +83,16 @@ public final class ScenarioTeller {
   /** Where the scenario can begin: what was known and told there. */
   private record Beginning(
       long timeUs,
-      Map<String, String> reported,
+      Map<String, FieldSentences.Told> reported,
       Map<String, String> expected,
       Optional<Time> clock) {}
+
+  /**
+   * Something in the scenario, and when it is.
+   *
+   * @param device what it is expected of; empty where nothing is expected
+   */
+  private record Timed(long timeUs, String step, String device) {}
 
   private final String name;
   private final Part part;
@@ -90,7 +105,15 @@ public final class ScenarioTeller {
   private final Replay replay;
 
   /** By device: what it was last heard to say. */
-  private final Map<String, String> reported = new LinkedHashMap<>();
+  private final Map<String, FieldSentences.Told> reported = new LinkedHashMap<>();
+
+  /** What is known of the boards that speak. */
+  private final Map<Integer, NodeId> nodes = new HashMap<>();
+
+  private final Map<NodeId, Long> lastHeardUs = new HashMap<>();
+  private final Map<Board, Long> spokeAgainUs = new HashMap<>();
+  private final Set<Board> silent = new HashSet<>();
+
 
   /** By device: what the box has last told it. */
   private final Map<String, String> expected = new LinkedHashMap<>();
@@ -99,13 +122,13 @@ public final class ScenarioTeller {
   private final Map<String, String> justExpected = new LinkedHashMap<>();
 
   private final Map<Long, Item.Answered> answers = new LinkedHashMap<>();
-  private final List<String> lines = new ArrayList<>();
+  private final List<Timed> steps = new ArrayList<>();
   private Beginning beginning;
   private long settledUs = Long.MAX_VALUE;
-  private Map<String, String> firstReported = reported;
-  private long toldUs;
+  private Map<String, FieldSentences.Told> firstReported = reported;
   private long expectedUs;
   private boolean settled;
+  private boolean begun;
 
   private ScenarioTeller(String name, Replay.Order order, Part part) throws Replay.Impossible {
     this.name = name;
@@ -159,7 +182,7 @@ public final class ScenarioTeller {
     } else if (item instanceof Item.Up up && up.asked()) {
       plug(nowUs);
     } else if (item instanceof Item.Down down && down.missed()) {
-      add("fault", "cable is pulled", nowUs);
+      pull(nowUs);
     }
   }
 
@@ -168,9 +191,8 @@ public final class ScenarioTeller {
     boolean isLater = nowUs - beginning.timeUs() >= US_PER_SECOND;
     if (settled && isLater && nowUs <= part.fromUs() && isAtRest()) {
       flush();
-      lines.clear();
+      steps.clear();
       beginning = beginning(nowUs);
-      toldUs = nowUs;
     }
   }
 
@@ -186,13 +208,17 @@ public final class ScenarioTeller {
   }
 
   private void settle(long nowUs) {
-    if (!settled && nowUs >= settledUs) {
-      settled = true;
+    if (settled || nowUs < settledUs) {
+      return;
+    }
+    settled = true;
+    if (!begun) {
+      begun = true;
       firstReported = new LinkedHashMap<>(reported);
       protectAsBefore(settledUs);
-      expected.forEach((device, sentence) -> expect(device, sentence, settledUs));
-      flush();
     }
+    expected.forEach((device, sentence) -> expect(device, sentence, settledUs));
+    flush();
   }
 
   /** Who was protected from before is so by a sentence here. */
@@ -218,6 +244,7 @@ public final class ScenarioTeller {
   private void tell(Item.Told told, long nowUs) {
     Optional<Item.Answered> refusal =
         Optional.ofNullable(answers.get(told.number())).filter(answer -> !answer.granted());
+    flush();
     step(
         refusal
             .map(
@@ -237,16 +264,22 @@ public final class ScenarioTeller {
   }
 
   private void plug(long nowUs) {
-    boolean first = settledUs == Long.MAX_VALUE;
-    if (first) {
-      settledUs = nowUs + SETTLED_US;
+    boolean late = !begun && nowUs > PLUGGED_US;
+    if (late) {
+      steps.add(new Timed(0, "fault: cable is pulled", NOBODY));
     }
-    if (first && nowUs > PLUGGED_US) {
-      lines.add("- fault: cable is pulled");
-    }
-    if (!first || nowUs > PLUGGED_US) {
+    if (begun || late) {
       add("happens", "cable is plugged in", nowUs);
     }
+    settledUs = nowUs + SETTLED_US;
+  }
+
+  /** What the box tells nobody hears, until all has settled again. */
+  private void pull(long nowUs) {
+    flush();
+    add("fault", "cable is pulled", nowUs);
+    settled = false;
+    settledUs = Long.MAX_VALUE;
   }
 
   private void hear(CanFrame frame, long nowUs) {
@@ -262,32 +295,88 @@ public final class ScenarioTeller {
     } else if (message instanceof Message.InitializationComplete complete && settled) {
       layout.boards().values().stream()
           .filter(board -> board.node().equals(complete.node()))
-          .findFirst()
-          .map(Board::id)
-          .ifPresent(
-              board -> add("fault", "board " + FieldSentences.name(board) + " reboots", nowUs));
+          .filter(board -> !isBack(board, nowUs))
+          .forEach(board -> add("fault", words(board) + " reboots", nowUs));
+    }
+    hearWho(message, frame.sourceAlias(), nowUs);
+  }
+
+  private void hearWho(Message message, int alias, long nowUs) {
+    if (message instanceof Message.AliasMapDefinition map) {
+      nodes.put(alias, map.node());
+    } else if (message instanceof Message.InitializationComplete complete) {
+      nodes.put(alias, complete.node());
+    } else if (message instanceof Message.VerifiedNodeId verified) {
+      nodes.put(alias, verified.node());
+    }
+    if (nodes.containsKey(alias)) {
+      lastHeardUs.put(nodes.get(alias), nowUs);
     }
   }
 
-  /** A state that is told again is nothing new; a moment that is only identified has not come. */
+  /** A board that was missed begins anew when it speaks again. */
+  private boolean isBack(Board board, long nowUs) {
+    boolean justNow = nowUs - spokeAgainUs.getOrDefault(board, -SETTLED_US) < SETTLED_US;
+    return silent.contains(board) || justNow;
+  }
+
+  /**
+   * Nobody knows when it fell silent since it was last heard, nor what it has carried out since.
+   */
+  private void fallSilent(Board board) {
+    silent.add(board);
+    long sinceUs = lastHeardUs.getOrDefault(board.node(), 0L);
+    steps.removeIf(each -> each.timeUs() > sinceUs && carries(board, each.device()));
+    steps.add(
+        new Timed(sinceUs, "fault: " + quoted(words(board) + " falls silent"), NOBODY));
+  }
+
+  private static boolean carries(Board board, String device) {
+    return board.signals().stream().anyMatch(id -> device.equals("signal " + name(id)))
+        || board.switches().stream().anyMatch(id -> device.equals("lock of " + name(id)))
+        || board.lineside().stream()
+            .anyMatch(each -> device.equals(each.kind() + " " + name(each.id())));
+  }
+
+  private static String words(Board board) {
+    return "board " + name(board.id());
+  }
+
+  private Optional<Board> missed(String alarm) {
+    return layout.boards().values().stream()
+        .filter(
+            board ->
+                alarm.startsWith(
+                    "board " + board.id() + " (" + board.name() + ") does not answer"))
+        .findFirst();
+  }
+
+  /**
+   * A state that is told again is nothing new; a moment that is only identified has not come.
+   *
+   * <p>A board of the simulator that comes to report something else says first that the other is
+   * not so, which makes the device unknown for a moment; one that reports both before does not.
+   */
   private void report(EventId event, boolean reported, long nowUs) {
     Optional<FieldSentences.Told> told = field.of(event);
     if (told.isEmpty() || (told.get().isMoment() && !reported)) {
       return;
     }
     FieldSentences.Told said = told.get();
-    boolean isNews =
-        said.isMoment()
-            || !said.sentence().equals(this.reported.put(said.device(), said.sentence()));
-    if (isNews) {
-      happen(said.sentence(), nowUs);
+    FieldSentences.Told before = said.isMoment() ? null : this.reported.put(said.device(), said);
+    if (said.equals(before)) {
+      return;
     }
+    if (before != null && before.unknown().isPresent() && before.place() < said.place()) {
+      happen(said.device() + " reports both", nowUs);
+    }
+    happen(said.sentence(), nowUs);
   }
 
   private void forget(EventId event, long nowUs) {
     field
         .of(event)
-        .filter(told -> told.sentence().equals(reported.get(told.device())))
+        .filter(told -> told.equals(reported.get(told.device())))
         .ifPresent(
             told -> {
               reported.remove(told.device());
@@ -304,6 +393,25 @@ public final class ScenarioTeller {
 
   /** Hears what the box tells the field. */
   private final class Ears implements BoxListener {
+
+    @Override
+    public void alarmRaised(String what) {
+      if (settled) {
+        missed(what).ifPresent(ScenarioTeller.this::fallSilent);
+      }
+    }
+
+    @Override
+    public void alarmCleared(String what) {
+      missed(what)
+          .filter(silent::remove)
+          .ifPresent(
+              board -> {
+                long nowUs = replay.nowUs() - beganUs;
+                spokeAgainUs.put(board, nowUs);
+                add("fault", words(board) + " speaks again", nowUs);
+              });
+    }
 
     @Override
     public void stepped(Step step) {
@@ -332,12 +440,16 @@ public final class ScenarioTeller {
   }
 
   private void flush() {
-    List<String> sentences = List.copyOf(justExpected.values());
+    Map<String, String> sentences = new LinkedHashMap<>(justExpected);
     justExpected.clear();
-    for (String sentence : sentences) {
-      String within = sentence.startsWith("opening ") ? WITHIN_OF_A_BOLT : WITHIN;
-      step("{expect: %s, within: %s}".formatted(quoted(sentence), within), expectedUs);
-    }
+    sentences.forEach(
+        (device, sentence) -> {
+          String within = device.startsWith("opening ") ? WITHIN_OF_A_BOLT : WITHIN;
+          String step = "{expect: %s, within: %s}".formatted(quoted(sentence), within);
+          if (silent.stream().noneMatch(board -> carries(board, device))) {
+            steps.add(new Timed(expectedUs, step, device));
+          }
+        });
   }
 
   private void add(String key, String sentence, long nowUs) {
@@ -348,14 +460,7 @@ public final class ScenarioTeller {
     if (nowUs != expectedUs) {
       flush();
     }
-    if (nowUs > part.toUs()) {
-      return;
-    }
-    if (nowUs > toldUs) {
-      lines.add(String.format(Locale.ROOT, "- pass: %.3f ms", (nowUs - toldUs) / US_PER_MS));
-      toldUs = nowUs;
-    }
-    lines.add("- " + step);
+    steps.add(new Timed(nowUs, step, NOBODY));
   }
 
   /** What the layout's clock shows when the daemon of the scenario is switched on. */
@@ -402,11 +507,23 @@ public final class ScenarioTeller {
                       "  - {expect: %s, within: %s}%n"
                           .formatted(quoted(sentence), WITHIN_OF_A_BOLT)));
     }
-    lines.forEach(line -> text.append("  ").append(line).append('\n'));
-    if (lines.isEmpty()) {
-      text.append("  - pass: 1 s\n");
-    }
+    append(text);
     return text.toString();
+  }
+
+  private void append(StringBuilder text) {
+    long toldUs = beginning.timeUs();
+    for (Timed each : steps.stream().sorted(Comparator.comparingLong(Timed::timeUs)).toList()) {
+      if (each.timeUs() <= part.toUs()) {
+        long passes = each.timeUs() - toldUs;
+        if (passes > 0) {
+          text.append(String.format(Locale.ROOT, "  - pass: %.3f ms%n", passes / US_PER_MS));
+          toldUs = each.timeUs();
+        }
+        text.append("  - ").append(each.step()).append('\n');
+      }
+    }
+    text.append("  - pass: 1 s\n");
   }
 
   private static String quoted(String words) {
@@ -432,7 +549,8 @@ public final class ScenarioTeller {
   /** What each device says from the beginning, so that none says what the simulator makes of it. */
   private List<String> given(boolean whole) {
     Map<String, String> said = new LinkedHashMap<>(field.silent());
-    said.putAll(whole ? firstReported : beginning.reported());
+    Map<String, FieldSentences.Told> heard = whole ? firstReported : beginning.reported();
+    heard.forEach((device, told) -> said.put(device, told.sentence()));
     return said.values().stream().filter(sentence -> !sentence.endsWith(" is replaced")).toList();
   }
 }

@@ -83,13 +83,25 @@ public final class RecordedRehearsal implements Onlooker {
   private static Scenario scenario(String name, Layout layout, ControlTable table)
       throws IOException {
     Path file = DEMO.resolve("scenarios").resolve(name);
+    return scenario(new Library.Text(file.toString(), Files.readString(file)), layout, table);
+  }
+
+  /** Rehearses a scenario that was written. */
+  public static Result rehearse(String text) throws IOException {
+    Layout layout = layout();
+    ControlTable table = table(Files.readString(DEMO.resolve("rules.yaml")));
+    return Rehearsal.of(
+        scenario(new Library.Text("written.yaml", text), layout, table),
+        layout,
+        table,
+        Onlooker.NONE,
+        new Coverage(layout, table));
+  }
+
+  private static Scenario scenario(Library.Text text, Layout layout, ControlTable table) {
     Names names = new Names(layout, table.routes().keySet(), table.lines().keySet());
     Problems problems = new Problems();
-    return ScenarioReader.read(
-            new Library.Text(file.toString(), Files.readString(file)),
-            RecordedRehearsal::include,
-            names,
-            problems)
+    return ScenarioReader.read(text, RecordedRehearsal::include, names, problems)
         .orElseThrow(() -> new AssertionError(problems.sorted()));
   }
 
