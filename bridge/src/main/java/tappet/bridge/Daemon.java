@@ -68,7 +68,7 @@ final class Daemon implements AutoCloseable {
   private final List<Closeable> extras = new ArrayList<>();
   private final StateFile state;
   private final ProtectionFile protections;
-  private Optional<SessionRecorder> recorder;
+  private Optional<SessionRecorder> recorder = Optional.empty();
   private final TcpServer server;
   private final Desk desk;
 
@@ -164,9 +164,7 @@ final class Daemon implements AutoCloseable {
     box.close();
     state.close();
     protections.close();
-    if (recorder != null) {
-      recorder.ifPresent(SessionRecorder::close);
-    }
+    recorder.ifPresent(SessionRecorder::close);
     extras.forEach(Daemon::closeQuietly);
     ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);

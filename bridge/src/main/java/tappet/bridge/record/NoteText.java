@@ -89,7 +89,8 @@ final class NoteText {
 
   /** Whether a line of a note is so long that it was written to go on in another. */
   static boolean goesOn(String line) {
-    return line.getBytes(StandardCharsets.UTF_8).length > BYTES_IN_A_LINE_MAX - BYTES_OF_A_LETTER_MAX;
+    return line.getBytes(StandardCharsets.UTF_8).length
+        > BYTES_IN_A_LINE_MAX - BYTES_OF_A_LETTER_MAX;
   }
 
   private static int endOfLine(String text, int from) {

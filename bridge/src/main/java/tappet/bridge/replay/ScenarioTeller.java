@@ -114,7 +114,6 @@ public final class ScenarioTeller {
   private final Map<Board, Long> spokeAgainUs = new HashMap<>();
   private final Set<Board> silent = new HashSet<>();
 
-
   /** By device: what the box has last told it. */
   private final Map<String, String> expected = new LinkedHashMap<>();
 
@@ -327,8 +326,7 @@ public final class ScenarioTeller {
     silent.add(board);
     long sinceUs = lastHeardUs.getOrDefault(board.node(), 0L);
     steps.removeIf(each -> each.timeUs() > sinceUs && carries(board, each.device()));
-    steps.add(
-        new Timed(sinceUs, "fault: " + quoted(words(board) + " falls silent"), NOBODY));
+    steps.add(new Timed(sinceUs, "fault: " + quoted(words(board) + " falls silent"), NOBODY));
   }
 
   private static boolean carries(Board board, String device) {
@@ -346,8 +344,7 @@ public final class ScenarioTeller {
     return layout.boards().values().stream()
         .filter(
             board ->
-                alarm.startsWith(
-                    "board " + board.id() + " (" + board.name() + ") does not answer"))
+                alarm.startsWith("board " + board.id() + " (" + board.name() + ") does not answer"))
         .findFirst();
   }
 

@@ -48,8 +48,7 @@ class RecordingReaderTest {
     Session session = recording.sessions().get(0);
     assertEquals("L", session.start().orElseThrow().layout());
     assertEquals(
-        List.of(1, 3, 4, 6, 7, 11, 13),
-        session.entries().stream().map(Entry::line).toList());
+        List.of(1, 3, 4, 6, 7, 11, 13), session.entries().stream().map(Entry::line).toList());
     assertEquals(new Item.Up("hub \"1\"", true), session.entries().get(1).item());
     assertTrue(session.entries().get(2).item() instanceof Item.Sent);
     assertTrue(session.entries().get(4).item() instanceof Item.Heard);
@@ -117,7 +116,9 @@ class RecordingReaderTest {
     String last = String.join("\n", NoteText.write(Notes.of(10_000_450, told))) + "\n";
     String whole = WHOLE.replaceFirst("# \\(0000000010.000500\\)", last + "$0");
     assertEquals(8, read(whole).orElseThrow().sessions().get(0).entries().size());
-    for (int cut = whole.indexOf("# (0000000010.000450)") + 1; cut < whole.indexOf("# (0000000010.000500)"); cut++) {
+    for (int cut = whole.indexOf("# (0000000010.000450)") + 1;
+        cut < whole.indexOf("# (0000000010.000500)");
+        cut++) {
       Recording recording = read(whole.substring(0, cut)).orElseThrow();
       assertEquals(6, recording.sessions().get(0).entries().size(), "cut at " + cut);
       assertTrue(recording.remarks().toString().contains("is cut off and left out"));

@@ -52,7 +52,9 @@ class ComparisonTest {
   void whatIsLeftOutDoesNotPutWhatFollowsOutOfStep() {
     Comparison comparison =
         comparison(
-            then(1_000, "t2e", "clear"), then(1_010, "t2e", "approach"), then(9_000, "t2e", "stop"));
+            then(1_000, "t2e", "clear"),
+            then(1_010, "t2e", "approach"),
+            then(9_000, "t2e", "stop"));
     comparison.says(event("t2e", "approach"), 1_010, 1);
     comparison.says(event("t2e", "stop"), 9_000, 1);
     assertEquals(List.of("t2e: clear, nothing"), end(comparison));
