@@ -75,8 +75,7 @@ class ReplayCommandTest {
     assertTrue(told.out().contains("passed  Recorded in session.log"), told.out());
 
     Console rehearsed =
-        Console.run(
-            "rehearse", scenario.toString(), "--layout", layout, "--rules", rules);
+        Console.run("rehearse", scenario.toString(), "--layout", layout, "--rules", rules);
     assertEquals(0, rehearsed.status(), rehearsed.out() + rehearsed.err());
   }
 
