@@ -7,6 +7,7 @@ import java.util.stream.Collectors;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.pages.Office;
+import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.view.Sight;
 import tappet.bridge.web.Clerk;
 import tappet.bridge.web.Reply;
@@ -26,22 +27,30 @@ import tappet.source.Problems;
 final class BoxClerk implements Clerk, Office {
 
   private final BoxThread box;
-  private static final String COMMAND_LINE = "the command line";
+
+  /** Who asks at the desk is not known there. */
+  private static final String DESK = "the desk";
 
   private final Optional<SimulatedLayout> simulator;
   private final Views views;
+  private final Optional<SessionRecorder> recorder;
 
-  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator, Views views) {
+  BoxClerk(
+      BoxThread box,
+      Optional<SimulatedLayout> simulator,
+      Views views,
+      Optional<SessionRecorder> recorder) {
     this.box = box;
     this.simulator = simulator;
     this.views = views;
+    this.recorder = recorder;
   }
 
   @Override
   public CompletableFuture<Reply> tell(String sentence) {
     Problems problems = new Problems();
     return Sentences.command(sentence, Place.inText("sentence", 1), problems)
-        .map(command -> carryOut(command, sentence, COMMAND_LINE))
+        .map(command -> carryOut(command, sentence, DESK))
         .orElseGet(() -> CompletableFuture.completedFuture(notUnderstood(problems)));
   }
 
@@ -94,7 +103,7 @@ final class BoxClerk implements Clerk, Office {
   /** Whoever has asked for the sentence need not ask any longer. */
   @Override
   public CompletableFuture<Reply> carryOut(Command command, String sentence, String who) {
-    return carryOut(command, who)
+    return done(command, sentence, who)
         .thenCompose(
             reply ->
                 reply.kind() == Reply.Kind.DONE
@@ -107,7 +116,7 @@ final class BoxClerk implements Clerk, Office {
     return reply;
   }
 
-  private CompletableFuture<Reply> carryOut(Command command, String who) {
+  private CompletableFuture<Reply> done(Command command, String sentence, String who) {
     if (command instanceof Command.OfChart written) {
       return box.ask((signalBox, nowNs) -> reply(views.book().tell(written, who)));
     }
@@ -116,16 +125,36 @@ final class BoxClerk implements Clerk, Office {
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))
           .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()));
     }
-    if (command instanceof Command.OfProtection order) {
-      return protect(order).thenApply(BoxClerk::reply);
-    }
-    return box.ask((signalBox, nowNs) -> reply(signalBox.tell(command, nowNs)));
+    return ask(command, sentence, who).thenApply(BoxClerk::reply);
   }
 
   /** Waits for two things, which are flattened at once: the box's turn, and that it is kept. */
   @SuppressWarnings("FutureReturnValueIgnored")
-  private CompletableFuture<Answer> protect(Command.OfProtection order) {
-    return box.ask((signalBox, nowNs) -> signalBox.protect(order, nowNs)).thenCompose(kept -> kept);
+  private CompletableFuture<Answer> ask(Command command, String sentence, String who) {
+    return box.ask(
+            (signalBox, nowNs) ->
+                recorder
+                    .map(record -> recorded(record, who, sentence, command, signalBox, nowNs))
+                    .orElseGet(() -> answer(command, signalBox, nowNs)))
+        .thenCompose(answered -> answered);
+  }
+
+  private static CompletableFuture<Answer> recorded(
+      SessionRecorder recorder,
+      String who,
+      String sentence,
+      Command command,
+      SignalBox box,
+      long nowNs) {
+    long number = recorder.told(who, Daemon.wallClock(), sentence, nowNs);
+    return answer(command, box, nowNs)
+        .whenComplete((answer, fault) -> recorder.answered(number, answer));
+  }
+
+  private static CompletableFuture<Answer> answer(Command command, SignalBox box, long nowNs) {
+    return command instanceof Command.OfProtection order
+        ? box.protect(order, nowNs)
+        : CompletableFuture.completedFuture(box.tell(command, nowNs));
   }
 
   private static Reply reply(Answer answer) {

@@ -3,9 +3,9 @@ package tappet.bridge;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.util.List;
-import java.util.Optional;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
+import tappet.bridge.replay.EventWords;
 import tappet.bridge.view.BusLog;
 import tappet.bridge.view.ChartBook;
 import tappet.bridge.view.Mentions;
@@ -37,7 +37,7 @@ record Views(ChartBook book, SightTaker sights, BusLog bus, String rules) {
     return new Views(
         charted.book(),
         sights,
-        new BusLog(layout, event -> Optional.empty(), System::currentTimeMillis),
+        new BusLog(layout, EventWords.of(layout), System::currentTimeMillis),
         rules(settings, charted, standing));
   }
 

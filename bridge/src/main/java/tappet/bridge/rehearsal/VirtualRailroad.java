@@ -54,6 +54,7 @@ public final class VirtualRailroad {
 
   private KeptState keptState = KeptState.ofNew(NODE);
   private Runnable eachMoment = () -> {};
+  private Consumer<Answer> eachAnswer = answer -> {};
   private boolean plugged = true;
   private boolean running = true;
   private long nowNs;
@@ -130,16 +131,25 @@ public final class VirtualRailroad {
     eachMoment = look;
   }
 
+  /** Hears each answer of the box. */
+  public void atEachAnswer(Consumer<Answer> hear) {
+    eachAnswer = hear;
+  }
+
   /**
    * Tells the box or an engineer something that is to be done.
    *
    * @return empty if done, else why not, in an owner's words
    */
   public Optional<String> tell(Command command) {
-    boolean ofTrains = command instanceof Command.OfTrain;
-    Optional<String> whyNot = ofTrains ? railway.tell(command) : ofTheBox(command);
+    Optional<String> whyNot = isOfTrains(command) ? railway.tell(command) : ofTheBox(command);
     carry();
     return whyNot;
+  }
+
+  /** Whether an engineer is told it, and not the box. */
+  static boolean isOfTrains(Command command) {
+    return command instanceof Command.OfTrain;
   }
 
   private Optional<String> ofTheBox(Command command) {
@@ -148,6 +158,7 @@ public final class VirtualRailroad {
     }
     boxDueIsKnown = false;
     Answer answer = box.tell(command, nowNs);
+    eachAnswer.accept(answer);
     return answer.granted() ? Optional.empty() : Optional.of(answer.explanation().text());
   }
 

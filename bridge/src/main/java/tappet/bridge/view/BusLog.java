@@ -55,7 +55,7 @@ public final class BusLog implements BoxListener {
   }
 
   @Override
-  public void frameHeard(String origin, CanFrame frame) {
+  public void frameHeard(String origin, CanFrame frame, long nowNs) {
     Heard heard = heard(frame.sourceAlias());
     heard.frames++;
     heard.atMs = wallClockMs.getAsLong();
@@ -69,7 +69,7 @@ public final class BusLog implements BoxListener {
   }
 
   @Override
-  public void frameSent(CanFrame frame) {
+  public void frameSent(CanFrame frame, long nowNs) {
     if (Messages.decode(frame) instanceof Message.EventReport report) {
       note(report.event(), OURS);
     }
