@@ -2,6 +2,7 @@
 // In: an element, a Plan, a Live, and options:
 //   sections   the sections to draw (all of the plan if left out)
 //   still      true: nothing can be pointed at or reached with keys
+//   deep       () the pixels down that it should keep within, as far as it stays readable
 //   onPoint    (kind, id) a device was pointed at, or Space was pressed on it
 //   onOpen     (kind, id) Enter was pressed on it
 //   onLeave    () Escape was pressed
@@ -15,7 +16,7 @@ import {layOut} from './drawing.js';
 import {definitions} from './glyphs.js';
 import {Pen} from './pen.js';
 
-const READABLE = 0.82;       // pixels a paper unit; a smaller chart is no longer read, and is cut or scrolled instead
+const READABLE = 0.88;       // pixels a paper unit; a smaller chart is no longer read, and is cut or scrolled instead
 const LARGEST = {line: 2.4, strips: 1.3, place: 1.6};
 const PADDING = 10;          // about the chart, so that a sheet that fits is never scrolled
 const EDGES = 130;            // paper units beside the track of a strip
@@ -32,6 +33,7 @@ export class Chart {
   #ticking;
   #pen;
   #focused;
+  #wide = 0;    // the element, in pixels; asking the browser at each drawing would be slow
 
   /** {mode: 'fit'} the whole, in strips if need be; 'line' in one strip; 'place' with place; times as large as fits. */
   zoom = {mode: 'fit'};
@@ -44,7 +46,10 @@ export class Chart {
     this.#live = live;
     this.#options = options;
     this.#pen = new Pen(plan, live, options.still);
-    new ResizeObserver(() => this.draw()).observe(element);
+    new ResizeObserver(() => {
+      this.#wide = element.clientWidth;
+      this.draw();
+    }).observe(element);
     if (!options.still) this.#listen();
   }
 
@@ -91,7 +96,8 @@ export class Chart {
   // Sheets
 
   #layOut() {
-    const width = this.#element.clientWidth - PADDING;
+    this.#wide ||= this.#element.clientWidth;
+    const width = this.#wide - PADDING;
     if (width <= 0) return;
     const {mode, place, times = 1} = this.zoom;
     const asked = JSON.stringify([mode, place, width]);
@@ -105,9 +111,14 @@ export class Chart {
 
   #fitting(width) {
     const {mode} = this.zoom;
-    const largest = this.#sheets.length > 1 ? LARGEST.strips : LARGEST[mode] ?? LARGEST.line;
+    const largest = Math.min(this.#asDeep(), this.#sheets.length > 1 ? LARGEST.strips : LARGEST[mode] ?? LARGEST.line);
     const fitting = Math.min(largest, width / Math.max(...this.#sheets.map(({box}) => box.width)));
     return mode === 'line' ? fitting : Math.max(READABLE, fitting);
+  }
+
+  #asDeep() {
+    const {deep} = this.#options;
+    return deep ? deep() / this.#sheets.reduce((sum, {box}) => sum + box.height, 0) : Infinity;
   }
 
   #groups(width) {

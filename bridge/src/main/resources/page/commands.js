@@ -1,6 +1,6 @@
 // Every command that a device can take, in trade words.
 // In: a Plan, a Live, a device. Out: rows of commands: {words, sentence} or {words, sentence: fields => …, needs}.
-// needs names the fields a person has to fill in: who (a crew, a holder or a train) and because (may be empty).
+// needs says whom a person has to name first. Fields are who, reason (may be empty) and more (further sections).
 
 import {quoted} from './sentence.js';
 import {protectionsOf} from './words.js';
@@ -44,7 +44,7 @@ const COMMANDS = {
         train && {words: 'Halt', sentence: `halt ${quoted(train)}`},
       ]),
       row('Permit', [
-        {words: 'Grant a permit', sentence: fields => `grant permit to ${quoted(fields.who)} on ${quoted(id)}${because(fields)}`, needs: 'crew'},
+        {words: 'Grant a permit', sentence: fields => `grant permit to ${quoted(fields.who)} on ${[id, ...fields.more].map(quoted).join(', ')}${because(fields)}`, needs: 'crew'},
         ...held('permit').map(({holder}) => ({words: `Return that of ${holder}`, sentence: `return permit of ${quoted(holder)}`})),
       ]),
       row('Blue flag', [

@@ -8,15 +8,18 @@ import {Entrance} from './enter.js';
 import {OrderLine} from './orderline.js';
 import {slip} from './slip.js';
 import {alarms, ledgers} from './ledgers.js';
-import {described} from './words.js';
-import {openKey} from './keysheet.js';
+import {masthead} from './masthead.js';
+import {tools} from './tools.js';
+import {openKey, singleKeys} from './keysheet.js';
 import {showNotThere, showWhetherLost} from './lost.js';
 import {quoted} from './sentence.js';
 import * as daemon from './tell.js';
-import {applyLight, lightWords, turnLight} from './daynight.js';
+import {applyLight} from './daynight.js';
 import {nameOfEnd} from './commands.js';
 
-const FIRST_MS = 1500;   // the daemon is not called lost before it had time to speak
+const UNDRAWN = new Set(['lamp', 'district', 'board']);
+const CHART_SHARE = 0.55;   // of the window's height
+const FIRST_MS = 1500;      // the daemon is not called lost before it had time to speak
 
 const at = selector => document.querySelector(selector);
 
@@ -26,6 +29,7 @@ class Desk {
   offered = null;     // {from, to, way}: drawn, not yet asked for
   because = null;     // the last answer to why
   answer = null;
+  carried = null;     // the name of a train that is put on the section pointed at next
   undo = null;        // the signal that was lined last from here
   #drawn = false;
 
@@ -33,6 +37,7 @@ class Desk {
     this.plan = plan;
     this.live = new Live();
     this.chart = new Chart(at('#chart'), plan, this.live, {
+      deep: () => innerHeight * CHART_SHARE,
       onPoint: (kind, id) => this.point(kind, id),
       onOpen: (kind, id) => this.open(kind, id),
       onLeave: () => this.leave(),
@@ -56,29 +61,36 @@ class Desk {
     this.live.addEventListener('restart', () => location.reload());
     this.live.start();
     document.addEventListener('keydown', event => this.#shortcut(event));
+    addEventListener('resize', () => this.chart.draw());
     setTimeout(() => this.#drawn || this.draw(), FIRST_MS);
   }
 
   // Pointing: an entrance, then one of its exits, and the exit once more to ask for it.
 
   point(kind, id) {
+    if (this.carried && kind === 'section') return this.#put(id);
     const exit = this.entrance && this.#exits().has(`${kind}:${id}`);
-    if (exit) return this.offered?.to === id ? this.line() : this.offer(this.entrance, id);
+    if (exit) return this.offered?.to === id ? this.#press() : this.offer(this.entrance, id);
     this.choose(kind, id);
     if (kind === 'signal' && daemon.commands()) this.#arm(id);
   }
 
   /** Enter: asks for what is offered, or opens the commands of a device. */
   open(kind, id) {
-    if (this.offered?.to === id) return this.line();
+    if (this.offered?.to === id) return this.#press();
     if (this.entrance && this.#exits().has(`${kind}:${id}`)) return this.offer(this.entrance, id);
     this.point(kind, id);
     (at('.slip .rows button') ?? at('.slip button'))?.focus();
   }
 
+  // What has not been seen yet is not asked for, however fast somebody presses.
+  #press() {
+    return this.offered.way ? this.line() : undefined;
+  }
+
   #lookAt(kind, id) {
     this.looked = kind && {kind, id};
-    render(this.#tools(), at('.tools'));
+    render(tools(this), at('.tools'));
   }
 
   choose(kind, id) {
@@ -98,7 +110,7 @@ class Desk {
     const way = await daemon.way(from, to);
     if (this.offered !== offered) return;
     this.offered = {...offered, way, facts: this.#factsOf(way)};
-    this.mark(way.marks ?? []);
+    this.mark(way.can ? [] : way.marks ?? []);
     this.say(way.can ? 'offered' : 'cannot be lined', way.can
       ? `${this.plan.nameOf('signal', from)} to ${nameOfEnd(this.plan, to)}: point at the exit once more, or press Enter, to line it`
       : way.text);
@@ -112,7 +124,7 @@ class Desk {
     const way = await daemon.way(offered.from, offered.to);
     if (this.offered !== offered || !way.path) return;
     this.offered = {...offered, way};
-    this.mark(way.marks ?? []);
+    this.mark(way.can ? [] : way.marks ?? []);
   }
 
   #factsOf({path = [], switches = {}}) {
@@ -136,10 +148,23 @@ class Desk {
   /** One step back: the offer, then the entrance with its slip. */
   leave() {
     const back = this.chosen;
-    if (this.offered) Object.assign(this, {offered: null});
+    if (this.carried) Object.assign(this, {carried: null});
+    else if (this.offered) Object.assign(this, {offered: null});
     else Object.assign(this, {chosen: null, entrance: null, because: null});
     this.mark([]);
     if (back) this.chart.focus(back.kind, back.id);
+  }
+
+  /** A train's name is taken up, to be put down on a section. */
+  carry(name) {
+    this.carried = this.carried === name ? null : name;
+    this.draw();
+  }
+
+  #put(section) {
+    const name = this.carried;
+    this.carried = null;
+    return this.tell(`name ${quoted(name)} on ${quoted(section)}`);
   }
 
   // Orders
@@ -150,7 +175,7 @@ class Desk {
     this.undo = null;
     this.answer = {sentence, ...answer};
     if (answer.answer === 'done') Object.assign(this, {offered: null, entrance: null});
-    this.mark(answer.marks ?? []);
+    this.mark(answer.answer === 'done' ? [] : answer.marks ?? []);
     this.#keepFocus();
     return answer;
   }
@@ -173,7 +198,8 @@ class Desk {
   /** Follows a name in a ledger to its place on the chart. */
   show(kind, id) {
     this.choose(kind, id);
-    if (this.chart.zoom.mode === 'place' && !this.chart.focus(kind, id)) this.chart.zoom = {mode: 'fit'};
+    if (this.chart.focus(kind, id) || this.chart.zoom.mode !== 'place' || UNDRAWN.has(kind)) return;
+    this.chart.zoom = {mode: 'fit'};
     this.draw();
     this.chart.focus(kind, id);
   }
@@ -209,9 +235,9 @@ class Desk {
   #shortcut(event) {
     const typing = event.target.closest?.('input, select, dialog');
     if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
-    if (event.key === '/') this.orderLine.focus();
-    else if (event.key === 'Escape') this.leave();
-    else if (event.key === '?') this.#openKey();
+    if (event.key === 'Escape') this.leave();
+    else if (event.key === '/' && singleKeys()) this.orderLine.focus();
+    else if (event.key === '?' && singleKeys()) this.openKey();
     else return;
     event.preventDefault();
   }
@@ -221,82 +247,14 @@ class Desk {
   draw() {
     this.#drawn = true;
     showWhetherLost(this.live);
-    render(this.#masthead(), at('.masthead'));
-    render(this.#tools(), at('.tools'));
+    render(masthead(this), at('.masthead'));
+    render(tools(this), at('.tools'));
     render(alarms(this), at('.alarms'));
     render(ledgers(this), at('.ledgers'));
     render(slip(this), at('.slip-place'));
     render(this.#answered(), at('.answer'));
     this.orderLine.draw();
     this.chart.draw();
-  }
-
-  #masthead() {
-    const {role, name, territory} = daemon.me;
-    const rules = this.live.of('daemon', 'daemon');
-    return html`
-      <div class="desk">${role === 'viewer'
-        ? html`<button class="chief" @click=${() => this.entering.open()}>Take the desk</button><span class="soft">you see all, and order nothing</span>`
-        : html`<span>${role} <b>${name}</b></span>${role === 'dispatcher' ? this.#territories(territory) : nothing}
-          <button @click=${() => this.#leaveDesk()}>Leave the desk</button>`}</div>
-      <div class="cartouche"><h1>${this.plan.name}</h1><svg class="rule" viewBox="0 0 120 6" aria-hidden="true"><path d="M0 3Q42 2.4 52 1L60 3L52 5Q42 3.6 0 3ZM120 3Q78 2.4 68 1L60 3L68 5Q78 3.6 120 3Z"/></svg>
-        <p>track chart${rules.rules ? ` · rules ${rules.rules}` : ''}</p></div>
-      ${this.#clock()}`;
-  }
-
-  // Giving a territory back hands it over: whoever wants it takes it then.
-  #territories(own = '') {
-    const all = Object.entries(this.plan.territories);
-    const take = async event => {
-      const answer = await daemon.takeTerritory(event.target.value);
-      this.say(answer.role ? 'done' : 'refused', answer.text ?? `yours is ${this.plan.nameOf('territory', answer.territory) ?? 'the whole railroad'}`);
-      event.target.value = daemon.me.territory ?? '';
-    };
-    return all.length ? html`<select aria-label="Your territory" @change=${take}>
-      <option value="" .selected=${own === ''}>the whole railroad</option>
-      ${all.map(([id, {name}]) => html`<option value=${id} .selected=${own === id}>${name ?? id}</option>`)}</select>` : nothing;
-  }
-
-  #clock() {
-    const {shows, runs, rate} = this.live.of('clock', 'clock');
-    const words = !this.live.alive ? 'not known' : runs ? `runs ${rate} : 1` : 'stands';
-    const set = event => {
-      event.preventDefault();
-      this.tell(`set clock to ${new FormData(event.target).get('time')}`);
-    };
-    return html`<details class="clock"><summary aria-label=${`Fast clock ${shows ?? ''}, ${words}`}>
-        <small>${words}</small><span class="time">${this.live.alive && shows ? shows : '––:––'}</span></summary>
-      <div class="set">${this.commands ? html`
-        <button @click=${() => this.tell(runs ? 'stop clock' : 'start clock')}>${runs ? 'Stop the clock' : 'Start the clock'}</button>
-        <form @submit=${set}><input type="time" name="time" required aria-label="Time to set"><button>Set</button></form>
-        <label>rate <select aria-label="Rate of the clock" @change=${event => this.tell(`set clock rate to ${event.target.value}`)}>
-          ${[1, 2, 3, 4, 6, 8, 12].map(value => html`<option .selected=${value === rate}>${value}</option>`)}</select></label>`
-        : html`<span class="soft">Take the desk to set the clock.</span>`}</div></details>`;
-  }
-
-  #tools() {
-    const {mode, place} = this.chart.zoom;
-    const look = zoom => {
-      this.chart.zoom = zoom;
-      this.draw();
-    };
-    return html`<span class="words">${this.#looking()}</span>
-      <button aria-pressed=${mode === 'fit'} @click=${() => look({mode: 'fit'})}>Fit</button>
-      <button aria-pressed=${mode === 'line'} @click=${() => look({mode: 'line'})}>Whole line</button>
-      <label><span class="unseen">Place</span><select aria-label="Look at one place" @change=${event => look(event.target.value ? {mode: 'place', place: event.target.value} : {mode: 'fit'})}>
-        <option value="" .selected=${mode !== 'place'}>one place …</option>
-        ${Object.entries(this.plan.places).map(([id, {name}]) => html`<option value=${id} .selected=${place === id}>${name ?? id}</option>`)}</select></label>
-      <button aria-label="Smaller" @click=${() => this.chart.magnify(1 / 1.25)}>−</button>
-      <button aria-label="Larger" @click=${() => this.chart.magnify(1.25)}>+</button>
-      <button @click=${() => this.#openKey()}>Key</button>
-      <button @click=${() => { turnLight(); this.draw(); }} title="by day, by night, or as the machine">${lightWords()}</button>`;
-  }
-
-  // What a glance is at, with the id by which a sentence names it.
-  #looking() {
-    const {kind, id} = this.looked ?? {};
-    if (!kind) return daemon.commands() ? 'Point at an entrance signal, then at its exit' : 'Point at anything to be told of it';
-    return kind === 'joint' ? `${nameOfEnd(this.plan, id)} (${id})` : `${described(this.plan, this.live, kind, id)} (${id})`;
   }
 
   #answered() {
@@ -307,18 +265,20 @@ class Desk {
       ? html` <button @click=${() => this.cancel(this.undo)}>Undo: cancel ${this.plan.nameOf('signal', this.undo)}</button>` : nothing}`;
   }
 
-  #openKey() {
+  openKey() {
     openKey(at('.key-dialog'), true);
   }
 
   #entered() {
     this.say('done', `the desk is yours, ${daemon.me.name}`);
+    at('#chart [tabindex="0"]')?.focus({preventScroll: true});
   }
 
-  async #leaveDesk() {
+  async leaveDesk() {
     await daemon.leave();
-    Object.assign(this, {entrance: null, offered: null});
+    Object.assign(this, {entrance: null, offered: null, carried: null});
     this.mark([]);
+    at('.desk button').focus();
   }
 }
 

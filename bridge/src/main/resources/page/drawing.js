@@ -14,7 +14,7 @@ const PLATE = {depth: 12, height: 15, letter: 8.5};
 /** `leading`: signals that lead out of these sections are drawn too. */
 export function layOut(plan, sections = Object.keys(plan.sections), {leading = true} = {}) {
   const sheet = new Sheet(plan, new Set(sections), leading);
-  return {
+  return {    // in the order in which they choose their places
     pieces: sheet.pieces,
     staging: sheet.staging(),
     signals: sheet.signals(),
@@ -229,7 +229,7 @@ class Sheet {
       .sort((one, other) => middleOf(other).length - middleOf(one).length);
     for (const text of [[name, figures], [name, '']]) {
       const half = (text.join('').length * LETTER + 8) / 2;
-      const spots = [18, 32, -18, -32, 46].flatMap(aside => level.flatMap(piece =>
+      const spots = [18, 32, -22, -34, 46].flatMap(aside => level.flatMap(piece =>
         [0.5, 0.36, 0.64, 0.25, 0.75].map(share => ({...middleOf(piece, share), aside}))));
       const bounds = ({x, y, aside}) => ({left: x - half, right: x + half, top: y + aside - 8, bottom: y + aside + 6});
       const spot = spots.find(place => this.#isFree(bounds(place)));

@@ -80,6 +80,12 @@ export const lozenge = (x, y) => svg`<g class="lozenge" transform=${`translate($
 export const turning = (x, y) => svg`<g class="turning" transform=${`translate(${x} ${y})`}>
   <path d="M5 -3A6 6 0 1 0 6 2"/><path class="head" d="M7.5 -6.5L5.6 -1.6L1.4 -4.6Z"/></g>`;
 
+/** Across the beginning of an offered route that cannot be lined now. */
+export const noWay = () => svg`<path class="no-way" d="M-4 -13L4 13M-4 13L4 -13M-8 -13H8M-8 13H8"/>`;
+
+/** Round the points of a switch that an offered route will throw. */
+export const toBeThrown = () => svg`<circle class="to-be-thrown" r="13"/>`;
+
 export const boxedLetter = (x, y, letter) => svg`<g class="boxed" transform=${`translate(${x} ${y})`}>
   <rect x="-5.5" y="-5.5" width="11" height="11"/><text y="3.4">${letter}</text></g>`;
 
@@ -98,17 +104,21 @@ export function wedge(x, y, seconds, full) {
 
 /** A train's name on a flag whose staff stands on the track, longer by `rise`. */
 export function trainFlag(name, {lost = false, rise = 0} = {}) {
-  const width = Math.max(30, name.length * 7 + 16);
+  const width = flagWidth(name);
   return svg`<g class=${lost ? 'train astray' : 'train'}>
     <path class="staff" d=${`M0 0V${-13 - rise}`}/>
     <g transform=${`translate(0 ${-rise})`}><path class="cloth" d=${`M${-width / 2} -28H${width / 2}L${width / 2 - 5} -20.5L${width / 2} -13H${-width / 2}Z`}/>
     <text y="-16.5" x="-2">${name}</text></g></g>`;
 }
 
-/** In another hand: whose the track is. */
-export const bracket = (half, words) => svg`<g class="hand">
+/** How wide the flag of a train is. */
+export const flagWidth = name => Math.max(30, name.length * 7 + 16);
+
+/** In another hand: whose the track is; the words above it, or to the right of what stands there, `aside` from the middle. */
+export const bracket = (half, words, aside) => svg`<g class="hand">
   <path d=${`M${-half} -9V-13Q${-half} -16 ${-half + 4} -16H-4L0 -20L4 -16H${half - 4}Q${half} -16 ${half} -13V-9`}/>
-  <text y="-24">${words}</text></g>`;
+  ${aside === undefined
+    ? svg`<text y="-24">${words}</text>` : svg`<text class="beside" x=${aside} y="-20">${words}</text>`}</g>`;
 
 export const crossedBar = (words, below) => svg`<g class="hand bar">
   <path d="M-9 -9L9 9M9 -9L-9 9"/><path class="rule" d="M-13 -12H13M-13 12H13"/><text y=${below ? 26 : -17}>${words}</text></g>`;
@@ -160,8 +170,10 @@ export const key = () => [
   [sample(rails('unknown', query(0, 0))), 'unknown, and so unsafe: broken rails'],
   [sample(rails('held', svg`<path class="lined" d="M-38 -9L-22 -9L-6 -9L10 -9L26 -9L40 -9"/>`)), 'held by a route: chevrons the way the train goes'],
   [sample(rails('clear', svg`<path class="candidate" d="M-38 -9L-20 -9L0 -9L20 -9L40 -9"/>`)), 'a route that is offered, not yet asked for'],
+  [sample(svg`${rails('clear')}<path class="candidate rule barred" d="M-42 9H42"/>${noWay()}`), 'and one that cannot be lined now'],
   [sample(svg`<g class="section clear"><path class="rail" d="M-42 8H42M-8 1L30 -22"/><path class="bed" d="M-43 8H43M-9 1.5L31 -22.5"/></g>`), 'a switch: joined to the leg it lies for, a gap to the other'],
   [sample(turning(0, 0), '-16 -12 32 24'), 'a switch in motion'],
+  [sample(toBeThrown(), '-16 -16 32 32'), 'a switch that an offered route will throw'],
   [sample(lozenge(0, 0), '-16 -12 32 24'), 'out of correspondence: called one way, detected otherwise'],
   [sample(svg`${padlock(-8, 0, false)}${padlock(8, 0, true)}`, '-16 -12 32 24'), 'locked; an electric lock or bolt that is released'],
   [sample(svg`${boxedLetter(-28, 0, 'H')}${boxedLetter(-14, 0, 'L')}${boxedLetter(0, 0, 'E')}${boxedLetter(14, 0, 'S')}${boxedLetter(28, 0, 'D')}`, '-36 -12 72 24'), 'H thrown by hand, L locally, E under an electric lock; S sprung; D a derail'],

@@ -11,9 +11,15 @@ const KEYS = [
   ['Escape', 'one step back'], ['/', 'the order line'], ['?', 'this key'],
 ];
 
+const SINGLE = 'tappet-single-keys';
+
+/** Whether / and ? work anywhere on the page; who dictates turns them off (WCAG 2.2, 2.1.4). */
+export const singleKeys = () => localStorage.getItem(SINGLE) !== 'off';
+
 export function openKey(dialog, withKeys) {
   render(html`<div class="key-head"><h2 id="key-title">Key to this chart</h2><button @click=${() => dialog.close()}>Close</button></div>
     <ul class="key">${key().map(([sign, words]) => html`<li>${sign}<span>${words}</span></li>`)}</ul>
-    ${withKeys ? html`<dl class="keys">${KEYS.map(([pressed, does]) => html`<dt>${pressed}</dt><dd>${does}</dd>`)}</dl>` : nothing}`, dialog);
+    ${withKeys ? html`<dl class="keys">${KEYS.map(([pressed, does]) => html`<dt>${pressed}</dt><dd>${does}</dd>`)}</dl>
+      <label><input type="checkbox" .checked=${singleKeys()} @change=${event => localStorage.setItem(SINGLE, event.target.checked ? 'on' : 'off')}> / and ? work anywhere on the page</label>` : nothing}`, dialog);
   dialog.showModal();
 }

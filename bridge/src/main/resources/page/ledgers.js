@@ -2,19 +2,26 @@
 // In: the desk. Out: templates. Each row can be followed to its place on the chart.
 
 import {html, nothing} from '/lib/lit-html/lit-html.js';
+import {guard} from '/lib/lit-html/directives/guard.js';
 import {repeat} from '/lib/lit-html/directives/repeat.js';
 import {trainCommands, returnOf} from './commands.js';
 import {quoted} from './sentence.js';
 import {nameOf, stateOf, kindProtected, protectionWords, since} from './words.js';
 
 export const ledgers = desk => html`
-  ${ledger('Crews ask', asks(desk))}
-  ${ledger('Trains', trains(desk))}
-  ${ledger('Protections', protections(desk))}
-  ${ledger('Lineside', lineside(desk))}
-  ${ledger('News', news(desk))}`;
+  ${ledger('Crews ask', seldom(desk, ['ask'], asks))}
+  ${ledger('Trains', seldom(desk, ['train'], trains))}
+  ${ledger('Protections', seldom(desk, ['protection', 'alarm'], protections))}
+  ${ledger('Lineside', seldom(desk, ['opening', 'crossing', 'traffic', 'lamp', 'district', 'board', 'connection'], lineside))}
+  ${ledger('News', guard([desk.live.news], () => news(desk)))}`;
 
-export function alarms(desk) {
+export const alarms = desk => seldom(desk, ['alarm'], standingAlarms);
+
+// Written anew only when something of these kinds has changed, or who may order.
+const seldom = (desk, kinds, write) =>
+  guard([...kinds.map(kind => desk.live.kind(kind)), desk.commands, desk.carried], () => write(desk));
+
+function standingAlarms(desk) {
   const standing = desk.live.all('alarm')
     .sort(([, one], [, other]) => Boolean(one.acknowledged) - Boolean(other.acknowledged) || other.since - one.since);
   return standing.length ? html`<ul>${repeat(standing, ([words]) => words, ([words, facts]) => html`
@@ -26,6 +33,8 @@ export function alarms(desk) {
 
 // Words of an alarm may hold quotes of the other kind.
 const quotedWhole = words => words.includes("'") ? `"${words}"` : `'${words}'`;
+
+const sinceWhen = words => words.startsWith('since') ? words : `since ${words}`;
 
 const ledger = (title, body) => html`<section class="ledger" aria-label=${title}><h2>${title}</h2>${body}</section>`;
 const empty = words => html`<p class="empty">${words}</p>`;
@@ -52,6 +61,7 @@ function trains(desk) {
   return html`${known.length ? html`<ul>${repeat(known, ([name]) => name, ([name, {on = [], lost}]) => html`
     <li><span><b>${name}</b> ${lost ? 'lost, last' : ''} on ${on.map((section, index) => html`${index ? ', ' : ''}${where(desk, 'section', section)}`)}</span>
       ${trainCommands(name).filter(({words}) => words === 'Run' || words === 'Halt').map(command => order(desk, command, name))}
+      ${desk.commands ? html`<button aria-pressed=${desk.carried === name} aria-label=${`Move ${name}: point at its section next`} @click=${() => desk.carry(name)}>Move</button>` : nothing}
       ${order(desk, {words: 'Drop', sentence: `drop name ${quoted(name)}`}, name)}</li>`)}</ul>` : empty('no train is known by name')}
     ${desk.commands ? html`<form @submit=${move}>
       <input name="train" required maxlength="40" placeholder="train" aria-label="Name of a train, new or moved" list="trains">
@@ -67,7 +77,7 @@ function protections(desk) {
   if (!standing.length) return html`${empty('nobody is protected')}${confirm(desk)}`;
   return html`<ul>${repeat(standing, ([key]) => key, ([key, facts]) => html`
     <li><span>${protectionWords(facts)} on ${facts.on.map((id, index) => html`${index ? ', ' : ''}${where(desk, kindProtected(facts.by), id)}`)}
-      <small>since ${facts.since}${facts.reason ? `; ${facts.reason}` : ''}</small></span>
+      <small>${sinceWhen(facts.since)}${facts.reason ? `; ${facts.reason}` : ''}</small></span>
       ${order(desk, returnOf(facts), key)}</li>`)}</ul>${confirm(desk)}`;
 }
 
@@ -89,7 +99,7 @@ function lineside(desk) {
 }
 
 const news = desk => desk.live.news.length
-  ? html`<div class="news" tabindex="0" role="group" aria-label="Last events"><ul>${desk.live.news.map(({at, text}) => html`<li><time>${since(at)}</time>${text}</li>`)}</ul></div>`
+  ? html`<div class="news" tabindex="0" role="group" aria-label="Last events"><ul>${repeat(desk.live.news, line => line, ({at, text}) => html`<li><time>${since(at)}</time>${text}</li>`)}</ul></div>`
   : empty('nothing has happened since this page was opened');
 
 const where = (desk, kind, id) => html`<button class="plain" @click=${() => desk.show(kind, id)}>${desk.plan.nameOf(kind, id)}</button>`;

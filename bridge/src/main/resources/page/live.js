@@ -5,7 +5,7 @@
 const SILENCE_MS = 5000;   // the daemon speaks at least every 2 s
 const AGAIN_MS = 1000;
 const DRAW_MS = 100;       // changes that come faster are drawn together
-const NEWS_MAX = 60;
+const NEWS_MAX = 40;
 
 export class Live extends EventTarget {
   #facts = {};
@@ -33,7 +33,12 @@ export class Live extends EventTarget {
   }
 
   all(kind) {
-    return Object.entries(this.#facts[kind] ?? {});
+    return Object.entries(this.kind(kind));
+  }
+
+  /** All of a kind by id. The same object until something of that kind changes. */
+  kind(kind) {
+    return this.#facts[kind] ?? NOTHING;
   }
 
   /** The daemon's time, in epoch milliseconds. */
@@ -59,8 +64,7 @@ export class Live extends EventTarget {
     this.#heard = performance.now();
     this.#offset = message.at - Date.now();
     if (message.state) this.#begin(message);
-    else if (message.changed && !this.#follow(message)) return this.#resume();
-    if (message.news) this.#tellNews(message.news);
+    else if (!this.#follow(message)) return this.#resume();
     if (!this.alive) {
       this.alive = true;
       this.#drawSoon();
@@ -76,19 +80,26 @@ export class Live extends EventTarget {
     this.#drawSoon();
   }
 
-  #follow({run, seq, changed}) {
-    if (run !== this.#run || seq > this.#seq + 1) return false;
+  // False if something was missed. A message without changes or news only says that the daemon is there.
+  #follow({run, seq, changed, news}) {
+    if (run !== this.#run) return false;
     if (seq <= this.#seq) return true;
+    if (seq > this.#seq + 1 || !(changed || news)) return false;
     this.#seq = seq;
+    if (changed) this.#take(changed);
+    if (news) this.#tellNews(news);
+    this.#drawSoon();
+    return true;
+  }
+
+  #take(changed) {
     for (const [kind, devices] of Object.entries(changed)) {
-      const facts = (this.#facts[kind] ??= {});
+      const facts = (this.#facts[kind] = {...this.#facts[kind]});
       for (const [id, now] of Object.entries(devices)) {
         if (now === null) delete facts[id];
         else facts[id] = now;
       }
     }
-    this.#drawSoon();
-    return true;
   }
 
   #resume() {

@@ -13,7 +13,6 @@ const SIGNAL_ROOM = 62;      // paper units that a signal may take at each end o
 const BRACKET_LEAST = 26;
 const JUST_NOW_MS = 30_000;
 const LETTERS = {hand: 'H', local: 'L', released: 'E', sprung: 'S'};
-const NONE = [];
 
 export class Pen {
   #plan;
@@ -21,7 +20,8 @@ export class Pen {
   #still;
   #chevrons = new Map();     // a line beside the track, for each section of each route
   #fullTimes = new Map();    // how long the time of a cancelled signal was when it was first seen
-  #kept = new Map();         // what protects a device, the same array until it changes
+  #protections;              // all of them, and by the device that they are on
+  #protected = new Map();
 
   constructor(plan, live, still = false) {
     this.#plan = plan;
@@ -109,7 +109,7 @@ export class Pen {
     const {id, track, pieces, middle, switches} = place;
     const facts = this.#live.of('section', id);
     const lies = switches.map(turnout => this.#live.of('switch', turnout));
-    const protections = this.#protections('section', id);
+    const protections = this.#protecting('section', id);
     return this.#device('section', place, facts, [...lies, protections], () => {
       const joined = pieces.map(piece => this.#pieceOf(piece)).join('');
       const is = facts.is ?? 'unknown';
@@ -158,21 +158,32 @@ export class Pen {
 
   #candidate(sheet) {
     const {candidate} = this.marked;
-    return guard([sheet, candidate], () => {
+    const throws = Object.entries(candidate?.switches ?? {}).filter(([id, position]) => this.#live.of('switch', id).is !== position)
+      .map(([id]) => id).join();
+    return guard([sheet, candidate, throws], () => {
       if (!candidate) return nothing;
       const drawn = new Set(sheet.sections.map(({id}) => id));
       const way = this.#plan.way(candidate.from, candidate.to, candidate.path, candidate.switches)
         .filter(({section}) => drawn.has(section)).map(step => this.#stretch(step));
-      return svg`<path class=${candidate.can ? 'candidate' : 'candidate barred'} aria-hidden="true" d=${beside(way, -9.5, 20)}/>
-        <path class="candidate rule" aria-hidden="true" d=${beside(way, 9.5, 1000)}/>`;
+      const barred = candidate.can ? '' : ' barred';
+      return svg`<path class="candidate" aria-hidden="true" d=${beside(way, -9.5, 20)}/>
+        <path class=${`candidate rule${barred}`} aria-hidden="true" d=${beside(way, 9.5, 1000)}/>
+        ${barred && way.length ? this.#barAcross(way[0]) : nothing}
+        ${sheet.switches.filter(({id}) => throws.split(',').includes(id)).map(({x, y, onward}) =>
+          svg`<g aria-hidden="true" transform=${`translate(${x + onward * 9} ${y})`}>${glyph.toBeThrown()}</g>`)}`;
     });
+  }
+
+  #barAcross(stretch) {
+    const {x, y, angle} = middleOf(stretch);
+    return svg`<g aria-hidden="true" transform=${`translate(${round(x)} ${round(y)}) rotate(${round(angle)})`}>${glyph.noWay()}</g>`;
   }
 
   #switch(place) {
     const {id, x, y, onward, badge, label} = place;
     const facts = this.#live.of('switch', id);
     const lock = this.#live.of('lock', id);
-    const protections = this.#protections('switch', id);
+    const protections = this.#protecting('switch', id);
     const {control} = this.#plan.switches[id];
     return this.#device('switch', place, facts, [lock, lock.is === 'releasing' && secondsLeft(this.#live, lock.until), protections, this.scale], () => {
       const signs = [
@@ -205,7 +216,7 @@ export class Pen {
   #signal(place) {
     const {id, x, y, angle, bounds} = place;
     const facts = this.#live.of('signal', id);
-    const protections = this.#protections('signal', id);
+    const protections = this.#protecting('signal', id);
     const left = facts.cancelling && facts.until ? secondsLeft(this.#live, facts.until) : undefined;
     return this.#device('signal', place, facts, [left, protections, this.scale], () => {
       const above = bounds.bottom <= y;
@@ -274,33 +285,42 @@ export class Pen {
 
   // Flags and brackets stand over the track, in the hand of whoever put them there.
   #over(section) {
-    const {id, longest, middle, flag, switches} = section;
+    const {id, flag} = section;
     const {train} = this.#live.of('section', id);
-    const protections = this.#protections('section', id);
-    const lost = this.#live.all('train').filter(([, facts]) => facts.lost && facts.on?.includes(id)).map(([name]) => name).join(', ');
+    const protections = this.#protecting('section', id);
+    const lost = this.#lostOn(id);
     return guard([section, train, lost, protections], () => {
-      const half = Math.min(70, middle.length / 2 - SIGNAL_ROOM);
-      const raised = train || lost ? -18 - flag.rise : switches.length || half < BRACKET_LEAST ? -18 : 0;
+      const name = train ?? (lost ? `${lost}?` : undefined);
       return svg`<g class="over" aria-hidden="true">
-        ${train || lost ? svg`<g transform=${`translate(${round(flag.x)} ${round(flag.y)})`}>
-          ${glyph.trainFlag(train ?? `${lost}?`, {lost: !train, rise: flag.rise})}</g>` : nothing}
-        ${protections.map(({by, holder}) => {
-          const share = by === 'permit' ? 0.5 : by === 'flag' ? 0.4 : 0.66;
-          const {x, y} = middleOf(longest, share);
-          const drawn = by === 'permit' ? glyph.bracket(Math.max(BRACKET_LEAST, half), holder) : by === 'flag' ? glyph.pennant(holder) : glyph.crossedBar(holder);
-          return svg`<g transform=${`translate(${round(x)} ${round(y + (by === 'permit' ? raised : 0))})`}>${drawn}</g>`;
-        })}</g>`;
+        ${protections.map(protection => this.#written(protection, section, name))}
+        ${name ? svg`<g transform=${`translate(${round(flag.x)} ${round(flag.y)})`}>${glyph.trainFlag(name, {lost: !train, rise: flag.rise})}</g>` : nothing}</g>`;
     });
   }
 
-  // The same array until something about it changes, so that guard can compare it.
-  #protections(kind, id) {
-    const now = protectionsOf(this.#live, kind, id);
+  #written({by, holder}, {longest, middle, flag, switches}, train) {
+    const at = ({x, y}, drawn) => svg`<g transform=${`translate(${round(x)} ${round(y)})`}>${drawn}</g>`;
+    if (by === 'flag') return at(middleOf(longest, 0.4), glyph.pennant(holder));
+    if (by !== 'permit') return at(middleOf(longest, 0.66), glyph.crossedBar(holder));
+    const half = Math.min(70, middle.length / 2 - SIGNAL_ROOM);
+    const raised = !train && (switches.length || half < BRACKET_LEAST) ? -18 : 0;
+    const aside = train ? flag.x - middle.x + glyph.flagWidth(train) / 2 + 8 : undefined;
+    return at({x: middle.x, y: middle.y + raised}, glyph.bracket(Math.max(BRACKET_LEAST, half), holder, aside));
+  }
+
+  // What protects people on a device; the same array until some protection changes, so that guard can compare it.
+  #protecting(kind, id) {
+    const all = this.#live.kind('protection');
+    if (all !== this.#protections) {
+      this.#protections = all;
+      this.#protected.clear();
+    }
     const key = `${kind}:${id}`;
-    const before = this.#kept.get(key) ?? NONE;
-    if (JSON.stringify(now) === JSON.stringify(before)) return before;
-    this.#kept.set(key, now);
-    return now;
+    if (!this.#protected.has(key)) this.#protected.set(key, protectionsOf(this.#live, kind, id));
+    return this.#protected.get(key);
+  }
+
+  #lostOn(section) {
+    return this.#live.all('train').filter(([, {lost, on}]) => lost && on?.includes(section)).map(([name]) => name).join(', ');
   }
 
   #rings(sheet) {

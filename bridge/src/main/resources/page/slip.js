@@ -35,6 +35,8 @@ function fields(kind, desk) {
   return html`<div class="row fields">
     <label>${kind === 'section' ? 'Crew or train' : 'For'} <input name="who" maxlength="40" list="people" aria-label="crew, holder or train"></label>
     <label>because <input name="reason" maxlength="80" aria-label="reason, may be left empty"></label>
+    ${kind === 'section' ? html`<label>and on <input name="more" maxlength="200" list="more-sections" aria-label="further sections of a permit, with commas"></label>
+      <datalist id="more-sections">${Object.keys(desk.plan.sections).map(id => html`<option value=${id}></option>`)}</datalist>` : nothing}
     <datalist id="people">${desk.people().map(name => html`<option value=${name}></option>`)}</datalist></div>`;
 }
 
@@ -49,7 +51,8 @@ function button(desk, command, id, title) {
       desk.say('refused', `Say first which ${needs} it is for.`);
       return who.focus();
     }
-    return desk.tell(sentence({who: who.value, reason: slipped.querySelector('[name=reason]').value.trim()}));
+    const said = name => slipped.querySelector(`[name=${name}]`)?.value.trim() ?? '';
+    return desk.tell(sentence({who: who.value, reason: said('reason'), more: said('more').split(/[\s,]+/).filter(Boolean)}));
   };
   return html`<button class=${chief ? 'chief' : ''} aria-label=${title ? `${title}: ${words}` : words} @click=${press}>${words}</button>`;
 }

@@ -32,7 +32,9 @@ export const kindProtected = by => by === 'switch' || by === 'signal' ? by : 'se
 export const protectionWords = ({by, holder}) =>
   by === 'permit' ? `permit of ${holder}` : by === 'flag' ? `blue flag of ${holder}` : `blocked for ${holder}`;
 
-export const since = epoch => new Date(epoch).toLocaleTimeString([], {hour: '2-digit', minute: '2-digit', second: '2-digit', hour12: false});
+const TIME_OF_DAY = new Intl.DateTimeFormat([], {hour: '2-digit', minute: '2-digit', second: '2-digit', hourCycle: 'h23'});
+
+export const since = epoch => TIME_OF_DAY.format(epoch);
 
 export const secondsLeft = (live, until) => Math.max(0, Math.ceil((until - live.now()) / 1000));
 
