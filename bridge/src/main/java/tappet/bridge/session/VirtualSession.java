@@ -1,0 +1,218 @@
+package tappet.bridge.session;
+
+import java.time.Duration;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import tappet.bridge.box.BoxListener;
+import tappet.bridge.node.ClockPlan;
+import tappet.bridge.node.FastClock;
+import tappet.bridge.rehearsal.Onlooker;
+import tappet.bridge.rehearsal.VirtualRailroad;
+import tappet.interlocking.Step;
+import tappet.layout.Layout;
+import tappet.layout.Signal;
+import tappet.rules.ControlTable;
+import tappet.sentence.Command;
+import tappet.sentence.Happening;
+import tappet.simulator.Mishap;
+import tappet.simulator.TrainSpec;
+import tappet.simulator.TrainState;
+import tappet.simulator.session.TrainList;
+import tappet.source.Problems;
+
+/** A session on virtual time. */
+public final class VirtualSession {
+
+  /** Trains that have begun when the time is up get so much longer. */
+  private static final Duration OVERTIME = Duration.ofHours(6);
+
+  private final VirtualRailroad railroad;
+  private final Journal journal;
+  private final Onlooker onlooker;
+  private final Session session;
+
+  private VirtualSession(Given given, Onlooker onlooker, Journal journal, long seed, Foresight foresight, Problems problems) {
+    this.journal = journal;
+    this.onlooker = onlooker;
+    TrainList.Clock clock = given.list().clock();
+    this.railroad =
+        new VirtualRailroad(
+            given.layout(),
+            given.table(),
+            new ClockPlan.Run(FastClock.FAST, clock.rate(), clock.start()),
+            new Listener(),
+            onlooker);
+    this.session =
+        Session.of(
+                given.list(),
+                given.layout(),
+                given.table(),
+                new Ground(given),
+                journal,
+                seed,
+                foresight,
+                problems)
+            .orElse(null);
+  }
+
+  /** What a session is held with; all of it has been read without a mistake. */
+  public record Given(TrainList list, Layout layout, ControlTable table) {}
+
+  /**
+   * Prepares a session; nothing runs yet.
+   *
+   * @param onlooker looks on at every step of the interlocking; what it says ends the session
+   * @param problems where it is noted that a train cannot come to a place of its list
+   * @return empty if there is such a place
+   */
+  public static Optional<VirtualSession> of(
+      Given given, Onlooker onlooker, Journal journal, long seed, Problems problems) {
+    return of(given, onlooker, journal, seed, new Banker(), problems);
+  }
+
+  static Optional<VirtualSession> of(
+      Given given,
+      Onlooker onlooker,
+      Journal journal,
+      long seed,
+      Foresight foresight,
+      Problems problems) {
+    VirtualSession session =
+        new VirtualSession(given, onlooker, journal, seed, foresight, problems);
+    return Optional.of(session).filter(whole -> whole.session != null);
+  }
+
+  /**
+   * Switches the railroad on and runs the session for a time; trains that have begun then run on to
+   * their ends.
+   */
+  public Session run(Duration time) {
+    begin();
+    pass(time);
+    end();
+    return session;
+  }
+
+  /** Switches the railroad on. */
+  void begin() {
+    railroad.switchOn();
+    railroad.passStart();
+  }
+
+  /** Lets time pass, as long as nothing goes wrong. */
+  void pass(Duration time) {
+    long endNs = railroad.nowNs() + time.toNanos();
+    while (railroad.nowNs() < endNs && session.failure().isEmpty()) {
+      look();
+    }
+  }
+
+  /** Lets every train that has begun come to its end. */
+  void end() {
+    session.beginNoMore();
+    long endNs = railroad.nowNs() + OVERTIME.toNanos();
+    while (!session.isAtRest() && railroad.nowNs() < endNs && session.failure().isEmpty()) {
+      look();
+    }
+  }
+
+  private void look() {
+    railroad.passTime(Duration.ofNanos(Session.LOOK_NS));
+    session.look();
+    if (railroad.box().hasFailed()) {
+      session.fail("the interlocking has failed; the log tells how");
+    }
+  }
+
+  Session session() {
+    return session;
+  }
+
+  VirtualRailroad railroad() {
+    return railroad;
+  }
+
+  /** The railroad as a dispatcher sees it and as people work it. */
+  private final class Ground implements Railroad {
+
+    private final Given given;
+
+    Ground(Given given) {
+      this.given = given;
+    }
+
+    @Override
+    public Sight look() {
+      Map<String, TrainState> trains = new LinkedHashMap<>();
+      railroad.railway().trains().forEach(train -> trains.put(train.name(), train));
+      Set<String> locked = new LinkedHashSet<>();
+      for (String route : given.table().routes().keySet()) {
+        if (railroad.interlocking().routeLocked(route)) {
+          locked.add(route);
+        }
+      }
+      Set<String> proceeding = new LinkedHashSet<>();
+      for (String signal : given.layout().signals().keySet()) {
+        if (!railroad.interlocking().aspect(signal).equals(Signal.STOP)) {
+          proceeding.add(signal);
+        }
+      }
+      return new Sight(
+          railroad.nowNs(),
+          railroad.box().minuteOfDay(),
+          trains,
+          locked,
+          proceeding,
+          railroad.railway().mishaps().stream().map(Mishap::account).toList());
+    }
+
+    @Override
+    public Optional<String> tell(Command command) {
+      return railroad.tell(command);
+    }
+
+    @Override
+    public Optional<String> happen(Happening happening) {
+      return railroad.happen(happening);
+    }
+
+    @Override
+    public Optional<String> place(TrainSpec train) {
+      Optional<String> whyNot = railroad.place(train);
+      railroad.carry();
+      return whyNot;
+    }
+  }
+
+  /** Writes down what the box tells, and ends the session where something is not as it must be. */
+  private final class Listener implements BoxListener {
+
+    @Override
+    public void changed(String what) {
+      note(what);
+    }
+
+    @Override
+    public void alarmRaised(String what) {
+      note("ALARM " + what);
+    }
+
+    @Override
+    public void alarmCleared(String what) {
+      note("alarm gone: " + what);
+    }
+
+    @Override
+    public void stepped(Step step) {
+      onlooker.stepped(step, railroad.nowNs()).ifPresent(session::fail);
+    }
+
+    private void note(String what) {
+      journal.turnTo(railroad.nowNs());
+      journal.note(what);
+    }
+  }
+}
