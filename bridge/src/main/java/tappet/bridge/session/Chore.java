@@ -18,7 +18,6 @@ record Chore(String words, Supplier<Optional<String>> attempt, boolean asks) {
   }
 
   static Chore await(String whyNot, BooleanSupplier isSo) {
-    return new Chore(
-        "", () -> isSo.getAsBoolean() ? Optional.empty() : Optional.of(whyNot), false);
+    return new Chore("", () -> isSo.getAsBoolean() ? Optional.empty() : Optional.of(whyNot), false);
   }
 }

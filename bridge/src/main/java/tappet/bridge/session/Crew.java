@@ -561,8 +561,7 @@ final class Crew {
     chores.add(
         Chore.ask("", () -> state().flatMap(state -> orders.run(name(), heading.apply(state)))));
     chores.add(Chore.await("", this::isInPlace));
-    chores.add(
-        Chore.ask("", () -> orders.throwByHand(move.toe(), move.forSpur().opposite())));
+    chores.add(Chore.ask("", () -> orders.throwByHand(move.toe(), move.forSpur().opposite())));
     chores.add(Chore.ask("", () -> orders.secure(move.toe())));
     chores.add(Chore.await("", () -> legs.remove() != null));
   }

@@ -113,7 +113,9 @@ final class Dispatcher {
     if (none) {
       planAfter(crew).ifPresent(crew::plan);
     }
-    return runs.size() > crew.runsEnded() ? Optional.of(runs.get(runs.size() - 1)) : Optional.empty();
+    return runs.size() > crew.runsEnded()
+        ? Optional.of(runs.get(runs.size() - 1))
+        : Optional.empty();
   }
 
   private Optional<Long> planAfter(Crew crew) {
@@ -133,7 +135,8 @@ final class Dispatcher {
       return begun == 0 ? Optional.of(first) : earliest;
     }
     String other = ((Start.After) train.start()).train().name();
-    return earliest.filter(minute -> named(other).runsEnded() > begun)
+    return earliest
+        .filter(minute -> named(other).runsEnded() > begun)
         .map(minute -> Math.max(minute, clock.minutes()));
   }
 
@@ -175,6 +178,9 @@ final class Dispatcher {
   }
 
   private Optional<String> send(Crew crew, Move move) {
+    if (!(move instanceof Move.Over) && !crew.isAtAStand()) {
+      return Optional.of("it has not arrived"); // Only routes are lined before a train is there.
+    }
     BitSet others = heldByOthers(crew);
     Optional<String> taken = numbering.common(move.needs(), others);
     if (taken.isPresent()) {
@@ -223,7 +229,9 @@ final class Dispatcher {
     String by =
         crews.stream()
             .filter(other -> other != crew)
-            .filter(other -> numbering.common(other.held(), numbering.set(List.of(section))).isPresent())
+            .filter(
+                other ->
+                    numbering.common(other.held(), numbering.set(List.of(section))).isPresent())
             .map(Crew::name)
             .findFirst()
             .orElse("others");
@@ -259,7 +267,9 @@ final class Dispatcher {
     return claims;
   }
 
-  /** One that begins at a time will; one that begins after another may wait for who waits for it. */
+  /**
+   * One that begins at a time will; one that begins after another may wait for who waits for it.
+   */
   private boolean canBeginAgain(Crew crew) {
     if (crew.duty() != Duty.PARKED || crew.train().then().isLifted() || !beginsRuns) {
       return false;

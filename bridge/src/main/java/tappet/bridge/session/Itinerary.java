@@ -29,7 +29,8 @@ final class Itinerary {
    *
    * @param needs the sections that no other train may be on for the work to be done
    */
-  record Goal(String section, Duration work, List<String> permit, Optional<String> release, BitSet needs) {
+  record Goal(
+      String section, Duration work, List<String> permit, Optional<String> release, BitSet needs) {
 
     boolean isMetBy(Stand stand) {
       return stand.section().equals(section);
@@ -83,9 +84,7 @@ final class Itinerary {
       }
       Map<Stand, Integer> first = costs.get(0);
       Optional<Stand> beginning =
-          beginnings.stream()
-              .filter(first::containsKey)
-              .min(Comparator.comparingInt(first::get));
+          beginnings.stream().filter(first::containsKey).min(Comparator.comparingInt(first::get));
       List<Map<Stand, Integer>> known = costs;
       return beginning.map(stand -> new Itinerary(goals, stand, known));
     }
@@ -134,8 +133,7 @@ final class Itinerary {
         Optional<String> release = call.release().map(Named::name);
         List<String> needs = new ArrayList<>(permit);
         release.map(sectionOfSwitch::get).ifPresent(needs::add);
-        goals.add(
-            new Goal(call.at().name(), call.work(), permit, release, numbering.set(needs)));
+        goals.add(new Goal(call.at().name(), call.work(), permit, release, numbering.set(needs)));
       }
       goals.add(plain(train.to().name()));
       if (train.then().returns()) {

@@ -82,8 +82,7 @@ final class Orders {
   }
 
   Optional<String> place(TrainSpec train) {
-    return done(
-        railroad.place(train), "%s is put on %s".formatted(train.name(), train.section()));
+    return done(railroad.place(train), "%s is put on %s".formatted(train.name(), train.section()));
   }
 
   private Optional<String> tell(Command command, String words) {

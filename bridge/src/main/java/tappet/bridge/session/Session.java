@@ -8,7 +8,6 @@ import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import tappet.layout.Layout;
-import tappet.layout.Switch;
 import tappet.layout.TrackPlan;
 import tappet.rules.ControlTable;
 import tappet.simulator.session.ListedTrain;
@@ -97,8 +96,7 @@ public final class Session {
       itinerary(train, layout, table, problems).ifPresent(itineraries::add);
     }
     return itineraries.size() == list.trains().size()
-        ? Optional.of(
-            new Session(list, layout, itineraries, railroad, journal, seed, foresight))
+        ? Optional.of(new Session(list, layout, itineraries, railroad, journal, seed, foresight))
         : Optional.empty();
   }
 
@@ -209,8 +207,7 @@ public final class Session {
     Stream<String> numbers =
         Stream.of(
             "%d routes lined, %d cancelled, %d orders refused"
-                .formatted(
-                    orders.linedCount(), orders.cancelledCount(), orders.refusedCount()),
+                .formatted(orders.linedCount(), orders.cancelledCount(), orders.refusedCount()),
             "%d times a train was kept back so that all could get to their ends"
                 .formatted(dispatcher.keptBackCount()),
             "%d mishaps".formatted(mishapsSeen));
@@ -221,6 +218,7 @@ public final class Session {
   public boolean wentWell() {
     return failure.isEmpty()
         && mishapsSeen == 0
-        && runs().stream().allMatch(run -> run.beganMinute().isEmpty() || run.endedMinute().isPresent());
+        && runs().stream()
+            .allMatch(run -> run.beganMinute().isEmpty() || run.endedMinute().isPresent());
   }
 }

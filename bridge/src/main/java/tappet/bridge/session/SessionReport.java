@@ -23,7 +23,9 @@ final class SessionReport {
     StringBuilder text = new StringBuilder(name).append('\n');
     for (Run run : runs) {
       text.append(line(run, width)).append('\n');
-      run.longestReason().ifPresent(why -> text.append("    longest because: ").append(inOneLine(why)).append('\n'));
+      run.longestReason()
+          .ifPresent(
+              why -> text.append("    longest because: ").append(inOneLine(why)).append('\n'));
     }
     long arrived = runs.stream().filter(run -> run.endedMinute().isPresent()).count();
     text.append("%d of %d runs arrived\n".formatted(arrived, runs.size()));

@@ -34,7 +34,13 @@ public final class VirtualSession {
   private final Onlooker onlooker;
   private final Session session;
 
-  private VirtualSession(Given given, Onlooker onlooker, Journal journal, long seed, Foresight foresight, Problems problems) {
+  private VirtualSession(
+      Given given,
+      Onlooker onlooker,
+      Journal journal,
+      long seed,
+      Foresight foresight,
+      Problems problems) {
     this.journal = journal;
     this.onlooker = onlooker;
     TrainList.Clock clock = given.list().clock();

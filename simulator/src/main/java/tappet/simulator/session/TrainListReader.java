@@ -103,7 +103,10 @@ public final class TrainListReader {
     Optional<Named> to = named(fields.required("to", "corvane-main"));
     Optional<Start> start = start(fields);
     Optional<Then> then =
-        fields.optional("then", "goes back").word(Then.allWords()).map(word -> Then.of(word.value()));
+        fields
+            .optional("then", "goes back")
+            .word(Then.allWords())
+            .map(word -> Then.of(word.value()));
     Optional<Duration> again = fields.optional("again", "3 h").duration();
     if (name.isEmpty() || length.isEmpty() || from.isEmpty() || to.isEmpty() || start.isEmpty()) {
       return Optional.empty();
