@@ -4,9 +4,11 @@ import java.util.ArrayList;
 import java.util.BitSet;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import tappet.bridge.session.Crew.Duty;
 import tappet.simulator.session.ListedTrain;
@@ -37,6 +39,7 @@ final class Dispatcher {
   private Sight sight;
   private long lastLookNs;
   private boolean beginsRuns = true;
+  private final Set<Crew> keptBack = new HashSet<>();
   private int keptBackCount;
 
   Dispatcher(List<Crew> crews, Foresight foresight, Crew.Company company) {
@@ -48,7 +51,7 @@ final class Dispatcher {
     this.clock = company.clock();
   }
 
-  /** No run begins from now on. */
+  /** No run begins from now on, but of trains that stand in the way of those that have begun. */
   void beginNoMore() {
     beginsRuns = false;
   }
@@ -88,13 +91,26 @@ final class Dispatcher {
     boolean served = crew.duty() == Duty.ON_THE_WAY ? sendOn(crew) : begin(crew);
     if (served) {
       waitsSinceNs.remove(crew);
+      keptBack.remove(crew);
     }
   }
 
   // Runs.
 
   private boolean isDue(Crew crew) {
-    return beginsRuns && crew.duty() != Duty.ON_THE_WAY && isPlannedFor(crew) && isReady(crew);
+    return crew.duty() != Duty.ON_THE_WAY
+        && isPlannedFor(crew)
+        && isReady(crew)
+        && (beginsRuns || (crew.duty() == Duty.PARKED && parkedTrainsAreInTheWay()));
+  }
+
+  private boolean parkedTrainsAreInTheWay() {
+    List<Foresight.Claim> asTheyAre =
+        crews.stream()
+            .filter(crew -> crew.duty() != Duty.AWAY)
+            .map(crew -> crew.claim(crew.stand(), crew.goal(), false))
+            .toList();
+    return !foresight.everyTrainArrives(asTheyAre);
   }
 
   private boolean isReady(Crew crew) {
@@ -249,7 +265,7 @@ final class Dispatcher {
   private boolean isSafe(Crew crew, Stand there, int goal) {
     boolean safe = foresight.everyTrainArrives(claims(crew, there, goal));
     if (!safe) {
-      keptBackCount++;
+      keptBackCount += keptBack.add(crew) ? 1 : 0;
       crew.waitFor("it is kept back, for every train must still get to its end");
     }
     return safe;
@@ -271,7 +287,7 @@ final class Dispatcher {
    * One that begins at a time will; one that begins after another may wait for who waits for it.
    */
   private boolean canBeginAgain(Crew crew) {
-    if (crew.duty() != Duty.PARKED || crew.train().then().isLifted() || !beginsRuns) {
+    if (crew.duty() != Duty.PARKED || crew.train().then().isLifted()) {
       return false;
     }
     return crew.train().start() instanceof Start.At

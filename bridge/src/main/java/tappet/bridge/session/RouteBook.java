@@ -56,6 +56,10 @@ final class RouteBook {
       sections = List.copyOf(sections);
     }
 
+    static Numbering of(Layout layout) {
+      return new Numbering(List.copyOf(layout.sections().keySet()));
+    }
+
     BitSet set(Collection<String> names) {
       BitSet set = new BitSet(sections.size());
       names.forEach(name -> set.set(sections.indexOf(name)));

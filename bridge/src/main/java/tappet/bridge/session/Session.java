@@ -11,8 +11,6 @@ import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
 import tappet.rules.ControlTable;
 import tappet.simulator.session.ListedTrain;
-import tappet.simulator.session.TrainList;
-import tappet.source.Problems;
 
 /**
  * An operating session: trains run by their list, a dispatcher lines routes, crews work. Whoever
@@ -27,102 +25,50 @@ public final class Session {
   /** When nothing has got on for so long although somebody wants to, nothing will. */
   private static final long STUCK_NS = TimeUnit.MINUTES.toNanos(45);
 
-  private final TrainList list;
+  private final String name;
   private final Railroad railroad;
   private final Journal journal;
   private final FastTime clock = new FastTime();
   private final Orders orders;
-  private final List<Crew> crews;
+  private final List<Crew> crews = new ArrayList<>();
   private final Dispatcher dispatcher;
   private final Map<Crew, Progress> lastProgress = new HashMap<>();
   private long progressNs;
   private int mishapsSeen;
+  private long lastMinute = Long.MAX_VALUE;
   private Optional<String> failure = Optional.empty();
 
   /** What changes where a train gets on. */
   private record Progress(Crew.Duty duty, Stand stand, int goal) {}
 
-  private Session(
-      TrainList list,
-      Layout layout,
-      List<Itinerary> itineraries,
-      Railroad railroad,
-      Journal journal,
-      long seed,
-      Foresight foresight) {
-    this.list = list;
+  /**
+   * A session that has not begun.
+   *
+   * @param journal takes what happens
+   * @param seed decides small delays and the order of equal wishes, and nothing else does
+   */
+  public Session(SessionPlan plan, Railroad railroad, Journal journal, long seed) {
+    this(plan, railroad, journal, seed, new Banker());
+  }
+
+  Session(SessionPlan plan, Railroad railroad, Journal journal, long seed, Foresight foresight) {
+    this.name = plan.list().name();
     this.railroad = railroad;
     this.journal = journal;
     this.orders = new Orders(railroad, journal);
     Crew.Company company =
-        new Crew.Company(layout, numbering(layout), orders, journal, new Chance(seed), clock);
-    this.crews = new ArrayList<>();
-    for (int number = 0; number < itineraries.size(); number++) {
-      crews.add(new Crew(list.trains().get(number), number, itineraries.get(number), company));
+        new Crew.Company(
+            plan.layout(),
+            RouteBook.Numbering.of(plan.layout()),
+            orders,
+            journal,
+            new Chance(seed),
+            clock);
+    for (int number = 0; number < plan.itineraries().size(); number++) {
+      ListedTrain train = plan.list().trains().get(number);
+      crews.add(new Crew(train, number, plan.itineraries().get(number), company));
     }
     this.dispatcher = new Dispatcher(crews, foresight, company);
-  }
-
-  /**
-   * Prepares a session.
-   *
-   * @param journal takes what happens
-   * @param seed decides small delays and the order of equal wishes, and nothing else does
-   * @param problems where it is noted that a train cannot come to a place of its list
-   * @return empty if there is such a place
-   */
-  public static Optional<Session> of(
-      TrainList list,
-      Layout layout,
-      ControlTable table,
-      Railroad railroad,
-      Journal journal,
-      long seed,
-      Problems problems) {
-    return of(list, layout, table, railroad, journal, seed, new Banker(), problems);
-  }
-
-  static Optional<Session> of(
-      TrainList list,
-      Layout layout,
-      ControlTable table,
-      Railroad railroad,
-      Journal journal,
-      long seed,
-      Foresight foresight,
-      Problems problems) {
-    List<Itinerary> itineraries = new ArrayList<>();
-    for (ListedTrain train : list.trains()) {
-      itinerary(train, layout, table, problems).ifPresent(itineraries::add);
-    }
-    return itineraries.size() == list.trains().size()
-        ? Optional.of(new Session(list, layout, itineraries, railroad, journal, seed, foresight))
-        : Optional.empty();
-  }
-
-  private static Optional<Itinerary> itinerary(
-      ListedTrain train, Layout layout, ControlTable table, Problems problems) {
-    RouteBook book =
-        new RouteBook(new TrackPlan(layout), table, numbering(layout), train.lengthMetres());
-    Map<String, String> sectionOfSwitch = new HashMap<>();
-    layout.switches().values().forEach(toe -> sectionOfSwitch.put(toe.id(), toe.section()));
-    Itinerary.Planner planner =
-        new Itinerary.Planner(train, book, numbering(layout), sectionOfSwitch);
-    Optional<Itinerary> itinerary = planner.itinerary();
-    if (itinerary.isEmpty()) {
-      ListedTrain.Named place = planner.outOfReach();
-      problems.add(
-          place.place(),
-          "no way leads '%s' to section '%s' from what comes before it"
-              .formatted(train.name(), place.name()),
-          "a train stands before a signal, at an end of track, or in a spur; it changes ends only"
-              + " before a signal the other way");
-    }
-    return itinerary;
-  }
-
-  private static RouteBook.Numbering numbering(Layout layout) {
-    return new RouteBook.Numbering(List.copyOf(layout.sections().keySet()));
   }
 
   /** Sees how things stand, and does what is to be done now. */
@@ -182,9 +128,13 @@ public final class Session {
     return failure;
   }
 
-  /** No run begins from now on; those that have begun go on to their end. */
+  /**
+   * No run begins from now on, but of trains that stand in the way of those that have begun; these
+   * go on to their end.
+   */
   public void beginNoMore() {
     dispatcher.beginNoMore();
+    lastMinute = clock.minutes();
   }
 
   /** Whether no train is on its run. */
@@ -196,14 +146,18 @@ public final class Session {
   public List<Run> runs() {
     return crews.stream()
         .flatMap(crew -> crew.runs().stream())
-        .filter(run -> run.plannedMinute() <= clock.minutes())
+        .filter(run -> run.beganMinute().isPresent() || isListed(run))
         .sorted(Run.byPlan())
         .toList();
   }
 
+  private boolean isListed(Run run) {
+    return run.plannedMinute() <= Math.min(clock.minutes(), lastMinute);
+  }
+
   /** How it went, for people. */
   public String report() {
-    SessionReport report = new SessionReport(list.name(), clock, runs());
+    SessionReport report = new SessionReport(name, clock, runs());
     Stream<String> numbers =
         Stream.of(
             "%d routes lined, %d cancelled, %d orders refused"

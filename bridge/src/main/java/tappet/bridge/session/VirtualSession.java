@@ -12,16 +12,13 @@ import tappet.bridge.node.FastClock;
 import tappet.bridge.rehearsal.Onlooker;
 import tappet.bridge.rehearsal.VirtualRailroad;
 import tappet.interlocking.Step;
-import tappet.layout.Layout;
 import tappet.layout.Signal;
-import tappet.rules.ControlTable;
 import tappet.sentence.Command;
 import tappet.sentence.Happening;
 import tappet.simulator.Mishap;
 import tappet.simulator.TrainSpec;
 import tappet.simulator.TrainState;
 import tappet.simulator.session.TrainList;
-import tappet.source.Problems;
 
 /** A session on virtual time. */
 public final class VirtualSession {
@@ -29,66 +26,37 @@ public final class VirtualSession {
   /** Trains that have begun when the time is up get so much longer. */
   private static final Duration OVERTIME = Duration.ofHours(6);
 
+  private final SessionPlan plan;
   private final VirtualRailroad railroad;
   private final Journal journal;
   private final Onlooker onlooker;
   private final Session session;
 
-  private VirtualSession(
-      Given given,
-      Onlooker onlooker,
-      Journal journal,
-      long seed,
-      Foresight foresight,
-      Problems problems) {
-    this.journal = journal;
-    this.onlooker = onlooker;
-    TrainList.Clock clock = given.list().clock();
-    this.railroad =
-        new VirtualRailroad(
-            given.layout(),
-            given.table(),
-            new ClockPlan.Run(FastClock.FAST, clock.rate(), clock.start()),
-            new Listener(),
-            onlooker);
-    this.session =
-        Session.of(
-                given.list(),
-                given.layout(),
-                given.table(),
-                new Ground(given),
-                journal,
-                seed,
-                foresight,
-                problems)
-            .orElse(null);
-  }
-
-  /** What a session is held with; all of it has been read without a mistake. */
-  public record Given(TrainList list, Layout layout, ControlTable table) {}
-
   /**
    * Prepares a session; nothing runs yet.
    *
    * @param onlooker looks on at every step of the interlocking; what it says ends the session
-   * @param problems where it is noted that a train cannot come to a place of its list
-   * @return empty if there is such a place
+   * @param journal takes what happens
+   * @param seed decides small delays and the order of equal wishes
    */
-  public static Optional<VirtualSession> of(
-      Given given, Onlooker onlooker, Journal journal, long seed, Problems problems) {
-    return of(given, onlooker, journal, seed, new Banker(), problems);
+  public VirtualSession(SessionPlan plan, Onlooker onlooker, Journal journal, long seed) {
+    this(plan, onlooker, journal, seed, new Banker());
   }
 
-  static Optional<VirtualSession> of(
-      Given given,
-      Onlooker onlooker,
-      Journal journal,
-      long seed,
-      Foresight foresight,
-      Problems problems) {
-    VirtualSession session =
-        new VirtualSession(given, onlooker, journal, seed, foresight, problems);
-    return Optional.of(session).filter(whole -> whole.session != null);
+  VirtualSession(
+      SessionPlan plan, Onlooker onlooker, Journal journal, long seed, Foresight foresight) {
+    this.plan = plan;
+    this.journal = journal;
+    this.onlooker = onlooker;
+    TrainList.Clock clock = plan.list().clock();
+    this.railroad =
+        new VirtualRailroad(
+            plan.layout(),
+            plan.table(),
+            new ClockPlan.Run(FastClock.FAST, clock.rate(), clock.start()),
+            new Listener(),
+            onlooker);
+    this.session = new Session(plan, new Ground(), journal, seed, foresight);
   }
 
   /**
@@ -144,24 +112,18 @@ public final class VirtualSession {
   /** The railroad as a dispatcher sees it and as people work it. */
   private final class Ground implements Railroad {
 
-    private final Given given;
-
-    Ground(Given given) {
-      this.given = given;
-    }
-
     @Override
     public Sight look() {
       Map<String, TrainState> trains = new LinkedHashMap<>();
       railroad.railway().trains().forEach(train -> trains.put(train.name(), train));
       Set<String> locked = new LinkedHashSet<>();
-      for (String route : given.table().routes().keySet()) {
+      for (String route : plan.table().routes().keySet()) {
         if (railroad.interlocking().routeLocked(route)) {
           locked.add(route);
         }
       }
       Set<String> proceeding = new LinkedHashSet<>();
-      for (String signal : given.layout().signals().keySet()) {
+      for (String signal : plan.layout().signals().keySet()) {
         if (!railroad.interlocking().aspect(signal).equals(Signal.STOP)) {
           proceeding.add(signal);
         }
