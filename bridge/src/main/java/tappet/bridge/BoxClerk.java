@@ -52,7 +52,8 @@ final class BoxClerk implements Clerk {
     return box.ask((signalBox, nowNs) -> signalBox.alarms());
   }
 
-  private CompletableFuture<Reply> carryOut(Command command) {
+  /** Does what is asked, whoever it is that asks. */
+  CompletableFuture<Reply> carryOut(Command command) {
     if (command instanceof Command.Run || command instanceof Command.Halt) {
       return simulator
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))

@@ -35,6 +35,7 @@ import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
 import tappet.bridge.record.FrameRecorder;
 import tappet.bridge.record.Pace;
+import tappet.bridge.session.SessionPlan;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
 import tappet.interlocking.Interlocking;
@@ -64,6 +65,9 @@ final class Daemon implements AutoCloseable {
   private final ProtectionFile protections;
   private final TcpServer server;
   private final Desk desk;
+  private final BoxClerk clerk;
+  private final Optional<SimulatedLayout> simulator;
+  private Optional<LiveSession> session = Optional.empty();
 
   /**
    * Starts everything.
@@ -102,14 +106,10 @@ final class Daemon implements AutoCloseable {
     try {
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
-      Optional<SimulatedLayout> simulator =
-          openWays(settings, new TrackPlan(interlocking.layout()));
+      simulator = openWays(settings, new TrackPlan(interlocking.layout()));
+      clerk = new BoxClerk(box, simulator);
       desk =
-          Desk.open(
-              deskLoop,
-              SettingsReader.resolved(settings.desk()),
-              new BoxClerk(box, simulator),
-              watchers);
+          Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
     } catch (IOException e) {
       closeAll();
       throw e;
@@ -126,6 +126,19 @@ final class Daemon implements AutoCloseable {
     return desk.address();
   }
 
+  /**
+   * Holds a session on the simulated layout.
+   *
+   * @param seed decides small delays of crews and the order of equal wishes
+   * @throws IllegalStateException if there is no simulated layout
+   */
+  void hold(SessionPlan plan, long seed) {
+    SimulatedLayout layout =
+        simulator.orElseThrow(() -> new IllegalStateException("no layout is simulated"));
+    session =
+        Optional.of(LiveSession.start(plan, new LiveRailroad(box, clerk, layout, plan.table()), seed));
+  }
+
   /** The box, for those who ask it something. */
   BoxThread box() {
     return box;
@@ -134,6 +147,7 @@ final class Daemon implements AutoCloseable {
   /** Puts every signal to Stop, and ends when the layout has been told so. */
   @Override
   public void close() {
+    session.ifPresent(LiveSession::close);
     desk.close();
     box.close();
     letLastWordsOut();

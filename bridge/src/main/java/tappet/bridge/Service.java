@@ -10,6 +10,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
+import tappet.bridge.session.SessionPlan;
 import tappet.interlocking.Interlocking;
 import tappet.source.Problem;
 import tappet.source.Problems;
@@ -29,14 +30,32 @@ final class Service {
   private final Path config;
   private final long seconds;
   private final boolean evenIfDisproven;
+  private final Optional<Held> session;
+
+  /**
+   * A session that is to be held on the simulated layout.
+   *
+   * @param trains its train list
+   * @param seed decides small delays of crews and the order of equal wishes
+   */
+  record Held(Path trains, long seed) {}
 
   /**
    * @param evenIfDisproven whether rules are run that were found to be unsafe
    */
   Service(Path config, long seconds, boolean evenIfDisproven) {
+    this(config, seconds, evenIfDisproven, Optional.empty());
+  }
+
+  /**
+   * @param evenIfDisproven whether rules are run that were found to be unsafe
+   * @param session is held where a layout is simulated
+   */
+  Service(Path config, long seconds, boolean evenIfDisproven, Optional<Held> session) {
     this.config = config;
     this.seconds = seconds;
     this.evenIfDisproven = evenIfDisproven;
+    this.session = session;
   }
 
   /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
@@ -51,14 +70,20 @@ final class Service {
       return 1;
     }
     settings.get().checkTrains(railroad.get().layout(), problems);
+    Optional<SessionPlan> plan =
+        session.flatMap(
+            held -> new SessionFiles(problems).plan(railroad.get(), held.trains()));
     if (!problems.none()) {
       problems.sorted().forEach(Service::tell);
       return 1;
     }
-    return serve(settings.get(), railroad.get());
+    Settings given = settings.get();
+    return serve(
+        plan.map(held -> given.forSession(held.clock())).orElse(given), railroad.get(), plan);
   }
 
-  private int serve(Settings settings, OwnerFiles.Railroad railroad) {
+  private int serve(
+      Settings settings, OwnerFiles.Railroad railroad, Optional<SessionPlan> plan) {
     Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
     Standing rules = Standing.of(settings.layout(), settings.rules(), interlocking.network());
     if (rules.answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {
@@ -68,13 +93,14 @@ final class Service {
           settings.rules(), rules.words(), settings.layout(), settings.rules());
       return 1;
     }
-    return serve(settings, interlocking, rules);
+    return serve(settings, interlocking, rules, plan);
   }
 
-  private int serve(Settings settings, Interlocking interlocking, Standing rules) {
+  private int serve(
+      Settings settings, Interlocking interlocking, Standing rules, Optional<SessionPlan> plan) {
     Runtime.getRuntime().addShutdownHook(new Thread(this::endInOrder, "end"));
     try {
-      return serveUntilTheEnd(settings, interlocking, rules);
+      return serveUntilTheEnd(settings, interlocking, rules, plan);
     } finally {
       ended.countDown();
     }
@@ -93,13 +119,16 @@ final class Service {
     }
   }
 
-  private int serveUntilTheEnd(Settings settings, Interlocking interlocking, Standing rules) {
+  private int serveUntilTheEnd(
+      Settings settings, Interlocking interlocking, Standing rules, Optional<SessionPlan> plan) {
     try (Daemon daemon = Daemon.start(settings, interlocking, rules)) {
       LOG.info(
           "{}: hub at {}, desk at {}",
           interlocking.layout().name(),
           NetUtil.toSocketAddressString(daemon.hubAddress()),
           NetUtil.toSocketAddressString(daemon.deskAddress()));
+      plan.filter(held -> settings.simulates())
+          .ifPresent(held -> daemon.hold(held, session.orElseThrow().seed()));
       awaitEnd();
       return 0;
     } catch (IOException e) {

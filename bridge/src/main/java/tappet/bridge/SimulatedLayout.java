@@ -7,14 +7,18 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
 import tappet.bridge.adapter.LocalConnection;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
 import tappet.sentence.Command;
+import tappet.sentence.Happening;
+import tappet.simulator.Mishap;
 import tappet.simulator.Railway;
 import tappet.simulator.TrainSpec;
+import tappet.simulator.TrainState;
 
 /**
  * The simulated railway in real time, attached to the hub as a real one would be. Everything
@@ -46,11 +50,44 @@ final class SimulatedLayout {
 
   /** Tells a train to run or to halt; empty if done, else why not. */
   CompletableFuture<Optional<String>> tell(Command command) {
-    CompletableFuture<Optional<String>> answer = new CompletableFuture<>();
+    return onLoop(() -> railway.tell(command));
+  }
+
+  /** Lets something befall the railway; empty if done, else why not. */
+  CompletableFuture<Optional<String>> happen(Happening happening) {
+    return onLoop(() -> railway.happen(happening));
+  }
+
+  /** Puts a train on the track; empty if done, else why not. */
+  CompletableFuture<Optional<String>> place(TrainSpec train) {
+    return onLoop(() -> railway.place(train));
+  }
+
+  /**
+   * What is seen on the track.
+   *
+   * @param mishaps what has gone wrong so far, in words
+   */
+  record Track(List<TrainState> trains, List<String> mishaps) {}
+
+  /** What is on the track now, and what has gone wrong there. */
+  CompletableFuture<Track> look() {
+    return onLoop(
+        () ->
+            new Track(
+                railway.trains(), railway.mishaps().stream().map(Mishap::account).toList()));
+  }
+
+  private <T> CompletableFuture<T> onLoop(Supplier<T> deed) {
+    CompletableFuture<T> answer = new CompletableFuture<>();
     hub.onLoop(
         () -> {
           railway.advance(System.nanoTime());
-          answer.complete(railway.tell(command));
+          try {
+            answer.complete(deed.get());
+          } catch (RuntimeException e) {
+            answer.completeExceptionally(e);
+          }
           passOn();
         });
     return answer;

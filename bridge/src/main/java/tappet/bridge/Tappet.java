@@ -16,6 +16,7 @@ import picocli.CommandLine.Command;
       DraftCommand.class,
       ProveCommand.class,
       RehearseCommand.class,
+      SessionCommand.class,
       TellCommand.class,
       WhyCommand.class,
       WatchCommand.class

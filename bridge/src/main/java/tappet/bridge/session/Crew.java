@@ -46,6 +46,7 @@ final class Crew {
 
   private static final long ASK_AGAIN_NS = TimeUnit.SECONDS.toNanos(15);
   private static final long PATIENCE_NS = TimeUnit.SECONDS.toNanos(120);
+  private static final int CANCELLED_IN_VAIN = 2;
   private static final long STALE_NS = TimeUnit.SECONDS.toNanos(60);
 
   private final ListedTrain train;
@@ -72,8 +73,15 @@ final class Crew {
   private long readyNs;
   private int runsEnded;
 
+  /** Its people have taken it off the track, and will put it back. */
+  private boolean inHand;
+
   /** A row that was lined for the train and that it has left behind. */
-  private record Used(RouteRow row, long sinceNs) {}
+  private record Used(RouteRow row, long sinceNs, int cancelled) {
+    Used cancelledAt(long nowNs) {
+      return new Used(row, nowNs, cancelled + 1);
+    }
+  }
 
   /** What every crew of a session shares. */
   record Company(
@@ -165,7 +173,9 @@ final class Crew {
       waitsFor.ifPresent(why -> lastRun().waited(why, passedNs));
     }
     waitsFor = Optional.empty();
-    if (duty != Duty.AWAY && state().isPresent()) {
+    if (inHand) {
+      doChores();
+    } else if (duty != Duty.AWAY && state().isPresent()) {
       state().ifPresent(this::act);
     } else if (duty != Duty.AWAY) {
       leave();
@@ -248,7 +258,7 @@ final class Crew {
   /** Begins a run; a train that is off the track is put on it first. */
   Optional<String> begin() {
     if (duty == Duty.AWAY) {
-      Optional<String> whyNot = orders.place(spec());
+      Optional<String> whyNot = orders.place(specAt(itinerary.beginning()));
       if (whyNot.isPresent()) {
         return whyNot;
       }
@@ -263,16 +273,16 @@ final class Crew {
     return Optional.empty();
   }
 
-  private TrainSpec spec() {
-    Stand beginning = itinerary.beginning();
+  /** The train where it stands there, in a plain section. */
+  private TrainSpec specAt(Stand there) {
     double east =
-        layout.joints().get(beginning.head()).x()
-            - layout.joints().get(beginning.trail().get(0).entry()).x();
-    String first = layout.sections().get(beginning.section()).between().get(0);
-    boolean isEast = east == 0 ? !beginning.head().equals(first) : east > 0;
+        layout.joints().get(there.head()).x()
+            - layout.joints().get(there.trail().get(0).entry()).x();
+    List<String> ends = layout.sections().get(there.section()).between();
+    boolean isEast = east == 0 ? there.head().equals(ends.get(1)) : east > 0;
     return new TrainSpec(
         name(),
-        train.from().name(),
+        there.section(),
         isEast ? Heading.EAST : Heading.WEST,
         train.lengthMetres(),
         train.speedMetresPerSecond());
@@ -428,7 +438,7 @@ final class Crew {
 
   private void drop(Leg leg) {
     if (leg.move() instanceof Move.Over over) {
-      over.rows().forEach(row -> used.add(new Used(row, sight.nowNs())));
+      over.rows().forEach(row -> used.add(new Used(row, sight.nowNs(), 0)));
     }
   }
 
@@ -534,12 +544,47 @@ final class Crew {
     for (int index = 0; index < used.size(); index++) {
       Used left = used.get(index);
       if (sight.nowNs() - left.sinceNs() > STALE_NS && isLeft(left.row())) {
-        used.set(index, new Used(left.row(), sight.nowNs()));
-        if (!left.row().automatic()) {
-          tryTo(() -> orders.cancel(left.row(), name()));
-        }
+        used.set(index, left.cancelledAt(sight.nowNs()));
+        free(left);
       }
     }
+  }
+
+  /**
+   * A route whose train has come through unheard, its board silent, is not given up while the train
+   * stands in its last section: then the crew takes the train off the track until it is.
+   */
+  private void free(Used left) {
+    boolean isIdle = duty != Duty.AWAY && legs.isEmpty() && chores.isEmpty();
+    if (left.cancelled() >= CANCELLED_IN_VAIN && isIdle && isOnPlainTrack()) {
+      takeInHandUntilGone(left.row());
+    } else if (!left.row().automatic()) {
+      tryTo(() -> orders.cancel(left.row(), name()));
+    }
+  }
+
+  private boolean isOnPlainTrack() {
+    return stand.trail().size() == 1
+        && !layout.sections().get(stand.section()).between().isEmpty();
+  }
+
+  private void takeInHandUntilGone(RouteRow row) {
+    chores.add(Chore.ask("", this::takeInHand));
+    chores.add(
+        Chore.await("its route is locked", () -> !sight.locked().contains(row.id())));
+    chores.add(Chore.ask("", this::putBack));
+  }
+
+  private Optional<String> takeInHand() {
+    Optional<String> whyNot = orders.lift(name());
+    inHand = whyNot.isEmpty();
+    return whyNot;
+  }
+
+  private Optional<String> putBack() {
+    Optional<String> whyNot = orders.place(specAt(stand));
+    inHand = whyNot.isPresent();
+    return whyNot;
   }
 
   private boolean isUsedAnew(RouteRow row) {

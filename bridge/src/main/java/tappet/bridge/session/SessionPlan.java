@@ -5,6 +5,8 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import tappet.bridge.node.ClockPlan;
+import tappet.bridge.node.FastClock;
 import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
 import tappet.rules.ControlTable;
@@ -67,6 +69,11 @@ public final class SessionPlan {
     return itinerary;
   }
 
+  /** The fast clock by which the session runs. */
+  public ClockPlan clock() {
+    return new ClockPlan.Run(FastClock.FAST, list.clock().rate(), list.clock().start());
+  }
+
   TrainList list() {
     return list;
   }
@@ -75,7 +82,8 @@ public final class SessionPlan {
     return layout;
   }
 
-  ControlTable table() {
+  /** The rules by which it is held. */
+  public ControlTable table() {
     return table;
   }
 

@@ -7,8 +7,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import tappet.bridge.box.BoxListener;
-import tappet.bridge.node.ClockPlan;
-import tappet.bridge.node.FastClock;
 import tappet.bridge.rehearsal.Onlooker;
 import tappet.bridge.rehearsal.VirtualRailroad;
 import tappet.interlocking.Step;
@@ -18,7 +16,6 @@ import tappet.sentence.Happening;
 import tappet.simulator.Mishap;
 import tappet.simulator.TrainSpec;
 import tappet.simulator.TrainState;
-import tappet.simulator.session.TrainList;
 
 /** A session on virtual time. */
 public final class VirtualSession {
@@ -48,14 +45,8 @@ public final class VirtualSession {
     this.plan = plan;
     this.journal = journal;
     this.onlooker = onlooker;
-    TrainList.Clock clock = plan.list().clock();
     this.railroad =
-        new VirtualRailroad(
-            plan.layout(),
-            plan.table(),
-            new ClockPlan.Run(FastClock.FAST, clock.rate(), clock.start()),
-            new Listener(),
-            onlooker);
+        new VirtualRailroad(plan.layout(), plan.table(), plan.clock(), new Listener(), onlooker);
     this.session = new Session(plan, new Ground(), journal, seed, foresight);
   }
 
