@@ -164,7 +164,8 @@ public final class Session {
                 .formatted(orders.linedCount(), orders.cancelledCount(), orders.refusedCount()),
             "%d times a train was kept back so that all could get to their ends"
                 .formatted(dispatcher.keptBackCount()),
-            "%d mishaps".formatted(mishapsSeen));
+            "%d mishaps".formatted(mishapsSeen),
+            "times of day are the fast clock's; who waited did so in seconds of the railroad");
     return report.text(numbers.toList(), failure);
   }
 

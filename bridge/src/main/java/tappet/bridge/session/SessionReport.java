@@ -8,6 +8,8 @@ import java.util.concurrent.TimeUnit;
 /** Tells people how a session went: a line a run, and what the dispatcher did in numbers. */
 final class SessionReport {
 
+  private static final int REASON_MAX = 160;
+
   private final String name;
   private final FastTime clock;
   private final List<Run> runs;
@@ -34,18 +36,20 @@ final class SessionReport {
     return text.toString();
   }
 
+  /** The whole of a refusal may fill a page; its beginning says which way was asked for. */
   private static String inOneLine(String text) {
-    return text.replaceAll("\\s*\\R\\s*", " ");
+    String line = text.replaceAll("\\s*\\R\\s*", " ");
+    return line.length() <= REASON_MAX ? line : line.substring(0, REASON_MAX) + "…";
   }
 
   private String line(Run run, int width) {
-    return ("  %-" + width + "s  planned %s, began %s, arrived %s, waited %d min")
+    return ("  %-" + width + "s  planned %s, began %s, arrived %s, waited %d s")
         .formatted(
             run.train(),
             clock.words(run.plannedMinute()),
             time(run.beganMinute()),
             time(run.endedMinute()),
-            TimeUnit.NANOSECONDS.toMinutes(run.waitedNs()));
+            TimeUnit.NANOSECONDS.toSeconds(run.waitedNs()));
   }
 
   private String time(OptionalLong minute) {
