@@ -108,8 +108,7 @@ final class Daemon implements AutoCloseable {
       openExtras(settings);
       simulator = openWays(settings, new TrackPlan(interlocking.layout()));
       clerk = new BoxClerk(box, simulator);
-      desk =
-          Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
+      desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
     } catch (IOException e) {
       closeAll();
       throw e;
@@ -136,7 +135,8 @@ final class Daemon implements AutoCloseable {
     SimulatedLayout layout =
         simulator.orElseThrow(() -> new IllegalStateException("no layout is simulated"));
     session =
-        Optional.of(LiveSession.start(plan, new LiveRailroad(box, clerk, layout, plan.table()), seed));
+        Optional.of(
+            LiveSession.start(plan, new LiveRailroad(box, clerk, layout, plan.table()), seed));
   }
 
   /** The box, for those who ask it something. */

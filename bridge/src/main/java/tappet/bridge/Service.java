@@ -71,8 +71,7 @@ final class Service {
     }
     settings.get().checkTrains(railroad.get().layout(), problems);
     Optional<SessionPlan> plan =
-        session.flatMap(
-            held -> new SessionFiles(problems).plan(railroad.get(), held.trains()));
+        session.flatMap(held -> new SessionFiles(problems).plan(railroad.get(), held.trains()));
     if (!problems.none()) {
       problems.sorted().forEach(Service::tell);
       return 1;
@@ -82,8 +81,7 @@ final class Service {
         plan.map(held -> given.forSession(held.clock())).orElse(given), railroad.get(), plan);
   }
 
-  private int serve(
-      Settings settings, OwnerFiles.Railroad railroad, Optional<SessionPlan> plan) {
+  private int serve(Settings settings, OwnerFiles.Railroad railroad, Optional<SessionPlan> plan) {
     Interlocking interlocking = new Interlocking(railroad.layout(), railroad.table());
     Standing rules = Standing.of(settings.layout(), settings.rules(), interlocking.network());
     if (rules.answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {

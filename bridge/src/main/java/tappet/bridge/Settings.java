@@ -63,8 +63,7 @@ record Settings(
         ways.stream()
             .map(way -> way instanceof Simulator ? new Simulator(List.of()) : way)
             .toList();
-    return new Settings(
-        layout, rules, node, hub, desk, state, sessionClock, extras, empty);
+    return new Settings(layout, rules, node, hub, desk, state, sessionClock, extras, empty);
   }
 
   /** Whether a layout is simulated. */

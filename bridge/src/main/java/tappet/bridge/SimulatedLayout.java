@@ -74,8 +74,7 @@ final class SimulatedLayout {
   CompletableFuture<Track> look() {
     return onLoop(
         () ->
-            new Track(
-                railway.trains(), railway.mishaps().stream().map(Mishap::account).toList()));
+            new Track(railway.trains(), railway.mishaps().stream().map(Mishap::account).toList()));
   }
 
   private <T> CompletableFuture<T> onLoop(Supplier<T> deed) {

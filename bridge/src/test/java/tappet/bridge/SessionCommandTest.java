@@ -64,7 +64,8 @@ class SessionCommandTest {
             + "  - {train: Late, length: 1 m, from: creamery, to: fallow-2, at: 06:02}\n";
     Console told = session(trains, "--hours", "1");
     assertEquals(1, told.status(), told.out());
-    assertTrue(told.out().contains("kept back, for every train must still get to its end"), told.out());
+    assertTrue(
+        told.out().contains("kept back, for every train must still get to its end"), told.out());
     assertTrue(told.out().contains("\n2 of 3 runs arrived\n"), told.out());
   }
 

@@ -16,9 +16,9 @@ import java.util.stream.IntStream;
  * likely ones first.
  *
  * <p>Moves only ever bring a train nearer to its end, and one that is through begins again once at
- * most, so that no search goes round in circles. It remembers its answers, and so is asked about the
- * trains of one session only. Whatever cannot be shown within {@value
- * #STATES_MAX} states counts as not safe.
+ * most, so that no search goes round in circles. It remembers its answers, and so is asked about
+ * the trains of one session only. Whatever cannot be shown within {@value #STATES_MAX} states
+ * counts as not safe.
  */
 final class Banker implements Foresight {
 

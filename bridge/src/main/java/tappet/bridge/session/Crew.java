@@ -564,14 +564,12 @@ final class Crew {
   }
 
   private boolean isOnPlainTrack() {
-    return stand.trail().size() == 1
-        && !layout.sections().get(stand.section()).between().isEmpty();
+    return stand.trail().size() == 1 && !layout.sections().get(stand.section()).between().isEmpty();
   }
 
   private void takeInHandUntilGone(RouteRow row) {
     chores.add(Chore.ask("", this::takeInHand));
-    chores.add(
-        Chore.await("its route is locked", () -> !sight.locked().contains(row.id())));
+    chores.add(Chore.await("its route is locked", () -> !sight.locked().contains(row.id())));
     chores.add(Chore.ask("", this::putBack));
   }
 

@@ -95,7 +95,8 @@ final class ItineraryPlanner {
       Optional<String> release = call.release().map(Named::name);
       List<String> needs = new ArrayList<>(permit);
       release.map(sectionOfSwitch::get).ifPresent(needs::add);
-      goals.add(new Itinerary.Goal(call.at().name(), call.work(), permit, release, numbering.set(needs)));
+      goals.add(
+          new Itinerary.Goal(call.at().name(), call.work(), permit, release, numbering.set(needs)));
     }
     goals.add(plain(train.to().name()));
     if (train.then().returns()) {

@@ -7,9 +7,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
-import tappet.layout.Layout;
-import tappet.layout.TrackPlan;
-import tappet.rules.ControlTable;
 import tappet.simulator.session.ListedTrain;
 
 /**

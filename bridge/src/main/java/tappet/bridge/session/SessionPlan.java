@@ -51,8 +51,7 @@ public final class SessionPlan {
   private static Optional<Itinerary> itinerary(
       ListedTrain train, Layout layout, ControlTable table, Problems problems) {
     RouteBook.Numbering numbering = RouteBook.Numbering.of(layout);
-    RouteBook book =
-        new RouteBook(new TrackPlan(layout), table, numbering, train.lengthMetres());
+    RouteBook book = new RouteBook(new TrackPlan(layout), table, numbering, train.lengthMetres());
     Map<String, String> sectionOfSwitch = new HashMap<>();
     layout.switches().values().forEach(toe -> sectionOfSwitch.put(toe.id(), toe.section()));
     ItineraryPlanner planner = new ItineraryPlanner(train, book, numbering, sectionOfSwitch);

@@ -61,7 +61,8 @@ class BankerTest {
   /** A long train that hangs out over the switch of a siding leaves no way past itself. */
   @Test
   void longTrainIsReckonedWithInAllItsSections() {
-    SessionPlan longPlan = Lists.demo(MEET.replace("East 1, length: 1.4 m", "East 1, length: 2.9 m"));
+    SessionPlan longPlan =
+        Lists.demo(MEET.replace("East 1, length: 1.4 m", "East 1, length: 2.9 m"));
     assertEquals(
         List.of("tilling-main", "tilling-w"),
         at(longPlan, 0, "tilling-main").stand().sections(),
@@ -131,8 +132,7 @@ class BankerTest {
       Stand stand = stands.get(dice.nextInt(stands.size()));
       if (dice.nextInt(5) > 0 && !stand.covers().intersects(taken)) {
         taken.or(stand.covers());
-        trains.add(
-            new Foresight.Claim(train, itinerary, stand, goal, false, dice.nextInt(3) == 0));
+        trains.add(new Foresight.Claim(train, itinerary, stand, goal, false, dice.nextInt(3) == 0));
       }
     }
     return trains;
@@ -184,7 +184,8 @@ class BankerTest {
       List<Foresight.Claim> others, Foresight.Claim train, Stand stand, int goal) {
     List<Foresight.Claim> all = new ArrayList<>(others);
     all.add(
-        new Foresight.Claim(train.train(), train.itinerary(), stand, goal, false, train.isLifted()));
+        new Foresight.Claim(
+            train.train(), train.itinerary(), stand, goal, false, train.isLifted()));
     all.sort(Comparator.comparingInt(Foresight.Claim::train));
     return all;
   }

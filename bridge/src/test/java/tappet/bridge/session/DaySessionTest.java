@@ -36,7 +36,8 @@ class DaySessionTest {
     Path one = folder.resolve("one.txt");
     Path other = folder.resolve("other.txt");
     SessionPlan plan = Lists.demo();
-    var again = CompletableFuture.supplyAsync(() -> run(Lists.demo(), Duration.ofHours(24), SEED, other));
+    var again =
+        CompletableFuture.supplyAsync(() -> run(Lists.demo(), Duration.ofHours(24), SEED, other));
     Session day = run(plan, Duration.ofHours(24), SEED, one);
     assertEverythingArrived(day);
     assertEquals(day.report(), again.join().report());

@@ -9,8 +9,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * Invented railroads whose rules are drafted from their track plans, without a line by hand: a ring
- * of single track with staging, a branch terminal with a run-round loop, a junction of double track.
- * The lists are in src/test/resources/session.
+ * of single track with staging, a branch terminal with a run-round loop, a junction of double
+ * track. The lists are in src/test/resources/session.
  */
 class DraftedRailroadsTest {
 

@@ -57,7 +57,8 @@ class SessionPlanTest {
                 move ->
                     move.path()
                             .equals(
-                                List.of("tilling-e", "mid-west", "mill-road", "mid-near", "mid-east"))
+                                List.of(
+                                    "tilling-e", "mid-west", "mill-road", "mid-near", "mid-east"))
                         && move.rows().size() == 2),
         way.toString());
   }

@@ -49,7 +49,8 @@ class TrainListReaderTest {
     assertEquals(2, train.calls().size());
     Call yard = train.calls().get(1);
     assertEquals(Duration.ofHours(1), yard.work());
-    assertEquals(List.of("yard-throat", "yard-lead"), yard.permit().stream().map(Named::name).toList());
+    assertEquals(
+        List.of("yard-throat", "yard-lead"), yard.permit().stream().map(Named::name).toList());
     assertEquals(Optional.of("y1"), yard.release().map(Named::name));
   }
 
@@ -111,8 +112,7 @@ class TrainListReaderTest {
   private static TrainList read(String trains) throws IOException {
     Problems problems = new Problems();
     String text = "session: Test\nclock: {rate: 2.5, time: 06:30}\ntrains:\n" + trains;
-    Optional<TrainList> list =
-        TrainListReader.read("session.yaml", text, Demo.layout(), problems);
+    Optional<TrainList> list = TrainListReader.read("session.yaml", text, Demo.layout(), problems);
     assertEquals(List.of(), problems.sorted().stream().map(Problem::toString).toList());
     return list.orElseThrow();
   }
