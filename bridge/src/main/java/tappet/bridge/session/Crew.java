@@ -7,19 +7,16 @@ import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
-import java.util.function.Function;
 import tappet.layout.Layout;
 import tappet.layout.Position;
-import tappet.rules.RouteRow;
 import tappet.sentence.Command.Heading;
 import tappet.simulator.TrainSpec;
 import tappet.simulator.TrainState;
-import tappet.simulator.TrainState.Activity;
 import tappet.simulator.session.ListedTrain;
 
 /**
- * A train with its people: does what the dispatcher has given it to do, works where it calls, and
- * knows what track it needs for that.
+ * A train with its people: begins and ends its runs, works where it calls, throws switches by hand,
+ * and knows what track it needs for all that.
  */
 final class Crew {
 
@@ -33,56 +30,6 @@ final class Crew {
     ON_THE_WAY
   }
 
-  private static final int SLOW_FROM_S = 1;
-  private static final int SLOW_TO_S = 5;
-  private static final int AGAIN_FROM_S = 5;
-  private static final int AGAIN_TO_S = 15;
-
-  /** How fast a train slows, in m/s²: what {@link tappet.simulator} says of its engineers. */
-  private static final double BRAKE = 0.2;
-
-  /** A halted train stands at least that much short of the joint, in metres. */
-  private static final double HALT_SHORT_METRES = 0.1;
-
-  private static final long ASK_AGAIN_NS = TimeUnit.SECONDS.toNanos(15);
-  private static final long PATIENCE_NS = TimeUnit.SECONDS.toNanos(120);
-  private static final int CANCELLED_IN_VAIN = 2;
-  private static final long STALE_NS = TimeUnit.SECONDS.toNanos(60);
-
-  private final ListedTrain train;
-  private final int number;
-  private final Itinerary itinerary;
-  private final Layout layout;
-  private final RouteBook.Numbering numbering;
-  private final Orders orders;
-  private final Journal journal;
-  private final Chance chance;
-  private final FastTime clock;
-  private final Deque<Leg> legs = new ArrayDeque<>();
-  private final Deque<Chore> chores = new ArrayDeque<>();
-  private final List<Used> used = new ArrayList<>();
-  private final List<Run> runs = new ArrayList<>();
-  private Duty duty = Duty.AWAY;
-  private Stand stand;
-  private int goal;
-  private BitSet working = new BitSet();
-  private BitSet held = new BitSet();
-  private BitSet takenByOthers = new BitSet();
-  private Sight sight;
-  private Optional<String> waitsFor = Optional.empty();
-  private long readyNs;
-  private int runsEnded;
-
-  /** Its people have taken it off the track, and will put it back. */
-  private boolean inHand;
-
-  /** A row that was lined for the train and that it has left behind. */
-  private record Used(RouteRow row, long sinceNs, int cancelled) {
-    Used cancelledAt(long nowNs) {
-      return new Used(row, nowNs, cancelled + 1);
-    }
-  }
-
   /** What every crew of a session shares. */
   record Company(
       Layout layout,
@@ -92,17 +39,46 @@ final class Crew {
       Chance chance,
       FastTime clock) {}
 
+  /** A train that is to be lifted waits so long at most for its route to be gone. */
+  private static final long LIFT_AFTER_NS = TimeUnit.SECONDS.toNanos(60);
+
+  private static final long NOT_BEGUN = -1;
+
+  private final ListedTrain train;
+  private final int number;
+  private final Itinerary itinerary;
+  private final Company company;
+  private final Orders orders;
+  private final Pace pace;
+  private final Leftovers leftovers;
+  private final Driver driver;
+  private final Deque<Chore> chores = new ArrayDeque<>();
+  private final List<Run> runs = new ArrayList<>();
+  private int runsEnded;
+  private Duty duty = Duty.AWAY;
+  private int goal;
+  private long worksUntilMinute = NOT_BEGUN;
+  private BitSet worksOn = new BitSet();
+  private BitSet held = new BitSet();
+  private BitSet takenByOthers = new BitSet();
+  private Sight sight;
+  private Optional<String> waitsFor = Optional.empty();
+
+  /** Its people have taken it off the track, and will put it back. */
+  private boolean inHand;
+
+  /**
+   * @param number its own in the list
+   */
   Crew(ListedTrain train, int number, Itinerary itinerary, Company company) {
     this.train = train;
     this.number = number;
     this.itinerary = itinerary;
-    this.layout = company.layout();
-    this.numbering = company.numbering();
+    this.company = company;
     this.orders = company.orders();
-    this.journal = company.journal();
-    this.chance = company.chance();
-    this.clock = company.clock();
-    this.stand = itinerary.beginning();
+    this.pace = new Pace(company.chance());
+    this.leftovers = new Leftovers(train.name(), orders);
+    this.driver = new Driver(train.name(), itinerary.beginning(), orders, pace, leftovers);
     this.goal = itinerary.goals().size();
   }
 
@@ -124,7 +100,7 @@ final class Crew {
 
   /** Where it stands, or will once its moves are made. */
   Stand stand() {
-    return stand;
+    return driver.stand();
   }
 
   /** The first of its goals that it has not met, the number of them where it is through. */
@@ -132,6 +108,7 @@ final class Crew {
     return goal;
   }
 
+  /** Its runs, the one that is planned next among them. */
   List<Run> runs() {
     return runs;
   }
@@ -149,8 +126,14 @@ final class Crew {
     waitsFor = Optional.of(why);
   }
 
+  /** Why it does not get on, where it would like to. */
   Optional<String> waitsFor() {
     return waitsFor;
+  }
+
+  /** Whether it is at work, and will be through when its time has run. */
+  boolean isAtWork() {
+    return worksUntilMinute != NOT_BEGUN;
   }
 
   /** What is to be reckoned with of it, if it stands there. */
@@ -159,11 +142,28 @@ final class Crew {
     return new Foresight.Claim(number, itinerary, there, nextGoal, beginsAgain, lifted);
   }
 
-  // What it sees, and what it does by itself.
+  /** Whether it wants to be told where to go next. */
+  boolean wantsOn() {
+    return duty == Duty.ON_THE_WAY
+        && chores.isEmpty()
+        && pace.isReady(sight.nowNs())
+        && (driver.isThere() || driver.isComing())
+        && !itinerary.isMet(stand(), goal);
+  }
+
+  /** Whether it stands and can do nothing until it is told where to go next. */
+  boolean isAtAStand() {
+    return driver.isThere();
+  }
+
+  void askLater() {
+    pace.askLater(sight.nowNs());
+  }
 
   /**
    * Sees how things stand, and does what is to be done.
    *
+   * @param passedNs the time since it last did
    * @param othersHold the sections that others use
    */
   void follow(Sight now, long passedNs, BitSet othersHold) {
@@ -175,12 +175,10 @@ final class Crew {
     waitsFor = Optional.empty();
     if (inHand) {
       doChores();
-    } else if (duty != Duty.AWAY && state().isPresent()) {
-      state().ifPresent(this::act);
     } else if (duty != Duty.AWAY) {
-      leave();
+      state().ifPresentOrElse(this::act, this::leave);
     }
-    cancelWhatIsLeft();
+    leftovers.follow(sight, driver.rows(), under());
     held = holds();
   }
 
@@ -188,96 +186,80 @@ final class Crew {
     return Optional.ofNullable(sight.trains().get(name()));
   }
 
-  private Run lastRun() {
-    return runs.get(runs.size() - 1);
+  private List<String> under() {
+    return state().map(TrainState::sections).orElse(List.of());
   }
 
   private void act(TrainState state) {
-    if (!legs.isEmpty()) {
-      followLegs(state);
+    if (!driver.isThere()) {
+      waitsFor = driver.drive(state, sight);
     }
-    if (!chores.isEmpty()) {
-      doChores();
-    } else if (duty == Duty.ON_THE_WAY && legs.isEmpty() && itinerary.isMet(stand, goal)) {
-      takeUpWork();
+    if (chores.isEmpty() && driver.isThere()) {
+      takeUp();
+    }
+    doChores();
+  }
+
+  /** What there is to do where it stands. */
+  private void takeUp() {
+    if (duty == Duty.ON_THE_WAY && itinerary.isMet(stand(), goal)) {
+      takeUpWork(itinerary.goals().get(goal));
+    } else if (leftovers.cancelledInVain().isPresent() && isOnPlainTrack()) {
+      takeInHandUntilGone(leftovers.cancelledInVain().get().id());
     }
   }
 
   private void doChores() {
-    while (!chores.isEmpty() && readyNs <= sight.nowNs()) {
+    while (!chores.isEmpty() && pace.isReady(sight.nowNs())) {
       Chore chore = chores.element();
       Optional<String> whyNot = chore.attempt().get();
+      if (whyNot.isPresent() && chore.asks()) {
+        pace.askLater(sight.nowNs());
+        waitFor(whyNot.get());
+      }
       if (whyNot.isPresent()) {
-        if (chore.asks()) {
-          rest(AGAIN_FROM_S, AGAIN_TO_S);
-          waitFor(whyNot.get());
-        }
         return;
       }
       chores.remove();
       if (chore.asks()) {
-        rest(SLOW_FROM_S, SLOW_TO_S);
+        pace.takeAMoment(sight.nowNs());
       }
     }
   }
 
-  /** Whether it wants to be told where to go next. */
-  boolean wantsOn() {
-    if (duty != Duty.ON_THE_WAY || !chores.isEmpty() || readyNs > sight.nowNs()) {
-      return false;
-    }
-    boolean mayLookAhead =
-        legs.size() == 1
-            && legs.element().isEntered()
-            && !legs.element().isHalted()
-            && !(legs.element().move() instanceof Move.ByHand);
-    return (legs.isEmpty() || mayLookAhead) && !itinerary.isMet(stand, goal);
-  }
-
-  /** Whether it stands and can do nothing until it is told where to go next. */
-  boolean isAtAStand() {
-    return legs.isEmpty();
-  }
-
-  /** Takes a moment before the next thing is done. */
-  void rest(int fromSeconds, int toSeconds) {
-    readyNs = sight.nowNs() + chance.secondsNs(fromSeconds, toSeconds);
-  }
-
-  void askLater() {
-    rest(AGAIN_FROM_S, AGAIN_TO_S);
-  }
-
   // Its runs.
 
-  /** A run is planned. */
   void plan(long minute) {
     runs.add(new Run(name(), minute));
   }
 
-  /** Begins a run; a train that is off the track is put on it first. */
+  private Run lastRun() {
+    return runs.get(runs.size() - 1);
+  }
+
+  /** Begins the run that is planned; a train that is off the track is put on it first. */
   Optional<String> begin() {
     if (duty == Duty.AWAY) {
       Optional<String> whyNot = orders.place(specAt(itinerary.beginning()));
       if (whyNot.isPresent()) {
         return whyNot;
       }
-      stand = itinerary.beginning();
+      driver.beginAt(itinerary.beginning());
     }
     duty = Duty.ON_THE_WAY;
     goal = 0;
-    lastRun().begin(clock.minutes());
-    held.or(stand.covers());
-    rest(SLOW_FROM_S, SLOW_TO_S);
-    journal.note(name() + " begins its run");
+    held.or(stand().covers());
+    lastRun().begin(company.clock().minutes());
+    company.journal().note(name() + " begins its run");
+    pace.takeAMoment(sight.nowNs());
     return Optional.empty();
   }
 
-  /** The train where it stands there, in a plain section. */
+  /** The train as it stands there, in a plain section. */
   private TrainSpec specAt(Stand there) {
-    double east =
-        layout.joints().get(there.head()).x()
-            - layout.joints().get(there.trail().get(0).entry()).x();
+    Layout layout = company.layout();
+    String entry = there.trail().get(0).entry();
+    double east = layout.joints().get(there.head()).x() - layout.joints().get(entry).x();
     List<String> ends = layout.sections().get(there.section()).between();
     boolean isEast = east == 0 ? there.head().equals(ends.get(1)) : east > 0;
     return new TrainSpec(
@@ -289,92 +271,82 @@ final class Crew {
   }
 
   private void endRun() {
-    lastRun().end(clock.minutes());
+    lastRun().end(company.clock().minutes());
     runsEnded++;
-    journal.note(name() + " is through with its run");
     duty = Duty.PARKED;
+    company.journal().note(name() + " is through with its run");
     if (train.then().isLifted()) {
-      long untilNs = sight.nowNs() + STALE_NS;
-      chores.add(Chore.await("its route is locked", () -> isClearOfRoutes(untilNs)));
-      chores.add(Chore.ask("", () -> orders.lift(name())));
+      long untilNs = sight.nowNs() + LIFT_AFTER_NS;
+      chores.add(Chore.await(() -> leftovers.isEmpty() || sight.nowNs() >= untilNs));
+      chores.add(Chore.ask(() -> orders.lift(name())));
     }
-  }
-
-  private boolean isClearOfRoutes(long untilNs) {
-    return used.isEmpty() || sight.nowNs() >= untilNs;
   }
 
   /** It is off the track, whoever has lifted it. */
   private void leave() {
-    journal.note(name() + " is off the track");
+    company.journal().note(name() + " is off the track");
     runsEnded += duty == Duty.ON_THE_WAY ? 1 : 0;
     duty = Duty.AWAY;
     goal = itinerary.goals().size();
-    legs.clear();
+    driver.beginAt(itinerary.beginning());
     chores.clear();
-    working = new BitSet();
+    worksOn = new BitSet();
+    worksUntilMinute = NOT_BEGUN;
   }
 
   // Its work.
 
-  private void takeUpWork() {
-    Itinerary.Goal place = itinerary.goals().get(goal);
-    if (!place.needs().isEmpty()) {
-      chores.add(Chore.await("others are where it works", () -> claim(place.needs())));
-    }
+  private void takeUpWork(Itinerary.Goal place) {
+    chores.add(Chore.await(() -> claim(place.needs())));
     if (!place.permit().isEmpty()) {
-      chores.add(Chore.ask("", () -> orders.grantPermit(name(), place.permit())));
+      chores.add(Chore.ask(() -> orders.grantPermit(name(), place.permit())));
     }
     place.release().ifPresent(toe -> throwReleased(toe, Position.REVERSE));
-    chores.add(Chore.await("", () -> work(place)));
-    place
-        .release()
-        .ifPresent(
-            toe -> {
-              chores.add(Chore.ask("", () -> orders.throwByHand(toe, Position.NORMAL)));
-              chores.add(Chore.ask("", () -> orders.secure(toe)));
-            });
+    chores.add(Chore.await(() -> isDone(place)));
+    place.release().ifPresent(toe -> giveBack(toe, Position.NORMAL));
     if (!place.permit().isEmpty()) {
-      chores.add(Chore.ask("", () -> orders.returnPermit(name())));
+      chores.add(Chore.ask(() -> orders.returnPermit(name())));
     }
-    chores.add(Chore.await("", this::finishWork));
+    chores.add(Chore.await(this::finishWork));
   }
 
   private boolean claim(BitSet sections) {
-    if (sections.intersects(takenByOthers)) {
-      numbering
-          .common(sections, takenByOthers)
-          .ifPresent(section -> waitFor("others are on %s, where it works".formatted(section)));
-      return false;
+    Optional<String> taken = company.numbering().common(sections, takenByOthers);
+    taken.ifPresent(section -> waitFor("others are on %s, where it works".formatted(section)));
+    if (taken.isEmpty()) {
+      worksOn = sections;
     }
-    working = sections;
-    return true;
+    return taken.isEmpty();
   }
 
   private void throwReleased(String toe, Position position) {
-    chores.add(Chore.ask("", () -> orders.release(toe, name())));
-    chores.add(Chore.ask("", () -> orders.throwByHand(toe, position)));
+    chores.add(Chore.ask(() -> orders.release(toe, name())));
+    chores.add(Chore.ask(() -> orders.throwByHand(toe, position)));
   }
 
-  /** Begins when it is first asked after, and is over when its time has run. */
-  private boolean work(Itinerary.Goal place) {
-    if (worksUntil < 0) {
-      worksUntil = clock.minutes() + FastTime.minutes(place.work());
+  private void giveBack(String toe, Position position) {
+    chores.add(Chore.ask(() -> orders.throwByHand(toe, position)));
+    chores.add(Chore.ask(() -> orders.secure(toe)));
+  }
+
+  /** Its time begins to run when it is first asked after. */
+  private boolean isDone(Itinerary.Goal place) {
+    long minute = company.clock().minutes();
+    if (worksUntilMinute == NOT_BEGUN) {
+      worksUntilMinute = minute + place.work().toMinutes();
     }
-    return clock.minutes() >= worksUntil;
+    return minute >= worksUntilMinute;
   }
-
-  private long worksUntil = -1;
 
   private boolean finishWork() {
-    worksUntil = -1;
-    working = new BitSet();
+    worksUntilMinute = NOT_BEGUN;
+    worksOn = new BitSet();
     goal++;
     if (goal == itinerary.goals().size()) {
       endRun();
     } else {
-      journal.note("%s is through at %s".formatted(name(), stand.section()));
-      rest(SLOW_FROM_S, SLOW_TO_S);
+      company.journal().note("%s is through at %s".formatted(name(), stand().section()));
+      pace.takeAMoment(sight.nowNs());
     }
     return true;
   }
@@ -383,194 +355,43 @@ final class Crew {
 
   /** Is given a move to make, whose route is lined where it has one. */
   void give(Move move) {
-    legs.add(new Leg(move, stand, sight.nowNs()));
-    stand = move.to();
+    driver.give(move, sight.nowNs());
     held.or(move.needs());
-    held.or(stand.covers());
-    rest(SLOW_FROM_S, SLOW_TO_S);
+    held.or(stand().covers());
+    pace.takeAMoment(sight.nowNs());
     if (move instanceof Move.ByHand byHand) {
       goByHand(byHand);
     }
   }
 
-  private void followLegs(TrainState state) {
-    dropPassed(state);
-    Leg leg = legs.element();
-    String head = headSection(state);
-    if (leg.move().path().contains(head) && isUnderWay(leg)) {
-      leg.enter();
-    }
-    if (leg.move() instanceof Move.ByHand) {
-      return;
-    }
-    if (hasArrived(state, leg)) {
-      drop(legs.remove());
-      rest(SLOW_FROM_S, SLOW_TO_S);
-      return;
-    }
-    haltInTime(state);
-    if (leg.move() instanceof Move.Turn && !leg.isToldToTurn()) {
-      turn(state, leg);
-    } else if (state.activity() == Activity.STANDING && mayRun(leg)) {
-      setOff();
-    }
-    if (leg.move() instanceof Move.Over over && !leg.isEntered()) {
-      mindSignal(state, leg, over);
-    }
+  private void goByHand(Move.ByHand move) {
+    throwReleased(move.toe(), move.forSpur());
+    chores.add(Chore.ask(() -> state().flatMap(state -> orders.run(name(), heading(move, state)))));
+    chores.add(Chore.await(() -> state().filter(driver::hasArrived).isPresent()));
+    giveBack(move.toe(), move.forSpur().opposite());
+    chores.add(Chore.await(this::finishByHand));
   }
 
-  private static boolean isUnderWay(Leg leg) {
-    return !(leg.move() instanceof Move.Turn) || leg.isToldToTurn();
+  private static Optional<Heading> heading(Move.ByHand move, TrainState state) {
+    return move.out() ? Optional.of(state.heading().opposite()) : Optional.empty();
   }
 
-  /** A train whose head is on the way of a later move has made those before it. */
-  private void dropPassed(TrainState state) {
-    String head = headSection(state);
-    Leg last = legs.getLast();
-    boolean onLast =
-        legs.size() > 1
-            && last.move().path().contains(head)
-            && !legs.element().move().path().contains(head);
-    while (onLast && legs.element() != last) {
-      drop(legs.remove());
-    }
+  private boolean finishByHand() {
+    driver.finish(sight.nowNs());
+    return true;
   }
 
-  private void drop(Leg leg) {
-    if (leg.move() instanceof Move.Over over) {
-      over.rows().forEach(row -> used.add(new Used(row, sight.nowNs(), 0)));
-    }
-  }
-
-  private static String headSection(TrainState state) {
-    return state.sections().get(state.sections().size() - 1);
-  }
-
-  private static boolean hasArrived(TrainState state, Leg leg) {
-    Stand to = leg.move().to();
-    boolean stays =
-        leg.isHalted()
-            || state.activity() == Activity.WAITING_AT_SIGNAL
-            || state.activity() == Activity.AT_END_OF_TRACK;
-    return stays
-        && state.speedMetresPerSecond() == 0
-        && state.nextJoint().equals(to.head())
-        && headSection(state).equals(to.section());
-  }
-
-  /** No signal and no end of track keeps the train where it is to stay. */
-  private void haltInTime(TrainState state) {
-    Leg last = legs.getLast();
-    double speed = state.speedMetresPerSecond();
-    double brakes = speed * speed / (2 * BRAKE) + speed * Dispatcher.LOOK_SECONDS;
-    if (!stand.isHeldByItself()
-        && !last.isHalted()
-        && state.nextJoint().equals(stand.head())
-        && headSection(state).equals(stand.section())
-        && isUnderWay(last)
-        && state.metresToJoint() <= brakes + HALT_SHORT_METRES
-        && orders.halt(name()).isEmpty()) {
-      last.halt();
-    }
-  }
-
-  private void turn(TrainState state, Leg leg) {
-    if (state.speedMetresPerSecond() == 0
-        && readyNs <= sight.nowNs()
-        && orders.run(name(), Optional.of(state.heading().opposite())).isEmpty()) {
-      leg.tellToTurn();
-    }
-  }
-
-  /** One that was stopped on its way goes on only by a route that is still locked for it. */
-  private boolean mayRun(Leg leg) {
-    if (leg.isHalted() || leg.isGivenUp()) {
-      return false;
-    }
-    return !(leg.move() instanceof Move.Over over)
-        || !leg.isEntered()
-        || over.rows().stream().anyMatch(row -> sight.locked().contains(row.id()));
-  }
-
-  private void setOff() {
-    if (readyNs <= sight.nowNs() && orders.run(name(), Optional.empty()).isPresent()) {
-      rest(AGAIN_FROM_S, AGAIN_TO_S);
-    }
-  }
-
-  /** A signal that does not clear is asked for once more, and given up when it never does. */
-  private void mindSignal(TrainState state, Leg leg, Move.Over over) {
-    RouteRow row = over.first();
-    boolean waits = state.waitsFor().equals(Optional.of(row.from()));
-    if (leg.isGivenUp()) {
-      forget(leg, row);
-    } else if (waits && !row.automatic() && !sight.proceeding().contains(row.from())) {
-      waitFor("signal %s has not cleared".formatted(row.from()));
-      insist(leg, row);
-    }
-  }
-
-  private void insist(Leg leg, RouteRow row) {
-    if (sight.nowNs() - leg.givenNs() > PATIENCE_NS) {
-      leg.giveUp();
-      leg.ask(sight.nowNs());
-      tryTo(() -> orders.cancel(row, name()));
-    } else if (sight.nowNs() - leg.askedNs() > ASK_AGAIN_NS) {
-      leg.ask(sight.nowNs());
-      tryTo(() -> orders.line(row, name()));
-    }
-  }
-
-  private void forget(Leg leg, RouteRow row) {
-    waitFor("route %s is given up".formatted(row.id()));
-    if (!sight.locked().contains(row.id())) {
-      stand = leg.from();
-      legs.clear();
-      askLater();
-    } else if (sight.nowNs() - leg.askedNs() > STALE_NS) {
-      leg.ask(sight.nowNs());
-      tryTo(() -> orders.cancel(row, name()));
-    }
-  }
-
-  /** What is refused is seen to at another look. */
-  private static void tryTo(java.util.function.Supplier<Optional<String>> order) {
-    Optional<String> unused = order.get();
-  }
-
-  /** A route that stays locked behind its train is in the way of others. */
-  private void cancelWhatIsLeft() {
-    used.removeIf(left -> !sight.locked().contains(left.row().id()) || isUsedAnew(left.row()));
-    for (int index = 0; index < used.size(); index++) {
-      Used left = used.get(index);
-      if (sight.nowNs() - left.sinceNs() > STALE_NS && isLeft(left.row())) {
-        used.set(index, left.cancelledAt(sight.nowNs()));
-        free(left);
-      }
-    }
-  }
-
-  /**
-   * A route whose train has come through unheard, its board silent, is not given up while the train
-   * stands in its last section: then the crew takes the train off the track until it is.
-   */
-  private void free(Used left) {
-    boolean isIdle = duty != Duty.AWAY && legs.isEmpty() && chores.isEmpty();
-    if (left.cancelled() >= CANCELLED_IN_VAIN && isIdle && isOnPlainTrack()) {
-      takeInHandUntilGone(left.row());
-    } else if (!left.row().automatic()) {
-      tryTo(() -> orders.cancel(left.row(), name()));
-    }
-  }
+  // A route that cannot be given up while the train stands in it.
 
   private boolean isOnPlainTrack() {
-    return stand.trail().size() == 1 && !layout.sections().get(stand.section()).between().isEmpty();
+    return stand().trail().size() == 1
+        && !company.layout().sections().get(stand().section()).between().isEmpty();
   }
 
-  private void takeInHandUntilGone(RouteRow row) {
-    chores.add(Chore.ask("", this::takeInHand));
-    chores.add(Chore.await("its route is locked", () -> !sight.locked().contains(row.id())));
-    chores.add(Chore.ask("", this::putBack));
+  private void takeInHandUntilGone(String route) {
+    chores.add(Chore.ask(this::takeInHand));
+    chores.add(Chore.await(() -> !sight.locked().contains(route)));
+    chores.add(Chore.ask(this::putBack));
   }
 
   private Optional<String> takeInHand() {
@@ -580,62 +401,21 @@ final class Crew {
   }
 
   private Optional<String> putBack() {
-    Optional<String> whyNot = orders.place(specAt(stand));
+    Optional<String> whyNot = orders.place(specAt(stand()));
     inHand = whyNot.isPresent();
     return whyNot;
-  }
-
-  private boolean isUsedAnew(RouteRow row) {
-    return legs.stream()
-        .anyMatch(leg -> leg.move() instanceof Move.Over over && over.rows().contains(row));
-  }
-
-  private boolean isLeft(RouteRow row) {
-    List<String> under = state().map(TrainState::sections).orElse(List.of());
-    return under.size() <= 1 || under.stream().noneMatch(row.path()::contains);
-  }
-
-  // Over a switch by hand.
-
-  private void goByHand(Move.ByHand move) {
-    Function<TrainState, Optional<Heading>> heading =
-        state -> move.out() ? Optional.of(state.heading().opposite()) : Optional.empty();
-    throwReleased(move.toe(), move.forSpur());
-    chores.add(
-        Chore.ask("", () -> state().flatMap(state -> orders.run(name(), heading.apply(state)))));
-    chores.add(Chore.await("", this::isInPlace));
-    chores.add(Chore.ask("", () -> orders.throwByHand(move.toe(), move.forSpur().opposite())));
-    chores.add(Chore.ask("", () -> orders.secure(move.toe())));
-    chores.add(Chore.await("", () -> legs.remove() != null));
-  }
-
-  private boolean isInPlace() {
-    return state().filter(state -> hasArrived(state, legs.element())).isPresent();
   }
 
   // What it needs.
 
   private BitSet holds() {
     BitSet needed = new BitSet();
-    if (duty == Duty.AWAY) {
-      return needed;
-    }
-    needed.or(stand.covers());
-    needed.or(working);
-    List<String> under = state().map(TrainState::sections).orElse(List.of());
-    needed.or(numbering.set(under));
-    for (Leg leg : legs) {
-      needed.or(stillToCome(leg, under));
+    if (duty != Duty.AWAY) {
+      needed.or(stand().covers());
+      needed.or(worksOn);
+      needed.or(company.numbering().set(under()));
+      needed.or(driver.needs(under(), company.numbering()));
     }
     return needed;
-  }
-
-  private BitSet stillToCome(Leg leg, List<String> under) {
-    if (!leg.isEntered() || leg.move() instanceof Move.ByHand) {
-      return leg.move().needs();
-    }
-    List<String> path = leg.move().path();
-    int head = under.isEmpty() ? 0 : path.indexOf(under.get(under.size() - 1));
-    return numbering.set(path.subList(Math.max(0, head), path.size()));
   }
 }

@@ -1,6 +1,5 @@
 package tappet.bridge.session;
 
-import java.time.Duration;
 import java.util.OptionalInt;
 
 /** Follows the fast clock from day to day. */
@@ -46,9 +45,5 @@ final class FastTime {
     long day = all / MINUTES_A_DAY;
     String time = "%02d:%02d".formatted(all / 60 % 24, all % 60);
     return day == 0 ? time : time + " of day " + (day + 1);
-  }
-
-  static long minutes(Duration time) {
-    return time.toMinutes();
   }
 }

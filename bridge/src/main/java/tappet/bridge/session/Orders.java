@@ -2,6 +2,7 @@ package tappet.bridge.session;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Supplier;
 import tappet.layout.Position;
 import tappet.rules.RouteRow;
 import tappet.sentence.Command;
@@ -83,6 +84,11 @@ final class Orders {
 
   Optional<String> place(TrainSpec train) {
     return done(railroad.place(train), "%s is put on %s".formatted(train.name(), train.section()));
+  }
+
+  /** Gives an order of which it makes no difference now whether it is refused. */
+  static void tryTo(Supplier<Optional<String>> order) {
+    Optional<String> unused = order.get();
   }
 
   private Optional<String> tell(Command command, String words) {

@@ -94,6 +94,7 @@ public final class Session {
     for (Crew crew : crews) {
       Progress now = new Progress(crew.duty(), crew.stand(), crew.goal());
       progress |= !now.equals(lastProgress.put(crew, now));
+      progress |= crew.isAtWork();
       wanted |= crew.waitsFor().isPresent();
     }
     if (progress || !wanted) {
