@@ -34,7 +34,9 @@ final class Banker implements Foresight {
     if (known.size() > KNOWN_MAX) {
       known.clear();
     }
-    return new Search().succeeds(trains);
+    boolean arrives = new Search().succeeds(trains);
+    known.putIfAbsent(Search.key(Search.settled(trains)), arrives);
+    return arrives;
   }
 
   private final class Search {
