@@ -57,6 +57,7 @@ final class LiveRailroad implements Railroad {
         trains,
         known.locked(),
         known.proceeding(),
+        track.open(),
         track.mishaps());
   }
 

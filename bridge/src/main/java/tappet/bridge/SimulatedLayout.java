@@ -5,12 +5,16 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import tappet.bridge.adapter.LocalConnection;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
+import tappet.layout.Layout;
+import tappet.layout.Switch;
 import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
 import tappet.sentence.Command;
@@ -27,6 +31,7 @@ import tappet.simulator.TrainState;
 final class SimulatedLayout {
 
   private final Hub hub;
+  private final Layout layout;
   private final Railway railway;
   private final LocalConnection connection;
   private final List<CanFrame> told = new ArrayList<>();
@@ -34,6 +39,7 @@ final class SimulatedLayout {
 
   private SimulatedLayout(Hub hub, TrackPlan plan, List<TrainSpec> trains) {
     this.hub = hub;
+    this.layout = plan.layout();
     this.railway = new Railway(plan, trains, told::add);
     this.connection = LocalConnection.attach(hub, "the simulator", this::hear);
   }
@@ -66,15 +72,26 @@ final class SimulatedLayout {
   /**
    * What is seen on the track.
    *
+   * @param open the switches that their electric locks do not hold
    * @param mishaps what has gone wrong so far, in words
    */
-  record Track(List<TrainState> trains, List<String> mishaps) {}
+  record Track(List<TrainState> trains, Set<String> open, List<String> mishaps) {}
 
   /** What is on the track now, and what has gone wrong there. */
   CompletableFuture<Track> look() {
     return onLoop(
         () ->
-            new Track(railway.trains(), railway.mishaps().stream().map(Mishap::account).toList()));
+            new Track(
+                railway.trains(),
+                openLocks(),
+                railway.mishaps().stream().map(Mishap::account).toList()));
+  }
+
+  private Set<String> openLocks() {
+    return layout.switches().values().stream()
+        .filter(toe -> toe.lock().isPresent() && !railway.isSecured(toe.id()))
+        .map(Switch::id)
+        .collect(Collectors.toSet());
   }
 
   private <T> CompletableFuture<T> onLoop(Supplier<T> deed) {

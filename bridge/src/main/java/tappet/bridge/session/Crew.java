@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import tappet.layout.Layout;
 import tappet.layout.Position;
+import tappet.rules.ControlTable;
 import tappet.sentence.Command.Heading;
 import tappet.simulator.TrainSpec;
 import tappet.simulator.TrainState;
@@ -33,6 +34,7 @@ final class Crew {
   /** What every crew of a session shares. */
   record Company(
       Layout layout,
+      ControlTable table,
       RouteBook.Numbering numbering,
       Orders orders,
       Journal journal,
@@ -43,6 +45,9 @@ final class Crew {
   private static final long LIFT_AFTER_NS = TimeUnit.SECONDS.toNanos(60);
 
   private static final long NOT_BEGUN = -1;
+
+  /** A minute or so. */
+  private static final int ASK_ANEW_AFTER = 6;
 
   private final ListedTrain train;
   private final int number;
@@ -58,6 +63,7 @@ final class Crew {
   private Duty duty = Duty.AWAY;
   private int goal;
   private long worksUntilMinute = NOT_BEGUN;
+  private int triedInVain;
   private BitSet worksOn = new BitSet();
   private BitSet held = new BitSet();
   private BitSet takenByOthers = new BitSet();
@@ -321,12 +327,33 @@ final class Crew {
 
   private void throwReleased(String toe, Position position) {
     chores.add(Chore.ask(() -> orders.release(toe, name())));
-    chores.add(Chore.ask(() -> orders.throwByHand(toe, position)));
+    chores.add(Chore.ask(() -> throwOnceReleased(toe, position)));
+  }
+
+  /** What the lock's board did not hear is asked for once more, from the beginning. */
+  private Optional<String> throwOnceReleased(String toe, Position position) {
+    Optional<String> whyNot = orders.throwByHand(toe, position);
+    triedInVain = whyNot.isPresent() ? triedInVain + 1 : 0;
+    if (triedInVain == ASK_ANEW_AFTER) {
+      triedInVain = 0;
+      Orders.tryTo(() -> orders.secure(toe));
+      Orders.tryTo(() -> orders.release(toe, name()));
+    }
+    return whyNot;
   }
 
   private void giveBack(String toe, Position position) {
     chores.add(Chore.ask(() -> orders.throwByHand(toe, position)));
     chores.add(Chore.ask(() -> orders.secure(toe)));
+    chores.add(Chore.ask(() -> secureUntilHeld(toe)));
+  }
+
+  private Optional<String> secureUntilHeld(String toe) {
+    boolean open = sight.open().contains(toe);
+    if (open) {
+      Orders.tryTo(() -> orders.secure(toe));
+    }
+    return Optional.of("the lock of %s does not hold".formatted(toe)).filter(why -> open);
   }
 
   /** Its time begins to run when it is first asked after. */

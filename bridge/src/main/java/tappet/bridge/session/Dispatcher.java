@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import tappet.bridge.session.Crew.Duty;
+import tappet.rules.ControlTable;
 import tappet.simulator.session.ListedTrain;
 import tappet.simulator.session.ListedTrain.Start;
 
@@ -30,6 +31,7 @@ final class Dispatcher {
 
   private final List<Crew> crews;
   private final Foresight foresight;
+  private final ControlTable table;
   private final RouteBook.Numbering numbering;
   private final Orders orders;
   private final Chance chance;
@@ -45,6 +47,7 @@ final class Dispatcher {
   Dispatcher(List<Crew> crews, Foresight foresight, Crew.Company company) {
     this.crews = List.copyOf(crews);
     this.foresight = foresight;
+    this.table = company.table();
     this.numbering = company.numbering();
     this.orders = company.orders();
     this.chance = company.chance();
@@ -168,12 +171,24 @@ final class Dispatcher {
       crew.waitFor(takenBy(taken.get(), crew));
       return false;
     }
+    Optional<String> locked = crew.duty() == Duty.AWAY ? lockedOver(from) : Optional.empty();
+    if (locked.isPresent()) {
+      crew.waitFor("route %s is locked".formatted(locked.get()));
+      return false;
+    }
     if (!isSafe(crew, from, 0)) {
       return false;
     }
     Optional<String> whyNot = crew.begin();
     whyNot.ifPresent(crew::waitFor);
     return whyNot.isEmpty();
+  }
+
+  /** Nobody puts a train where the box still waits for another, or it would take it for that one. */
+  private Optional<String> lockedOver(Stand there) {
+    return sight.locked().stream()
+        .filter(route -> table.routes().get(route).path().contains(there.section()))
+        .findFirst();
   }
 
   // Moves.

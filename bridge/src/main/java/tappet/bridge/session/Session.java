@@ -56,6 +56,7 @@ public final class Session {
     Crew.Company company =
         new Crew.Company(
             plan.layout(),
+            plan.table(),
             RouteBook.Numbering.of(plan.layout()),
             orders,
             journal,

@@ -14,6 +14,7 @@ import tappet.simulator.TrainState;
  * @param trains the trains on the track, by name
  * @param locked the routes of which anything is locked
  * @param proceeding the signals that show another aspect than Stop
+ * @param open the switches that their electric locks do not hold
  * @param mishaps what has gone wrong on the track so far, in words
  */
 public record Sight(
@@ -22,4 +23,5 @@ public record Sight(
     Map<String, TrainState> trains,
     Set<String> locked,
     Set<String> proceeding,
+    Set<String> open,
     List<String> mishaps) {}

@@ -11,6 +11,7 @@ import tappet.bridge.rehearsal.Onlooker;
 import tappet.bridge.rehearsal.VirtualRailroad;
 import tappet.interlocking.Step;
 import tappet.layout.Signal;
+import tappet.layout.Switch;
 import tappet.sentence.Command;
 import tappet.sentence.Happening;
 import tappet.simulator.Mishap;
@@ -119,12 +120,19 @@ public final class VirtualSession {
           proceeding.add(signal);
         }
       }
+      Set<String> open = new LinkedHashSet<>();
+      for (Switch toe : plan.layout().switches().values()) {
+        if (toe.lock().isPresent() && !railroad.railway().isSecured(toe.id())) {
+          open.add(toe.id());
+        }
+      }
       return new Sight(
           railroad.nowNs(),
           railroad.box().minuteOfDay(),
           trains,
           locked,
           proceeding,
+          open,
           railroad.railway().mishaps().stream().map(Mishap::account).toList());
     }
 
