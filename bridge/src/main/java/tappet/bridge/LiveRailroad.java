@@ -13,8 +13,6 @@ import tappet.bridge.box.SignalBox;
 import tappet.bridge.session.Railroad;
 import tappet.bridge.session.Sight;
 import tappet.bridge.web.Reply;
-import tappet.interlocking.Interlocking;
-import tappet.layout.Signal;
 import tappet.rules.ControlTable;
 import tappet.sentence.Command;
 import tappet.sentence.Happening;
@@ -43,7 +41,7 @@ final class LiveRailroad implements Railroad {
   }
 
   /** What the box knows of it all. */
-  private record Known(OptionalInt minuteOfDay, Set<String> locked, Set<String> proceeding) {}
+  private record Known(OptionalInt minuteOfDay, Set<String> locked) {}
 
   @Override
   public Sight look() {
@@ -56,18 +54,15 @@ final class LiveRailroad implements Railroad {
         known.minuteOfDay(),
         trains,
         known.locked(),
-        known.proceeding(),
+        track.proceeding(),
         track.open(),
         track.mishaps());
   }
 
   private Known known(SignalBox signalBox) {
-    Interlocking interlocking = signalBox.interlocking();
     Set<String> locked = new LinkedHashSet<>(table.routes().keySet());
-    locked.removeIf(route -> !interlocking.routeLocked(route));
-    Set<String> proceeding = new LinkedHashSet<>(interlocking.layout().signals().keySet());
-    proceeding.removeIf(signal -> interlocking.aspect(signal).equals(Signal.STOP));
-    return new Known(signalBox.minuteOfDay(), locked, proceeding);
+    locked.removeIf(route -> !signalBox.interlocking().routeLocked(route));
+    return new Known(signalBox.minuteOfDay(), locked);
   }
 
   @Override

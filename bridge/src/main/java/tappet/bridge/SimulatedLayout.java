@@ -14,6 +14,7 @@ import tappet.bridge.adapter.LocalConnection;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.layout.Layout;
+import tappet.layout.Signal;
 import tappet.layout.Switch;
 import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
@@ -72,10 +73,12 @@ final class SimulatedLayout {
   /**
    * What is seen on the track.
    *
+   * @param proceeding the signals that show another aspect than Stop
    * @param open the switches that their electric locks do not hold
    * @param mishaps what has gone wrong so far, in words
    */
-  record Track(List<TrainState> trains, Set<String> open, List<String> mishaps) {}
+  record Track(
+      List<TrainState> trains, Set<String> proceeding, Set<String> open, List<String> mishaps) {}
 
   /** What is on the track now, and what has gone wrong there. */
   CompletableFuture<Track> look() {
@@ -83,8 +86,15 @@ final class SimulatedLayout {
         () ->
             new Track(
                 railway.trains(),
+                proceeding(),
                 openLocks(),
                 railway.mishaps().stream().map(Mishap::account).toList()));
+  }
+
+  private Set<String> proceeding() {
+    return layout.signals().keySet().stream()
+        .filter(signal -> !railway.aspect(signal).equals(Signal.STOP))
+        .collect(Collectors.toSet());
   }
 
   private Set<String> openLocks() {

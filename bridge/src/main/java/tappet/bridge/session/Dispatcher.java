@@ -184,7 +184,9 @@ final class Dispatcher {
     return whyNot.isEmpty();
   }
 
-  /** Nobody puts a train where the box still waits for another, or it would take it for that one. */
+  /**
+   * Nobody puts a train where the box still waits for another, or it would take it for that one.
+   */
   private Optional<String> lockedOver(Stand there) {
     return sight.locked().stream()
         .filter(route -> table.routes().get(route).path().contains(there.section()))

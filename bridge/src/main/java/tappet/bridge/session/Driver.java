@@ -102,7 +102,7 @@ final class Driver {
       pace.takeAMoment(sight.nowNs());
       return Optional.empty();
     }
-    haltInTime(state);
+    haltInTime(state, sight);
     return leg.move() instanceof Move.Over over
         ? run(leg, over, state, sight)
         : turn(leg, state, sight);
@@ -142,11 +142,11 @@ final class Driver {
   }
 
   /** Where neither a signal nor the end of track keeps the train, its crew halts it. */
-  private void haltInTime(TrainState state) {
+  private void haltInTime(TrainState state, Sight sight) {
     Leg last = legs.getLast();
     double speed = state.speedMetresPerSecond();
     double braking = speed * speed / (2 * BRAKE) + speed * Dispatcher.LOOK_SECONDS;
-    if (!stand.isHeldByItself()
+    if (!isHeld(sight)
         && !last.isHalted()
         && isUnderWay(last)
         && state.nextJoint().equals(stand.head())
@@ -155,6 +155,12 @@ final class Driver {
         && orders.halt(train).isEmpty()) {
       last.halt();
     }
+  }
+
+  /** A signal whose board has fallen silent may show what was meant for the train before. */
+  private boolean isHeld(Sight sight) {
+    return stand.isHeldByItself()
+        && stand.signals().stream().noneMatch(sight.proceeding()::contains);
   }
 
   private Optional<String> turn(Leg leg, TrainState state, Sight sight) {

@@ -108,7 +108,9 @@ final class RouteBook {
     Stand known = stands.get(key);
     if (known == null) {
       BitSet covers = numbering.set(trail.stream().map(Trodden::section).toList());
-      known = new Stand(stands.size(), key, covers, held);
+      List<String> signals =
+          signalsAhead(head, trail.get(0).section()).stream().map(Signal::id).toList();
+      known = new Stand(stands.size(), key, covers, signals, held);
       stands.put(key, known);
       unexplored.add(known);
     }

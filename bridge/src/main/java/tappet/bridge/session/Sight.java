@@ -13,7 +13,8 @@ import tappet.simulator.TrainState;
  * @param minuteOfDay what the fast clock shows; empty where it is not known
  * @param trains the trains on the track, by name
  * @param locked the routes of which anything is locked
- * @param proceeding the signals that show another aspect than Stop
+ * @param proceeding the signals that are seen to show another aspect than Stop, whatever they were
+ *     told
  * @param open the switches that their electric locks do not hold
  * @param mishaps what has gone wrong on the track so far, in words
  */

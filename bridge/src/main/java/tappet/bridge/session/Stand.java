@@ -30,19 +30,22 @@ final class Stand {
   private final int number;
   private final Key key;
   private final BitSet covers;
+  private final List<String> signals;
   private final boolean heldByItself;
   private final List<Move> moves = new ArrayList<>();
 
   /**
    * @param number its own among all stands of its train
    * @param covers the sections under it
+   * @param signals those before it
    * @param heldByItself whether a signal that is not passed at Stop, or the end of track, keeps the
    *     train here; else its crew has to halt it
    */
-  Stand(int number, Key key, BitSet covers, boolean heldByItself) {
+  Stand(int number, Key key, BitSet covers, List<String> signals, boolean heldByItself) {
     this.number = number;
     this.key = key;
     this.covers = covers;
+    this.signals = List.copyOf(signals);
     this.heldByItself = heldByItself;
   }
 
@@ -78,6 +81,10 @@ final class Stand {
   /** The sections under it; not to be changed. */
   BitSet covers() {
     return covers;
+  }
+
+  List<String> signals() {
+    return signals;
   }
 
   boolean isHeldByItself() {

@@ -116,7 +116,7 @@ public final class VirtualSession {
       }
       Set<String> proceeding = new LinkedHashSet<>();
       for (String signal : plan.layout().signals().keySet()) {
-        if (!railroad.interlocking().aspect(signal).equals(Signal.STOP)) {
+        if (!railroad.railway().aspect(signal).equals(Signal.STOP)) {
           proceeding.add(signal);
         }
       }

@@ -15,18 +15,22 @@ import tappet.source.Place;
 class SilentBoardTest {
 
   private static final Place HERE = Place.inText("test", 1);
-  private static final int SILENCES = 20;
+  private static final int SILENCES = 60;
 
+  /**
+   * Seed 5 loses the order to release the quarry's lock, 6 lets a train come to staging unheard, 9
+   * silences Tilling while its signal shows what was meant for the train before.
+   */
   @ParameterizedTest
-  @ValueSource(longs = {1, 2})
+  @ValueSource(longs = {5, 6, 9})
   void sessionGoesOnAfterABoardWasSilentForAMinute(long seed) {
     SplittableRandom dice = new SplittableRandom(seed);
     SessionPlan plan = Lists.demo();
-    VirtualSession held = Lists.session(plan, seed, new Banker());
+    VirtualSession held = Lists.session(plan, 1, new Banker());
     List<String> boards = List.copyOf(plan.layout().boards().keySet());
     held.begin();
     for (int count = 0; count < SILENCES; count++) {
-      held.pass(Duration.ofSeconds(dice.nextInt(30, 240)));
+      held.pass(Duration.ofSeconds(dice.nextInt(60, 240)));
       String board = boards.get(dice.nextInt(boards.size()));
       held.railroad().happen(new Happening.BoardFallsSilent(board, HERE));
       held.pass(Duration.ofMinutes(1));
@@ -38,6 +42,6 @@ class SilentBoardTest {
     assertTrue(session.wentWell(), report);
     assertTrue(session.isAtRest(), report);
     assertEquals(List.of(), held.railroad().railway().mishaps(), report);
-    assertTrue(session.runs().size() > 5, report);
+    assertTrue(session.runs().size() > 20, report);
   }
 }
