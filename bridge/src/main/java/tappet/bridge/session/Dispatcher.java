@@ -12,7 +12,6 @@ import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import tappet.bridge.session.Crew.Duty;
 import tappet.rules.ControlTable;
-import tappet.simulator.session.ListedTrain;
 import tappet.simulator.session.ListedTrain.Start;
 
 /**
@@ -35,7 +34,7 @@ final class Dispatcher {
   private final RouteBook.Numbering numbering;
   private final Orders orders;
   private final Chance chance;
-  private final FastTime clock;
+  private final Timetable timetable;
   private final Map<Crew, Long> waitsSinceNs = new HashMap<>();
   private BitSet reserved = new BitSet();
   private Sight sight;
@@ -51,7 +50,7 @@ final class Dispatcher {
     this.numbering = company.numbering();
     this.orders = company.orders();
     this.chance = company.chance();
-    this.clock = company.clock();
+    this.timetable = new Timetable(this.crews, company.clock());
   }
 
   /** No run begins from now on, but of trains that stand in the way of those that have begun. */
@@ -102,7 +101,7 @@ final class Dispatcher {
 
   private boolean isDue(Crew crew) {
     return crew.duty() != Duty.ON_THE_WAY
-        && isPlannedFor(crew)
+        && timetable.isDue(crew)
         && isReady(crew)
         && (beginsRuns || (crew.duty() == Duty.PARKED && parkedTrainsAreInTheWay()));
   }
@@ -120,66 +119,16 @@ final class Dispatcher {
     return crew.duty() == Duty.AWAY || !crew.train().then().isLifted();
   }
 
-  private boolean isPlannedFor(Crew crew) {
-    Optional<Run> next = next(crew);
-    return next.isPresent() && next.get().plannedMinute() <= clock.minutes();
-  }
-
-  /** The run that is planned next, planned now where it can be. */
-  private Optional<Run> next(Crew crew) {
-    List<Run> runs = crew.runs();
-    boolean none = runs.size() == crew.runsEnded();
-    if (none) {
-      planAfter(crew).ifPresent(crew::plan);
-    }
-    return runs.size() > crew.runsEnded()
-        ? Optional.of(runs.get(runs.size() - 1))
-        : Optional.empty();
-  }
-
-  private Optional<Long> planAfter(Crew crew) {
-    ListedTrain train = crew.train();
-    int begun = crew.runs().size();
-    if (begun > 0 && train.again().isEmpty()) {
-      return Optional.empty();
-    }
-    Optional<Long> earliest =
-        begun == 0
-            ? Optional.of(0L)
-            : train
-                .again()
-                .map(later -> crew.runs().get(begun - 1).plannedMinute() + later.toMinutes());
-    if (train.start() instanceof Start.At at) {
-      long first = clock.firstAt(at.time().hour() * 60 + at.time().minute());
-      return begun == 0 ? Optional.of(first) : earliest;
-    }
-    String other = ((Start.After) train.start()).train().name();
-    return earliest
-        .filter(minute -> named(other).runsEnded() > begun)
-        .map(minute -> Math.max(minute, clock.minutes()));
-  }
-
-  private Crew named(String name) {
-    return crews.stream().filter(crew -> crew.name().equals(name)).findFirst().orElseThrow();
-  }
-
   private boolean begin(Crew crew) {
-    BitSet others = heldByOthers(crew);
-    Stand from = crew.duty() == Duty.AWAY ? crew.itinerary().beginning() : crew.stand();
-    Optional<String> taken = numbering.common(from.covers(), others);
-    if (taken.isPresent()) {
-      crew.waitFor(takenBy(taken.get(), crew));
-      return false;
-    }
-    Optional<String> locked = crew.duty() == Duty.AWAY ? lockedOver(from) : Optional.empty();
-    if (locked.isPresent()) {
-      crew.waitFor("route %s is locked".formatted(locked.get()));
-      return false;
-    }
-    if (!isSafe(crew, from, 0)) {
-      return false;
-    }
-    Optional<String> whyNot = crew.begin();
+    boolean isAway = crew.duty() == Duty.AWAY;
+    Stand from = isAway ? crew.itinerary().beginning() : crew.stand();
+    Optional<String> whyNot =
+        numbering
+            .common(from.covers(), heldByOthers(crew))
+            .map(section -> takenBy(section, crew))
+            .or(() -> lockedOver(from).filter(route -> isAway))
+            .or(() -> unsafe(crew, from, 0))
+            .or(crew::begin);
     whyNot.ifPresent(crew::waitFor);
     return whyNot.isEmpty();
   }
@@ -190,7 +139,8 @@ final class Dispatcher {
   private Optional<String> lockedOver(Stand there) {
     return sight.locked().stream()
         .filter(route -> table.routes().get(route).path().contains(there.section()))
-        .findFirst();
+        .findFirst()
+        .map("route %s is locked"::formatted);
   }
 
   // Moves.
@@ -224,8 +174,9 @@ final class Dispatcher {
     if (promised.isPresent()) {
       return Optional.of("%s is kept for one who has waited longer".formatted(promised.get()));
     }
-    if (!isSafe(crew, move.to(), crew.goal())) {
-      return crew.waitsFor();
+    Optional<String> unsafe = unsafe(crew, move.to(), crew.goal());
+    if (unsafe.isPresent()) {
+      return unsafe;
     }
     Optional<String> refused = line(crew, move);
     if (refused.isPresent()) {
@@ -259,16 +210,12 @@ final class Dispatcher {
   }
 
   private String takenBy(String section, Crew crew) {
-    String by =
-        crews.stream()
-            .filter(other -> other != crew)
-            .filter(
-                other ->
-                    numbering.common(other.held(), numbering.set(List.of(section))).isPresent())
-            .map(Crew::name)
-            .findFirst()
-            .orElse("others");
-    return "%s is taken by %s".formatted(section, by);
+    BitSet one = numbering.set(List.of(section));
+    return crews.stream()
+        .filter(other -> other != crew && other.held().intersects(one))
+        .findFirst()
+        .map(other -> "%s is taken by %s".formatted(section, other.name()))
+        .orElseThrow();
   }
 
   private BitSet heldByOthers(Crew crew) {
@@ -279,13 +226,13 @@ final class Dispatcher {
 
   // What would become of it.
 
-  private boolean isSafe(Crew crew, Stand there, int goal) {
-    boolean safe = foresight.everyTrainArrives(claims(crew, there, goal));
-    if (!safe) {
-      keptBackCount += keptBack.add(crew) ? 1 : 0;
-      crew.waitFor("it is kept back, for every train must still get to its end");
+  /** Why a train must not be there next; empty where it may. */
+  private Optional<String> unsafe(Crew crew, Stand there, int goal) {
+    if (foresight.everyTrainArrives(claims(crew, there, goal))) {
+      return Optional.empty();
     }
-    return safe;
+    keptBackCount += keptBack.add(crew) ? 1 : 0;
+    return Optional.of("it is kept back, for every train must still get to its end");
   }
 
   private List<Foresight.Claim> claims(Crew moved, Stand there, int goal) {
@@ -309,6 +256,6 @@ final class Dispatcher {
     }
     return crew.train().start() instanceof Start.At
         ? crew.train().again().isPresent()
-        : isPlannedFor(crew);
+        : timetable.isDue(crew);
   }
 }
