@@ -111,6 +111,15 @@ final class BoxClerk implements Clerk, Office {
                     : CompletableFuture.completedFuture(reply));
   }
 
+  /** A train that stands on a section from now on is called so on the chart. */
+  CompletableFuture<Boolean> begin(String train, String section) {
+    return box.ask(
+        (signalBox, nowNs) -> {
+          views.book().begin(train, section);
+          return true;
+        });
+  }
+
   private Reply said(String sentence, Reply reply) {
     views.book().said(sentence);
     return reply;

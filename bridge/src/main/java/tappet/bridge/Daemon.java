@@ -45,6 +45,7 @@ import tappet.bridge.record.FramePlayer;
 import tappet.bridge.record.Item;
 import tappet.bridge.record.Pace;
 import tappet.bridge.record.SessionRecorder;
+import tappet.bridge.session.SessionPlan;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
 import tappet.interlocking.Interlocking;
@@ -78,6 +79,9 @@ final class Daemon implements AutoCloseable {
   private final TcpServer server;
   private final Desk desk;
   private final Optional<Pages> pages;
+  private final BoxClerk clerk;
+  private final Optional<SimulatedLayout> simulator;
+  private Optional<LiveSession> session = Optional.empty();
 
   /**
    * Starts everything.
@@ -118,9 +122,8 @@ final class Daemon implements AutoCloseable {
       box.start(signalBox);
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
-      Optional<SimulatedLayout> simulator =
-          openWays(settings, new TrackPlan(interlocking.layout()));
-      BoxClerk clerk = new BoxClerk(box, simulator, views, recorder);
+      simulator = openWays(settings, new TrackPlan(interlocking.layout()));
+      clerk = new BoxClerk(box, simulator, views, recorder);
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
     } catch (IOException e) {
@@ -149,6 +152,20 @@ final class Daemon implements AutoCloseable {
     return pages.map(Pages::address);
   }
 
+  /**
+   * Holds a session on the simulated layout.
+   *
+   * @param seed decides small delays of crews and the order of equal wishes
+   * @throws IllegalStateException if there is no simulated layout
+   */
+  void hold(SessionPlan plan, long seed) {
+    SimulatedLayout layout =
+        simulator.orElseThrow(() -> new IllegalStateException("no layout is simulated"));
+    session =
+        Optional.of(
+            LiveSession.start(plan, new LiveRailroad(box, clerk, layout, plan.table()), seed));
+  }
+
   /** The box, for those who ask it something. */
   BoxThread box() {
     return box;
@@ -157,6 +174,7 @@ final class Daemon implements AutoCloseable {
   /** Puts every signal to Stop, and ends when the layout has been told so. */
   @Override
   public void close() {
+    session.ifPresent(LiveSession::close);
     desk.close();
     pages.ifPresent(Pages::close);
     box.close();

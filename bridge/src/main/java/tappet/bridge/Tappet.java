@@ -17,6 +17,7 @@ import picocli.CommandLine.Command;
       ProveCommand.class,
       RehearseCommand.class,
       ReplayCommand.class,
+      SessionCommand.class,
       TellCommand.class,
       WhyCommand.class,
       WatchCommand.class

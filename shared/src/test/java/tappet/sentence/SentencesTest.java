@@ -112,6 +112,18 @@ class SentencesTest {
     assertTrue(problems.none());
   }
 
+  @ParameterizedTest
+  @MethodSource("commands")
+  void commandSaysItselfSoThatItMeansTheSame(String text, Command meaning) {
+    Optional<Command> again = Sentences.command(meaning.words(), AT, problems);
+    assertTrue(problems.none(), meaning.words());
+    assertEquals(withoutPlaces(meaning), again.map(SentencesTest::withoutPlaces).orElse(""));
+  }
+
+  private static String withoutPlaces(Command command) {
+    return command.toString().replaceAll("\\w*[pP]lace=Place\\[[^]]*]", "");
+  }
+
   static Stream<Arguments> commands() {
     return Stream.of(
         Arguments.of("line t2e to t4e", new Command.Line("t2e", "t4e", at(5), at(12))),

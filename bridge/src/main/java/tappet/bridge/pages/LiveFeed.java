@@ -126,7 +126,8 @@ final class LiveFeed {
   private void tick() {
     if (!taking && (shown.isEmpty() || news.takeTouched())) {
       take();
-    } else if (wallClockMs.getAsLong() - saidMs >= SILENCE_MAX_MS) {
+    }
+    if (wallClockMs.getAsLong() - saidMs >= SILENCE_MAX_MS) {
       sayToAll(SightJson.alive(run, seq, wallClockMs.getAsLong()));
     }
   }
