@@ -47,7 +47,7 @@ class LiveSessionTest {
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
     SessionPlan plan =
         new SessionFiles(problems).plan(railroad, folder.resolve("session.yaml")).orElseThrow();
-    Interlocking interlocking = Charted.of(railroad.layout(), railroad.table());
+    Charted interlocking = Charted.of(railroad.layout(), railroad.table());
     Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
     try (Daemon daemon = Daemon.start(settings.forSession(plan.clock()), interlocking, standing)) {
       daemon.hold(plan, 1);
