@@ -398,7 +398,7 @@ public sealed interface Command {
       return "set out "
           + count
           + end.map(which -> " " + which.word()).orElse("")
-          + " cars of "
+          + (count == 1 ? " car of " : " cars of ")
           + Names.written(train)
           + " as "
           + Names.written(cars);

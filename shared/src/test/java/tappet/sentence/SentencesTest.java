@@ -121,7 +121,7 @@ class SentencesTest {
   }
 
   private static String withoutPlaces(Command command) {
-    return command.toString().replaceAll("\\w*[pP]lace=Place\\[[^]]*]", "");
+    return command.toString().replaceAll("\\w*[pP]lace=f:\\d+:\\d+", "");
   }
 
   static Stream<Arguments> commands() {

@@ -15,6 +15,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.view.Demo;
 
 /** PINs, guesses and sessions, on a clock of the test's own. */
 class GateTest {
@@ -24,7 +25,7 @@ class GateTest {
   private long nowNs = 1;
 
   private Gate gate(Pins pins) {
-    Territories none = new Territories(SmallRailroad.layout(), SmallRailroad.table(), Map.of());
+    Territories none = new Territories(Demo.layout(), Demo.table(), Map.of());
     return new Gate(pins, none, Runnable::run, Runnable::run, () -> nowNs);
   }
 

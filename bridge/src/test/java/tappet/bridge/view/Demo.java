@@ -1,4 +1,4 @@
-package tappet.bridge.pages;
+package tappet.bridge.view;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -11,24 +11,24 @@ import tappet.rules.RuleReader;
 import tappet.source.Problems;
 
 /** The demo's files, read. */
-final class SmallRailroad {
+public final class Demo {
 
-  private static final Path DEMO = Path.of("..", "config", "demo");
+  private static final Path FOLDER = Path.of("..", "config", "demo");
 
-  private SmallRailroad() {}
+  private Demo() {}
 
-  static Layout layout() {
+  public static Layout layout() {
     return LayoutReader.read("layout.yaml", text("layout.yaml"), new Problems()).orElseThrow();
   }
 
-  static ControlTable table() {
+  public static ControlTable table() {
     return RuleReader.read("rules.yaml", text("rules.yaml"), layout(), new Problems())
         .orElseThrow();
   }
 
   private static String text(String file) {
     try {
-      return Files.readString(DEMO.resolve(file));
+      return Files.readString(FOLDER.resolve(file));
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
