@@ -163,11 +163,10 @@ final class Chromium implements AutoCloseable {
   /** Takes a role, by the page's own dialog. */
   void enter(String opener, String role, String name, String pin) {
     button(opener);
-    WebElement roles = find("dialog[open] [name=role]");
-    if (roles.getTagName().equals("select")) {
-      roles.sendKeys(role);
-    }
     fill("dialog[open] [name=name]", name);
+    driver
+        .findElements(By.cssSelector("dialog[open] select[name=role]"))
+        .forEach(roles -> roles.sendKeys(role));
     fill("dialog[open] [name=pin]", pin);
     type(Keys.ENTER);
   }

@@ -50,7 +50,7 @@ class OtherPagesTest {
       desk.enter("Take the desk", "dispatcher", "Anna", daemon.pin(Role.DISPATCHER));
       grantUntilItIsGiven(desk);
     }
-    page.until(".dock", dock -> dock.getText().contains("Return the permit"));
+    page.until(".dock", dock -> dock.getText().contains("Return my permit"));
     assertEquals(0, page.overflow());
   }
 
