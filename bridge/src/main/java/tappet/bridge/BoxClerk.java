@@ -7,9 +7,8 @@ import java.util.stream.Collectors;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.pages.Office;
-import tappet.bridge.view.ChartBook;
+import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.view.Sight;
-import tappet.bridge.view.SightTaker;
 import tappet.bridge.web.Clerk;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Answer;
@@ -28,28 +27,30 @@ import tappet.source.Problems;
 final class BoxClerk implements Clerk, Office {
 
   private final BoxThread box;
-  private static final String COMMAND_LINE = "the command line";
+
+  /** Who asks at the desk is not known there. */
+  private static final String DESK = "the desk";
 
   private final Optional<SimulatedLayout> simulator;
-  private final ChartBook book;
-  private final SightTaker sights;
+  private final Views views;
+  private final Optional<SessionRecorder> recorder;
 
-  /**
-   * @param book what people write on the chart; touched on the box's thread only
-   * @param sights takes what is seen; on the box's thread only
-   */
-  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator, ChartBook book, SightTaker sights) {
+  BoxClerk(
+      BoxThread box,
+      Optional<SimulatedLayout> simulator,
+      Views views,
+      Optional<SessionRecorder> recorder) {
     this.box = box;
     this.simulator = simulator;
-    this.book = book;
-    this.sights = sights;
+    this.views = views;
+    this.recorder = recorder;
   }
 
   @Override
   public CompletableFuture<Reply> tell(String sentence) {
     Problems problems = new Problems();
     return Sentences.command(sentence, Place.inText("sentence", 1), problems)
-        .map(command -> carryOut(command, sentence, COMMAND_LINE))
+        .map(command -> carryOut(command, sentence, DESK))
         .orElseGet(() -> CompletableFuture.completedFuture(notUnderstood(problems)));
   }
 
@@ -80,14 +81,29 @@ final class BoxClerk implements Clerk, Office {
   }
 
   @Override
+  public CompletableFuture<String> nodes() {
+    return box.ask((signalBox, nowNs) -> views.bus().nodes(signalBox, System.currentTimeMillis()));
+  }
+
+  @Override
+  public CompletableFuture<String> events(long after) {
+    return box.ask((signalBox, nowNs) -> views.bus().events(after, System.currentTimeMillis()));
+  }
+
+  @Override
+  public CompletableFuture<String> rules() {
+    return CompletableFuture.completedFuture(views.rules());
+  }
+
+  @Override
   public CompletableFuture<Sight> sight() {
-    return box.ask(sights::take);
+    return box.ask(views.sights()::take);
   }
 
   /** Whoever has asked for the sentence need not ask any longer. */
   @Override
   public CompletableFuture<Reply> carryOut(Command command, String sentence, String who) {
-    return carryOut(command, who)
+    return done(command, sentence, who)
         .thenCompose(
             reply ->
                 reply.kind() == Reply.Kind.DONE
@@ -95,30 +111,59 @@ final class BoxClerk implements Clerk, Office {
                     : CompletableFuture.completedFuture(reply));
   }
 
+  /** A train that stands on a section from now on is called so on the chart. */
+  CompletableFuture<Boolean> begin(String train, String section) {
+    return box.ask(
+        (signalBox, nowNs) -> {
+          views.book().begin(train, section);
+          return true;
+        });
+  }
+
   private Reply said(String sentence, Reply reply) {
-    book.said(sentence);
+    views.book().said(sentence);
     return reply;
   }
 
-  private CompletableFuture<Reply> carryOut(Command command, String who) {
+  private CompletableFuture<Reply> done(Command command, String sentence, String who) {
     if (command instanceof Command.OfChart written) {
-      return box.ask((signalBox, nowNs) -> reply(book.tell(written, who)));
+      return box.ask((signalBox, nowNs) -> reply(views.book().tell(written, who)));
     }
-    if (command instanceof Command.Run || command instanceof Command.Halt) {
+    if (command instanceof Command.OfTrain) {
       return simulator
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))
           .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()));
     }
-    if (command instanceof Command.OfProtection order) {
-      return protect(order).thenApply(BoxClerk::reply);
-    }
-    return box.ask((signalBox, nowNs) -> reply(signalBox.tell(command, nowNs)));
+    return ask(command, sentence, who).thenApply(BoxClerk::reply);
   }
 
   /** Waits for two things, which are flattened at once: the box's turn, and that it is kept. */
   @SuppressWarnings("FutureReturnValueIgnored")
-  private CompletableFuture<Answer> protect(Command.OfProtection order) {
-    return box.ask((signalBox, nowNs) -> signalBox.protect(order, nowNs)).thenCompose(kept -> kept);
+  private CompletableFuture<Answer> ask(Command command, String sentence, String who) {
+    return box.ask(
+            (signalBox, nowNs) ->
+                recorder
+                    .map(record -> recorded(record, who, sentence, command, signalBox, nowNs))
+                    .orElseGet(() -> answer(command, signalBox, nowNs)))
+        .thenCompose(answered -> answered);
+  }
+
+  private static CompletableFuture<Answer> recorded(
+      SessionRecorder recorder,
+      String who,
+      String sentence,
+      Command command,
+      SignalBox box,
+      long nowNs) {
+    long number = recorder.told(who, Daemon.wallClock(), sentence, nowNs);
+    return answer(command, box, nowNs)
+        .whenComplete((answer, fault) -> recorder.answered(number, answer));
+  }
+
+  private static CompletableFuture<Answer> answer(Command command, SignalBox box, long nowNs) {
+    return command instanceof Command.OfProtection order
+        ? box.protect(order, nowNs)
+        : CompletableFuture.completedFuture(box.tell(command, nowNs));
   }
 
   private static Reply reply(Answer answer) {

@@ -7,6 +7,7 @@ import io.netty.channel.nio.NioIoHandler;
 import java.io.Closeable;
 import java.io.IOException;
 import java.net.InetSocketAddress;
+import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
@@ -24,14 +25,15 @@ import tappet.bridge.adapter.TcpForm;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.adapter.discovery.HubDirectory;
 import tappet.bridge.adapter.discovery.HubService;
-import tappet.bridge.box.BoxListeners;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.ProtectionKeeping;
+import tappet.bridge.box.ProtectionText;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.node.Keeping;
+import tappet.bridge.node.KeptState;
 import tappet.bridge.pages.NewsStand;
 import tappet.bridge.pages.Office;
 import tappet.bridge.pages.Pages;
@@ -40,12 +42,14 @@ import tappet.bridge.pages.Role;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
-import tappet.bridge.record.FrameRecorder;
+import tappet.bridge.record.Item;
 import tappet.bridge.record.Pace;
-import tappet.bridge.view.SightTaker;
+import tappet.bridge.record.SessionRecorder;
+import tappet.bridge.session.SessionPlan;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
 import tappet.interlocking.Interlocking;
+import tappet.interlocking.KeptProtections;
 import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
 
@@ -71,9 +75,13 @@ final class Daemon implements AutoCloseable {
   private final List<Closeable> extras = new ArrayList<>();
   private final StateFile state;
   private final ProtectionFile protections;
+  private Optional<SessionRecorder> recorder = Optional.empty();
   private final TcpServer server;
   private final Desk desk;
   private final Optional<Pages> pages;
+  private final BoxClerk clerk;
+  private final Optional<SimulatedLayout> simulator;
+  private Optional<LiveSession> session = Optional.empty();
 
   /**
    * Starts everything.
@@ -88,48 +96,45 @@ final class Daemon implements AutoCloseable {
 
   private Daemon(Settings settings, Charted charted, Standing rules) throws IOException {
     Interlocking interlocking = charted.interlocking();
+    Views views = Views.of(settings, charted, rules);
     NewsStand news = new NewsStand(charted.book(), System::currentTimeMillis);
     state = new StateFile(settings.state());
     protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
+    KeptState keptState = state.read(settings.node());
+    KeptProtections keptProtections = protections.read(state.exists());
     SignalBox signalBox =
         new SignalBox(
             settings.node(),
             interlocking,
             hub::send,
-            new BoxListeners(List.of(watchers, news)),
+            watchers,
             settings.clock(),
-            new Keeping(Tappet.version(), state.read(settings.node()), state),
-            new ProtectionKeeping(
-                protections.read(state.exists()),
-                protections,
-                () ->
-                    Optional.of(
-                        LocalDateTime.now(ZoneId.systemDefault())
-                            .truncatedTo(ChronoUnit.SECONDS))));
+            new Keeping(Tappet.version(), keptState, state),
+            new ProtectionKeeping(keptProtections, protections, Daemon::wallClock));
     if (rules.answer() != KeptVerdict.Answer.PROVEN) {
       signalBox.rulesInDoubt(rules.words());
     }
-    box.start(signalBox);
     try {
+      recorder = recorder(settings, interlocking.layout(), keptState, keptProtections);
+      recorder.ifPresent(signalBox::tellToo);
+      signalBox.tellToo(news);
+      signalBox.tellToo(views.bus());
+      box.start(signalBox);
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
-      Optional<SimulatedLayout> simulator =
-          openWays(settings, new TrackPlan(interlocking.layout()));
-      BoxClerk clerk =
-          new BoxClerk(
-              box,
-              simulator,
-              charted.book(),
-              new SightTaker(
-                  charted.book(),
-                  SightTaker.ofRules(rules.answer().word(), rules.words()),
-                  System::currentTimeMillis));
+      simulator = openWays(settings, new TrackPlan(interlocking.layout()));
+      clerk = new BoxClerk(box, simulator, views, recorder);
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
     } catch (IOException e) {
       closeAll();
       throw e;
     }
+  }
+
+  /** Date and time where the railroad stands, for people to read. */
+  static Optional<LocalDateTime> wallClock() {
+    return Optional.of(LocalDateTime.now(ZoneId.systemDefault()).truncatedTo(ChronoUnit.SECONDS));
   }
 
   /** Where TCP clients may join. */
@@ -147,6 +152,20 @@ final class Daemon implements AutoCloseable {
     return pages.map(Pages::address);
   }
 
+  /**
+   * Holds a session on the simulated layout.
+   *
+   * @param seed decides small delays of crews and the order of equal wishes
+   * @throws IllegalStateException if there is no simulated layout
+   */
+  void hold(SessionPlan plan, long seed) {
+    SimulatedLayout layout =
+        simulator.orElseThrow(() -> new IllegalStateException("no layout is simulated"));
+    session =
+        Optional.of(
+            LiveSession.start(plan, new LiveRailroad(box, clerk, layout, plan.table()), seed));
+  }
+
   /** The box, for those who ask it something. */
   BoxThread box() {
     return box;
@@ -155,6 +174,7 @@ final class Daemon implements AutoCloseable {
   /** Puts every signal to Stop, and ends when the layout has been told so. */
   @Override
   public void close() {
+    session.ifPresent(LiveSession::close);
     desk.close();
     pages.ifPresent(Pages::close);
     box.close();
@@ -176,6 +196,7 @@ final class Daemon implements AutoCloseable {
     box.close();
     state.close();
     protections.close();
+    recorder.ifPresent(SessionRecorder::close);
     extras.forEach(Daemon::closeQuietly);
     ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);
@@ -190,6 +211,35 @@ final class Daemon implements AutoCloseable {
     }
   }
 
+  private Optional<SessionRecorder> recorder(
+      Settings settings, Layout layout, KeptState kept, KeptProtections standing)
+      throws IOException {
+    if (settings.extras().record().isEmpty()) {
+      return Optional.empty();
+    }
+    Path file = settings.extras().record().get();
+    Item.Started begin =
+        new Item.Started(
+            Tappet.version(),
+            layout.name(),
+            settings.node(),
+            kept.aliasSeed(),
+            settings.clock(),
+            ProtectionText.of(standing));
+    return Optional.of(
+        SessionRecorder.open(
+            file, BUS_NAME, begin, what -> tellTrouble("recording " + file, what)));
+  }
+
+  private void tellTrouble(String name, String what) {
+    var unused =
+        box.ask(
+            (signalBox, nowNs) -> {
+              signalBox.trouble(name, what);
+              return name;
+            });
+  }
+
   /** What is opened here is closed before the connections. */
   private void openExtras(Settings settings) throws IOException {
     Settings.Extras wanted = settings.extras();
@@ -200,9 +250,6 @@ final class Daemon implements AutoCloseable {
     if (wanted.draftHub().isPresent()) {
       InetSocketAddress at = SettingsReader.resolved(wanted.draftHub().get());
       extras.add(TcpServer.open(hub, at, TcpForm.draft(settings.node()), Access.FULL));
-    }
-    if (wanted.record().isPresent()) {
-      ways.add(FrameRecorder.start(hub, wanted.record().get(), BUS_NAME));
     }
     if (wanted.announcedAs().isPresent()) {
       HubDirectory directory = HubDirectory.open();

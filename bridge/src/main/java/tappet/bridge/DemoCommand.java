@@ -1,6 +1,7 @@
 package tappet.bridge;
 
 import java.nio.file.Path;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -26,8 +27,34 @@ final class DemoCommand implements Callable<Integer> {
       description = "end by itself after so many seconds (default: run until stopped)")
   private long seconds;
 
+  @Option(
+      names = "--session",
+      description = {
+        "let trains run by the train list session.yaml beside the settings,",
+        "with a dispatcher who lines their routes"
+      })
+  private boolean session;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      defaultValue = "1",
+      description = "decides small delays in the session (default: 1)")
+  private long seed;
+
   @Override
   public Integer call() {
+    if (session) {
+      System.out.print(
+          """
+          A day on the Ambrose Valley Line, simulated. In another terminal, see it go by:
+
+            bridge/bin/tappet watch
+
+          """);
+      Path trains = config.resolveSibling("session.yaml");
+      return new Service(config, seconds, false, Optional.of(new Service.Held(trains, seed))).run();
+    }
     System.out.print(
         """
         The Ambrose Valley Line, simulated. In another terminal, try:

@@ -15,6 +15,7 @@ import java.util.concurrent.RejectedExecutionException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.box.ProtectionStore;
+import tappet.bridge.box.ProtectionText;
 import tappet.interlocking.KeptProtections;
 
 /**

@@ -10,6 +10,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
+import tappet.bridge.session.SessionPlan;
 import tappet.source.Problem;
 import tappet.source.Problems;
 
@@ -28,14 +29,32 @@ final class Service {
   private final Path config;
   private final long seconds;
   private final boolean evenIfDisproven;
+  private final Optional<Held> session;
+
+  /**
+   * A session that is to be held on the simulated layout.
+   *
+   * @param trains its train list
+   * @param seed decides small delays of crews and the order of equal wishes
+   */
+  record Held(Path trains, long seed) {}
 
   /**
    * @param evenIfDisproven whether rules are run that were found to be unsafe
    */
   Service(Path config, long seconds, boolean evenIfDisproven) {
+    this(config, seconds, evenIfDisproven, Optional.empty());
+  }
+
+  /**
+   * @param evenIfDisproven whether rules are run that were found to be unsafe
+   * @param session is held where a layout is simulated
+   */
+  Service(Path config, long seconds, boolean evenIfDisproven, Optional<Held> session) {
     this.config = config;
     this.seconds = seconds;
     this.evenIfDisproven = evenIfDisproven;
+    this.session = session;
   }
 
   /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
@@ -51,14 +70,18 @@ final class Service {
     }
     settings.get().checkTrains(railroad.get().layout(), problems);
     settings.get().checkTerritories(railroad.get().layout(), problems);
+    Optional<SessionPlan> plan =
+        session.flatMap(held -> new SessionFiles(problems).plan(railroad.get(), held.trains()));
     if (!problems.none()) {
       problems.sorted().forEach(Service::tell);
       return 1;
     }
-    return serve(settings.get(), railroad.get());
+    Settings given = settings.get();
+    return serve(
+        plan.map(held -> given.forSession(held.clock())).orElse(given), railroad.get(), plan);
   }
 
-  private int serve(Settings settings, OwnerFiles.Railroad railroad) {
+  private int serve(Settings settings, OwnerFiles.Railroad railroad, Optional<SessionPlan> plan) {
     Charted charted = Charted.of(railroad.layout(), railroad.table());
     nameTrains(settings, charted);
     Standing rules =
@@ -70,20 +93,21 @@ final class Service {
           settings.rules(), rules.words(), settings.layout(), settings.rules());
       return 1;
     }
-    return serve(settings, charted, rules);
+    return serve(settings, charted, rules, plan);
   }
 
-  private int serve(Settings settings, Charted charted, Standing rules) {
+  private int serve(
+      Settings settings, Charted charted, Standing rules, Optional<SessionPlan> plan) {
     Runtime.getRuntime().addShutdownHook(new Thread(this::endInOrder, "end"));
     try {
-      return serveUntilTheEnd(settings, charted, rules);
+      return serveUntilTheEnd(settings, charted, rules, plan);
     } finally {
       ended.countDown();
     }
   }
 
   /** Simulated trains are called on the chart what the owner calls them in the settings. */
-  private static void nameTrains(Settings settings, Charted charted) {
+  static void nameTrains(Settings settings, Charted charted) {
     for (Settings.Way way : settings.ways()) {
       if (way instanceof Settings.Simulator simulator) {
         simulator.specs().forEach(train -> charted.book().begin(train.name(), train.section()));
@@ -104,7 +128,8 @@ final class Service {
     }
   }
 
-  private int serveUntilTheEnd(Settings settings, Charted charted, Standing rules) {
+  private int serveUntilTheEnd(
+      Settings settings, Charted charted, Standing rules, Optional<SessionPlan> plan) {
     try (Daemon daemon = Daemon.start(settings, charted, rules)) {
       LOG.info(
           "{}: hub at {}, desk at {}",
@@ -114,6 +139,8 @@ final class Service {
       daemon
           .pagesAddress()
           .ifPresent(at -> LOG.info("pages at http://{}/", NetUtil.toSocketAddressString(at)));
+      plan.filter(held -> settings.simulates())
+          .ifPresent(held -> daemon.hold(held, session.orElseThrow().seed()));
       awaitEnd();
       return 0;
     } catch (IOException e) {

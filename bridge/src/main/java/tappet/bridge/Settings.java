@@ -108,6 +108,20 @@ record Settings(
         new Extras(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
   }
 
+  /** The same for a session on the simulated layout, which has its own clock and trains. */
+  Settings forSession(ClockPlan sessionClock) {
+    List<Way> empty =
+        ways.stream()
+            .map(way -> way instanceof Simulator ? new Simulator(List.of()) : way)
+            .toList();
+    return new Settings(layout, rules, node, hub, desk, state, sessionClock, extras, people, empty);
+  }
+
+  /** Whether a layout is simulated. */
+  boolean simulates() {
+    return ways.stream().anyMatch(Simulator.class::isInstance);
+  }
+
   /** Notes simulated trains that cannot stand on the layout as the settings say. */
   void checkTrains(Layout railroad, Problems problems) {
     for (Way way : ways) {

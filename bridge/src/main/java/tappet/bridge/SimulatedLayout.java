@@ -5,16 +5,25 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import tappet.bridge.adapter.LocalConnection;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
+import tappet.layout.Layout;
+import tappet.layout.Signal;
+import tappet.layout.Switch;
 import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
 import tappet.sentence.Command;
+import tappet.sentence.Happening;
+import tappet.simulator.Mishap;
 import tappet.simulator.Railway;
 import tappet.simulator.TrainSpec;
+import tappet.simulator.TrainState;
 
 /**
  * The simulated railway in real time, attached to the hub as a real one would be. Everything
@@ -23,6 +32,7 @@ import tappet.simulator.TrainSpec;
 final class SimulatedLayout {
 
   private final Hub hub;
+  private final Layout layout;
   private final Railway railway;
   private final LocalConnection connection;
   private final List<CanFrame> told = new ArrayList<>();
@@ -30,6 +40,7 @@ final class SimulatedLayout {
 
   private SimulatedLayout(Hub hub, TrackPlan plan, List<TrainSpec> trains) {
     this.hub = hub;
+    this.layout = plan.layout();
     this.railway = new Railway(plan, trains, told::add);
     this.connection = LocalConnection.attach(hub, "the simulator", this::hear);
   }
@@ -46,11 +57,63 @@ final class SimulatedLayout {
 
   /** Tells a train to run or to halt; empty if done, else why not. */
   CompletableFuture<Optional<String>> tell(Command command) {
-    CompletableFuture<Optional<String>> answer = new CompletableFuture<>();
+    return onLoop(() -> railway.tell(command));
+  }
+
+  /** Lets something befall the railway; empty if done, else why not. */
+  CompletableFuture<Optional<String>> happen(Happening happening) {
+    return onLoop(() -> railway.happen(happening));
+  }
+
+  /** Puts a train on the track; empty if done, else why not. */
+  CompletableFuture<Optional<String>> place(TrainSpec train) {
+    return onLoop(() -> railway.place(train));
+  }
+
+  /**
+   * What is seen on the track.
+   *
+   * @param proceeding the signals that show another aspect than Stop
+   * @param open the switches that their electric locks do not hold
+   * @param mishaps what has gone wrong so far, in words
+   */
+  record Track(
+      List<TrainState> trains, Set<String> proceeding, Set<String> open, List<String> mishaps) {}
+
+  /** What is on the track now, and what has gone wrong there. */
+  CompletableFuture<Track> look() {
+    return onLoop(
+        () ->
+            new Track(
+                railway.trains(),
+                proceeding(),
+                openLocks(),
+                railway.mishaps().stream().map(Mishap::account).toList()));
+  }
+
+  private Set<String> proceeding() {
+    return layout.signals().keySet().stream()
+        .filter(signal -> !railway.aspect(signal).equals(Signal.STOP))
+        .collect(Collectors.toSet());
+  }
+
+  private Set<String> openLocks() {
+    return layout.switches().values().stream()
+        .filter(toe -> toe.lock().isPresent() && !railway.isSecured(toe.id()))
+        .map(Switch::id)
+        .collect(Collectors.toSet());
+  }
+
+  private <T> CompletableFuture<T> onLoop(Supplier<T> deed) {
+    CompletableFuture<T> answer = new CompletableFuture<>();
     hub.onLoop(
         () -> {
           railway.advance(System.nanoTime());
-          answer.complete(railway.tell(command));
+          try {
+            answer.complete(deed.get());
+          } catch (RuntimeException e) {
+            answer.completeExceptionally(e);
+          }
           passOn();
         });
     return answer;

@@ -16,6 +16,8 @@ import picocli.CommandLine.Command;
       DraftCommand.class,
       ProveCommand.class,
       RehearseCommand.class,
+      ReplayCommand.class,
+      SessionCommand.class,
       TellCommand.class,
       WhyCommand.class,
       WatchCommand.class

@@ -17,6 +17,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.box.ProtectionText;
 import tappet.interlocking.KeptProtections;
 import tappet.interlocking.Moment;
 import tappet.interlocking.Protection;

@@ -190,12 +190,12 @@ final class Rehearsal {
 
   private final class Recorder implements BoxListener {
     @Override
-    public void frameHeard(String origin, CanFrame frame) {
+    public void frameHeard(String origin, CanFrame frame, long nowNs) {
       note("in " + FrameText.encode(frame));
     }
 
     @Override
-    public void frameSent(CanFrame frame) {
+    public void frameSent(CanFrame frame, long nowNs) {
       note("out " + FrameText.encode(frame));
     }
 

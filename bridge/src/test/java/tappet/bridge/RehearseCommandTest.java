@@ -1,11 +1,15 @@
 package tappet.bridge;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
+import java.util.regex.MatchResult;
+import java.util.regex.Pattern;
 import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -23,6 +27,32 @@ class RehearseCommandTest {
     Console told = Console.run("rehearse", DEMO.resolve("scenarios").toString(), "--coverage");
     assertEquals(0, told.status(), told.out() + told.err());
     assertTrue(told.out().contains("lines with their traffic set each way"), told.out());
+  }
+
+  /** The demo's signals have no lamps that a board proves; what becomes of dead ones is here. */
+  @Test
+  void scenariosOfDeadLampsGoAsTheyAreWritten() {
+    Path scenarios = Path.of("src", "test", "resources", "lamps", "scenarios");
+    Console told = Console.run("rehearse", scenarios.toString());
+    assertEquals(0, told.status(), told.out() + told.err());
+    assertTrue(told.out().endsWith("2 of 2 scenarios passed\n"), told.out());
+  }
+
+  /** Where an owner looks for the scenario of a fault. */
+  @Test
+  void everyScenarioOfTheTableIsThere() throws IOException {
+    Path scenarios = DEMO.resolve("scenarios");
+    List<String> named =
+        Pattern.compile("[0-9]{2}-[a-z-]+\\.yaml")
+            .matcher(Files.readString(scenarios.resolve("README.md")))
+            .results()
+            .map(MatchResult::group)
+            .toList();
+    assertFalse(named.isEmpty());
+    for (String file : named) {
+      boolean isLamps = Files.exists(Path.of("src/test/resources/lamps/scenarios", file));
+      assertTrue(isLamps || Files.exists(scenarios.resolve(file)), file);
+    }
   }
 
   @Test

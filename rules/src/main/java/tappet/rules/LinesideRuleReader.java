@@ -127,9 +127,7 @@ final class LinesideRuleReader {
       return isOpening(unlock.opening(), unlock.place());
     }
     boolean ofTrainOrClock =
-        command instanceof Command.Run
-            || command instanceof Command.Halt
-            || command instanceof Command.OfClock;
+        command instanceof Command.OfTrain || command instanceof Command.OfClock;
     if (ofTrainOrClock) {
       problems.add(
           text.place(),

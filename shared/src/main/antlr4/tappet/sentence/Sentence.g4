@@ -49,13 +49,16 @@ expected
   ;
 
 seen
-  : TRAIN train=name (IS NOT? trainIs | does=(STANDS | RUNS) | WAITS AT signal=name)   # train
+  : TRAIN train=name
+      (IS NOT? trainIs | does=(STANDS | RUNS) | WAITS AT signal=name | HAS carCount)   # train
   | LAMP name IS NOT? LIT                            # lampIsLit
   | LOCK OF name IS NOT? state=(RELEASED | SECURED)  # lockIs
   | ALARM name STANDS                                # alarmStands
   ;
 
-trainIs : ON name | WRECKED | AT END OF TRACK ;
+trainIs : ON name | WRECKED | FOUL | AT END OF TRACK ;
+
+carCount : (WORD | NUMBER) (CAR | CARS) ;
 
 guard : UNDER PERMIT | BLOCKED | FLAGGED ;
 
@@ -75,6 +78,8 @@ command
   | SECURE name                               # secure
   | RUN name heading=(EAST | WEST)?           # run
   | HALT name                                 # halt
+  | PICK UP cars=name WITH train=name heading=(EAST | WEST)?           # pickUp
+  | SET OUT count=(WORD | NUMBER) end=(FRONT | REAR)? (CAR | CARS) OF train=name AS cars=name   # setOut
   | START CLOCK                               # startClock
   | STOP CLOCK                                # stopClock
   | SET CLOCK setting                         # setClock
@@ -93,7 +98,8 @@ command
   ;
 
 happening
-  : SECTION name REPORTS (state=(OCCUPIED | CLEAR) | besides)     # sectionReports
+  : SECTION name
+      (REPORTS (state=(OCCUPIED | CLEAR) | besides) | FLICKERS | IS way=(SHORTED | MENDED))   # track
   | SWITCH name REPORTS (state=(NORMAL | REVERSE) | besides)      # switchReports
   | LOCK OF name REPORTS (state=(RELEASED | SECURED) | besides)   # lockReports
   | SPOT name REPORTS way=(PASSED | EAST | WEST)                  # spotReports
@@ -108,7 +114,8 @@ happening
   | CREW (crewMoves | BREAKS LOCK OF name)                        # crew
   | BUTTON name IS way=(PRESSED | RELEASED)                       # button
   | CABLE IS (PULLED | PLUGGED IN)                                # cable
-  | TRAIN name (IS LIFTED | way=(OBEYS | IGNORES) SIGNALS)        # fateOfTrain
+  | DAEMON IS way=(STOPPED | STARTED)                             # daemon
+  | TRAIN name (IS LIFTED | way=(OBEYS | IGNORES) SIGNALS | LOSES ITS BRAKES)   # fateOfTrain
   | EMERGENCY kind=(OFF | STOP) IS way=(CALLED | CLEARED)         # emergency
   ;
 
@@ -122,6 +129,7 @@ boardDoes
   | FALLS SILENT
   | SPEAKS AGAIN
   | REBOOTS
+  | BROWNS OUT
   ;
 
 besides : NOTHING | BOTH | THE TRUTH ;
@@ -168,6 +176,8 @@ name
   | OBEYS | IGNORES | SIGNALS | EMERGENCY | OFF | CALLED | CLEARED | WAITS
   | AT | STANDS | RUNS | WRECKED | END | TRACK | LIT | ALARM
   | NAME | DROP | ACKNOWLEDGE | ASK | WITHDRAW
+  | PICK | UP | FRONT | REAR | CAR | CARS | HAS | FOUL
+  | SHORTED | FLICKERS | BROWNS | DAEMON | STOPPED | STARTED | BRAKES
   ;
 
 AND : 'and' ;
@@ -304,6 +314,23 @@ DROP : 'drop' ;
 ACKNOWLEDGE : 'acknowledge' ;
 ASK : 'ask' ;
 WITHDRAW : 'withdraw' ;
+PICK : 'pick' ;
+UP : 'up' ;
+WITH : 'with' ;
+FRONT : 'front' ;
+REAR : 'rear' ;
+CAR : 'car' ;
+CARS : 'cars' ;
+AS : 'as' ;
+HAS : 'has' ;
+FOUL : 'foul' ;
+SHORTED : 'shorted' ;
+FLICKERS : 'flickers' ;
+BROWNS : 'browns' ;
+DAEMON : 'daemon' ;
+STOPPED : 'stopped' ;
+STARTED : 'started' ;
+BRAKES : 'brakes' ;
 RELEASED : 'released' ;
 SECURED : 'secured' ;
 COMMA : ',' ;

@@ -2,6 +2,7 @@ package tappet.layout;
 
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalInt;
 
 /**
  * A layout that has been read without a mistake: every name in it is declared, every event id has
@@ -34,6 +35,9 @@ public record Layout(
     List<Guard> guards,
     Map<String, NamedPlace> places) {
 
+  /** Ten cars of 0.16 m fill 1.6 m, whatever becomes of the last digit. */
+  private static final double ROUNDING = 1e-9;
+
   /** A layout without boards to be watched and without other devices. */
   public Layout(
       String file,
@@ -55,6 +59,21 @@ public record Layout(
         Trains.UNKNOWN,
         List.of(),
         Map.of());
+  }
+
+  /**
+   * How many cars can stand on a section clear of its joints. Where switches or a diamond lie none
+   * can: whatever stands there locks them.
+   *
+   * @return empty where it is not said how long a car is
+   */
+  public OptionalInt capacity(Section section) {
+    if (trains.carLength().isEmpty()) {
+      return OptionalInt.empty();
+    }
+    boolean isPlain = !section.between().isEmpty();
+    double cars = section.lengthMetres() / trains.carLength().get() + ROUNDING;
+    return OptionalInt.of(isPlain ? (int) cars : 0);
   }
 
   /** The same layout with these boards. */

@@ -5,8 +5,8 @@ import java.util.Map;
 import java.util.Optional;
 
 /**
- * What the owner knows of how trains run here, which no plan shows. The proof judges rules by it;
- * nothing runs by it.
+ * What the owner knows of trains here, which no plan shows. The proof judges rules by how they run;
+ * cars are counted by their length. Nothing runs by it.
  *
  * @param stopWithin the longest that any train takes to stop once its engineer sees that it must;
  *     above 0; empty where not given
@@ -14,12 +14,16 @@ import java.util.Optional;
  *     not given
  * @param slowOver the leg of a switch that trains must not take at the speed of the main, by the id
  *     of the switch
+ * @param carLength of a car, or an engine, from coupler to coupler, in metres, above 0; empty where
+ *     not given
  */
 public record Trains(
     Optional<Duration> stopWithin,
     Optional<Double> stoppingDistance,
-    Map<String, Position> slowOver) {
+    Map<String, Position> slowOver,
+    Optional<Double> carLength) {
 
   /** Nothing is known. */
-  public static final Trains UNKNOWN = new Trains(Optional.empty(), Optional.empty(), Map.of());
+  public static final Trains UNKNOWN =
+      new Trains(Optional.empty(), Optional.empty(), Map.of(), Optional.empty());
 }

@@ -37,7 +37,8 @@ final class TrainsReader {
             new Trains(
                 stopWithin(fields),
                 fields.optional("stopping distance", "1.2 m").metres(),
-                positions(fields.optional("slow over", "{t1: reverse}"))));
+                positions(fields.optional("slow over", "{t1: reverse}")),
+                fields.optional("car length", "0.16 m").metres()));
   }
 
   private static Optional<Duration> stopWithin(Fields fields) {

@@ -6,6 +6,7 @@ import java.util.function.BiConsumer;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import tappet.lcc.clock.ClockEvent.Rate;
+import tappet.lcc.clock.ClockEvent.Setting;
 import tappet.lcc.clock.ClockEvent.Time;
 
 /**
@@ -59,6 +60,15 @@ public final class ClockTexts {
     long whole = Math.round(quarters.doubleValue());
     int allowed = (int) Math.max(Rate.QUARTERS_MIN, Math.min(Rate.QUARTERS_MAX, whole));
     return new Rate(allowed == 0 ? quarters.signum() : allowed);
+  }
+
+  /** A setting as it stands behind {@code set clock}. */
+  static String written(Setting setting) {
+    return setting instanceof Rate rate ? "rate to " + number(rate) : time((Time) setting);
+  }
+
+  private static String time(Time time) {
+    return "to %02d:%02d".formatted(time.hour(), time.minute());
   }
 
   /** A rate as people read it: {@code 2:1}, {@code 0.25:1}. */

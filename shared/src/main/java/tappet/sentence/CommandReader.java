@@ -221,6 +221,29 @@ final class CommandReader extends SentenceBaseVisitor<Command> {
   }
 
   @Override
+  public Command visitPickUp(SentenceParser.PickUpContext order) {
+    var heading =
+        Optional.ofNullable(order.heading).map(word -> Command.Heading.valueOf(upper(word)));
+    return new Command.PickUp(
+        Names.name(order.cars),
+        Names.name(order.train),
+        heading,
+        Names.place(order.cars, at),
+        Names.place(order.train, at));
+  }
+
+  @Override
+  public Command visitSetOut(SentenceParser.SetOutContext order) {
+    return new Command.SetOut(
+        new CarCount(at, problems).of(order.count, 1),
+        Optional.ofNullable(order.end).map(word -> Command.End.valueOf(upper(word))),
+        Names.name(order.train),
+        people.holder(order.cars),
+        Names.place(order.train, at),
+        Names.place(order.cars, at));
+  }
+
+  @Override
   public Command visitStartClock(SentenceParser.StartClockContext start) {
     return new Command.StartClock();
   }

@@ -103,13 +103,23 @@ public sealed interface Condition {
     STANDS,
     RUNS,
     WRECKED,
+    /** Over a joint, or so near the points of a switch as to be in the way of its other leg. */
+    FOUL,
     AT_END_OF_TRACK
   }
 
   /**
-   * {@code train 'Extra 41' stands}, {@code runs}, {@code is wrecked}, {@code is at end of track}.
+   * {@code train 'Extra 41' stands}, {@code runs}, {@code is wrecked}, {@code is foul}, {@code is
+   * at end of track}.
    */
   record TrainIs(String train, TrainState state, Place place) implements Seen {}
+
+  /**
+   * {@code train 'Extra 41' has 3 cars}: besides its engine.
+   *
+   * @param cars 0 or more
+   */
+  record TrainHas(String train, int cars, Place place) implements Seen {}
 
   /** {@code lamp quarry-red is lit}: a lamp on the fascia. */
   record LampIsLit(String lamp, Place place) implements Seen {}

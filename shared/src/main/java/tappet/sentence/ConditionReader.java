@@ -8,14 +8,17 @@ import org.antlr.v4.runtime.tree.ParseTree;
 import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.source.Place;
+import tappet.source.Problems;
 
 /** Turns the parser's tree into a condition. */
 final class ConditionReader extends SentenceBaseVisitor<Condition> {
 
   private final Place at;
+  private final Problems problems;
 
-  ConditionReader(Place at) {
+  ConditionReader(Place at, Problems problems) {
     this.at = at;
+    this.problems = problems;
   }
 
   @Override
@@ -91,6 +94,10 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
       return new Condition.TrainWaitsAt(
           name, Names.name(fact.signal), place, Names.place(fact.signal, at));
     }
+    if (fact.carCount() != null) {
+      int cars = new CarCount(at, problems).of(fact.carCount().getStart(), 0);
+      return new Condition.TrainHas(name, cars, place);
+    }
     return fact.does != null
         ? new Condition.TrainIs(name, Condition.TrainState.valueOf(upper(fact.does)), place)
         : sided(fact.NOT() != null, trainIs(fact.trainIs(), name, place));
@@ -101,11 +108,14 @@ final class ConditionReader extends SentenceBaseVisitor<Condition> {
       return new Condition.TrainIsOn(
           train, Names.name(is.name()), place, Names.place(is.name(), at));
     }
-    boolean wrecked = is.WRECKED() != null;
-    return new Condition.TrainIs(
-        train,
-        wrecked ? Condition.TrainState.WRECKED : Condition.TrainState.AT_END_OF_TRACK,
-        place);
+    return new Condition.TrainIs(train, state(is), place);
+  }
+
+  private static Condition.TrainState state(SentenceParser.TrainIsContext is) {
+    if (is.WRECKED() != null) {
+      return Condition.TrainState.WRECKED;
+    }
+    return is.FOUL() != null ? Condition.TrainState.FOUL : Condition.TrainState.AT_END_OF_TRACK;
   }
 
   @Override

@@ -48,6 +48,8 @@ final class FirstMistake extends BailErrorStrategy {
           entry(SentenceParser.SECURE, "secure quarry"),
           entry(SentenceParser.RUN, "run 'Extra 41' east"),
           entry(SentenceParser.HALT, "halt 'Extra 41'"),
+          entry(SentenceParser.PICK, "pick up Reefers with 'Extra 41'"),
+          entry(SentenceParser.OUT, "set out 3 cars of 'Extra 41' as Reefers"),
           entry(SentenceParser.START, "start clock"),
           entry(SentenceParser.STOP, "stop clock"),
           entry(SentenceParser.SET, "set clock to 06:30"),
@@ -76,6 +78,7 @@ final class FirstMistake extends BailErrorStrategy {
           entry(SentenceParser.CREW, "crew throws q1 reverse"),
           entry(SentenceParser.BUTTON, "button quarry-call is pressed"),
           entry(SentenceParser.CABLE, "cable is pulled"),
+          entry(SentenceParser.DAEMON, "daemon is stopped"),
           entry(SentenceParser.TRAIN, "train 'Extra 41' is lifted"),
           entry(SentenceParser.EMERGENCY, "emergency stop is called"));
 
@@ -132,6 +135,9 @@ final class FirstMistake extends BailErrorStrategy {
       }
       if (fits(SentenceParser.NUMBER) && within instanceof SentenceParser.HappeningContext) {
         return here("a time with its unit is missing after '%s'".formatted(before()), example());
+      }
+      if (fits(SentenceParser.NUMBER) && isOfCars()) {
+        return here("a number of cars is missing after '%s'".formatted(before()), example());
       }
       if (fits(SentenceParser.NUMBER)) {
         return here("a rate is missing after '%s'".formatted(before()), example());
@@ -215,7 +221,13 @@ final class FirstMistake extends BailErrorStrategy {
           within instanceof SentenceParser.SetClockContext set
               && set.setting() instanceof SentenceParser.ClockRateContext;
       int type = ofRate ? SentenceParser.RATE : within.getStart().getType();
+      type = within instanceof SentenceParser.SetOutContext ? SentenceParser.OUT : type;
       return "write for example: " + examples().get(type);
+    }
+
+    private boolean isOfCars() {
+      return within instanceof SentenceParser.SetOutContext
+          || within instanceof SentenceParser.SeenContext;
     }
 
     private Map<Integer, String> examples() {
@@ -241,7 +253,8 @@ final class FirstMistake extends BailErrorStrategy {
         return List.of("to");
       }
       boolean headingMayFollow =
-          within instanceof SentenceParser.RunContext run && run.heading == null;
+          (within instanceof SentenceParser.RunContext run && run.heading == null)
+              || (within instanceof SentenceParser.PickUpContext order && order.heading == null);
       return headingMayFollow ? List.of("east", "west") : List.of();
     }
 

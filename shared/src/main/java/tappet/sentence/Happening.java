@@ -55,6 +55,18 @@ public sealed interface Happening {
    */
   record Reports(Reporter reporter, String id, Report report, Place place) implements Happening {}
 
+  /**
+   * {@code section tilling-w flickers}: its detector keeps losing what stands there, for a second
+   * in every two, as under a short train with dirty wheels; until it reports the truth.
+   */
+  record SectionFlickers(String section, Place place) implements Happening {}
+
+  /**
+   * {@code section mid-west is shorted}, {@code is mended}: metal lies across its rails, and the
+   * breaker of its district trips as often as it is restored.
+   */
+  record SectionIsShorted(String section, boolean shorted, Place place) implements Happening {}
+
   /** {@code spot fallow-spot reports passed}: with no train there. */
   record SpotReports(String spot, String way, Place place) implements Happening {}
 
@@ -121,6 +133,12 @@ public sealed interface Happening {
   /** {@code board tilling reboots}: it loses its alias and begins anew. */
   record BoardReboots(String board, Place place) implements Happening {}
 
+  /**
+   * {@code board tilling browns out}: its power sinks too low for it. It says so while it can, its
+   * lights go out and its motors stop; it is back when it reboots.
+   */
+  record BoardBrownsOut(String board, Place place) implements Happening {}
+
   /** {@code alias of tilling clashes}: a stranger on the bus speaks with the board's alias. */
   record AliasClashes(String board, Place place) implements Happening {}
 
@@ -148,11 +166,20 @@ public sealed interface Happening {
   /** {@code cable is pulled}, {@code cable is plugged in}: the one between daemon and layout. */
   record CableIs(boolean plugged) implements Happening {}
 
+  /**
+   * {@code daemon is stopped}, {@code daemon is started}: as by a loss of its power alone. What it
+   * keeps on disk is all that it knows afterwards.
+   */
+  record DaemonIs(boolean running) implements Happening {}
+
   /** {@code train 'Extra 41' is lifted}: off the track. */
   record TrainIsLifted(String train, Place place) implements Happening {}
 
   /** {@code train 'Extra 41' ignores signals}, {@code obeys signals}. */
   record Engineer(String train, boolean obeys, Place place) implements Happening {}
+
+  /** {@code train 'Extra 41' loses its brakes}: it stops for nothing any more. */
+  record TrainLosesBrakes(String train, Place place) implements Happening {}
 
   /** The emergencies that any node may call (S-9.7.0.4 §5.2). */
   enum EmergencyKind {

@@ -29,8 +29,15 @@ final class HappeningReader extends SentenceBaseVisitor<Happening> {
   }
 
   @Override
-  public Happening visitSectionReports(SentenceParser.SectionReportsContext report) {
-    return reports(Reporter.SECTION, report.name(), report.state, report.besides());
+  public Happening visitTrack(SentenceParser.TrackContext track) {
+    if (track.REPORTS() != null) {
+      return reports(Reporter.SECTION, track.name(), track.state, track.besides());
+    }
+    if (track.FLICKERS() != null) {
+      return of(track.name(), Happening.SectionFlickers::new);
+    }
+    boolean shorted = track.way.getType() == SentenceParser.SHORTED;
+    return new Happening.SectionIsShorted(Names.name(track.name()), shorted, place(track.name()));
   }
 
   @Override
@@ -142,6 +149,9 @@ final class HappeningReader extends SentenceBaseVisitor<Happening> {
     if (does.FALLS() != null) {
       return of(board.name(), Happening.BoardFallsSilent::new);
     }
+    if (does.BROWNS() != null) {
+      return of(board.name(), Happening.BoardBrownsOut::new);
+    }
     return does.SPEAKS() != null
         ? of(board.name(), Happening.BoardSpeaksAgain::new)
         : of(board.name(), Happening.BoardReboots::new);
@@ -182,9 +192,17 @@ final class HappeningReader extends SentenceBaseVisitor<Happening> {
   }
 
   @Override
+  public Happening visitDaemon(SentenceParser.DaemonContext daemon) {
+    return new Happening.DaemonIs(daemon.way.getType() == SentenceParser.STARTED);
+  }
+
+  @Override
   public Happening visitFateOfTrain(SentenceParser.FateOfTrainContext train) {
     if (train.LIFTED() != null) {
       return of(train.name(), Happening.TrainIsLifted::new);
+    }
+    if (train.BRAKES() != null) {
+      return of(train.name(), Happening.TrainLosesBrakes::new);
     }
     boolean obeys = train.way.getType() == SentenceParser.OBEYS;
     return new Happening.Engineer(Names.name(train.name()), obeys, place(train.name()));

@@ -31,7 +31,10 @@ public final class Sentences {
    */
   public static Optional<Condition> condition(String text, Place at, Problems problems) {
     return read(
-        text, at, problems, parser -> new ConditionReader(at).visit(parser.conditionAlone()));
+        text,
+        at,
+        problems,
+        parser -> new ConditionReader(at, problems).visit(parser.conditionAlone()));
   }
 
   /**
@@ -71,7 +74,10 @@ public final class Sentences {
    */
   public static Optional<Condition> expectation(String text, Place at, Problems problems) {
     return read(
-        text, at, problems, parser -> new ConditionReader(at).visit(parser.expectationAlone()));
+        text,
+        at,
+        problems,
+        parser -> new ConditionReader(at, problems).visit(parser.expectationAlone()));
   }
 
   private static <T> Optional<T> read(

@@ -44,6 +44,12 @@ class HappeningsTest {
             "Section tilling-w Reports OCCUPIED",
             reports(Reporter.SECTION, "tilling-w", new Report.Of("occupied"), 8)),
         Arguments.of(
+            "section tilling-w flickers", new Happening.SectionFlickers("tilling-w", at(8))),
+        Arguments.of(
+            "section mid-west is shorted", new Happening.SectionIsShorted("mid-west", true, at(8))),
+        Arguments.of(
+            "section mid-west is mended", new Happening.SectionIsShorted("mid-west", false, at(8))),
+        Arguments.of(
             "switch t1 reports nothing", reports(Reporter.SWITCH, "t1", new Report.Nothing(), 7)),
         Arguments.of(
             "switch t1 reports both", reports(Reporter.SWITCH, "t1", new Report.Both(), 7)),
@@ -99,6 +105,7 @@ class HappeningsTest {
         Arguments.of(
             "board tilling speaks again", new Happening.BoardSpeaksAgain("tilling", at(6))),
         Arguments.of("board tilling reboots", new Happening.BoardReboots("tilling", at(6))),
+        Arguments.of("board tilling browns out", new Happening.BoardBrownsOut("tilling", at(6))),
         Arguments.of("alias of tilling clashes", new Happening.AliasClashes("tilling", at(9))),
         Arguments.of("opening doorway is opened", new Happening.OpeningIsOpened("doorway", at(8))),
         Arguments.of("opening doorway is closed", new Happening.OpeningIsClosed("doorway", at(8))),
@@ -115,6 +122,10 @@ class HappeningsTest {
             "button quarry-call is released", new Happening.ButtonIs("quarry-call", false, at(7))),
         Arguments.of("cable is pulled", new Happening.CableIs(false)),
         Arguments.of("cable is plugged in", new Happening.CableIs(true)),
+        Arguments.of("daemon is stopped", new Happening.DaemonIs(false)),
+        Arguments.of("daemon is started", new Happening.DaemonIs(true)),
+        Arguments.of(
+            "train 'Extra 41' loses its brakes", new Happening.TrainLosesBrakes("Extra 41", at(6))),
         Arguments.of("train 'Extra 41' is lifted", new Happening.TrainIsLifted("Extra 41", at(6))),
         Arguments.of(
             "train 'Extra 41' ignores signals", new Happening.Engineer("Extra 41", false, at(6))),
@@ -154,6 +165,10 @@ class HappeningsTest {
         Arguments.of(
             "train X is at end of track",
             new Condition.TrainIs("X", TrainState.AT_END_OF_TRACK, at(6))),
+        Arguments.of("train X is foul", new Condition.TrainIs("X", TrainState.FOUL, at(6))),
+        Arguments.of("train X has 12 cars", new Condition.TrainHas("X", 12, at(6))),
+        Arguments.of("train cars has 1 car", new Condition.TrainHas("cars", 1, at(6))),
+        Arguments.of("train X has 0 cars", new Condition.TrainHas("X", 0, at(6))),
         Arguments.of("lamp quarry-red is lit", new Condition.LampIsLit("quarry-red", at(5))),
         Arguments.of("lock of q1 is secured", new Condition.LockIs("q1", LockState.SECURED, at(8))),
         Arguments.of("alarm 'is tripped' stands", new Condition.AlarmStands("is tripped", at(6))),
@@ -201,6 +216,11 @@ class HappeningsTest {
             + "write for example: board tilling falls silent",
         "motor of|9|a name is missing after 'motor of'|write for example: motor of t1 takes 6 s",
         "board a reboot|9|'reboot' does not fit here|did you mean 'reboots'?",
+        "board a browns|15|'out' is missing after 'board a browns'|"
+            + "write for example: board tilling falls silent",
+        "daemon is stoped|11|'stoped' does not fit here|did you mean 'stopped'?",
+        "train a loses brakes|15|'its' is missing after 'train a loses'|"
+            + "write for example: train 'Extra 41' is lifted",
         "crew trows q1 reverse|6|'trows' does not fit here|did you mean 'throws'?",
         "bolt of a sticcks|11|'sticcks' does not fit here|did you mean 'sticks'?",
         "train a obeys|14|'signals' is missing after 'train a obeys'|"
@@ -219,6 +239,11 @@ class HappeningsTest {
       value = {
         "train X wait at t2e|9|'wait' does not fit here|did you mean 'waits'?",
         "train X is wrecket|12|'wrecket' does not fit here|did you mean 'wrecked'?",
+        "train X has cars|13|a number of cars is missing after 'train X has'|"
+            + "write for example: train 'Extra 41' waits at t2e",
+        "train X has many cars|13|'many' is not a number of cars from 0 to 999|write for example 3",
+        "train X has 3|14|'car' or 'cars' is missing after 'train X has 3'|"
+            + "write for example: train 'Extra 41' waits at t2e",
         "trian X runs|1|'trian' starts no condition|did you mean 'train'?",
         "lamp a is lit and|18|a condition is missing after 'and'|"
             + "write for example: section tilling-w is clear",
@@ -232,7 +257,19 @@ class HappeningsTest {
 
   /** Words of scenarios are names elsewhere, as all words of the language are. */
   @ParameterizedTest
-  @ValueSource(strings = {"reports", "board", "released", "track", "event", "crew", "in"})
+  @ValueSource(
+      strings = {
+        "reports",
+        "board",
+        "released",
+        "track",
+        "event",
+        "crew",
+        "in",
+        "up",
+        "cars",
+        "out"
+      })
   void wordOfAScenarioCanBeAName(String name) {
     assertTrue(Sentences.condition("switch " + name + " is normal", AT, problems).isPresent());
     assertTrue(Sentences.happening("motor of " + name + " sticks", AT, problems).isPresent());

@@ -18,6 +18,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import tappet.layout.Position;
 import tappet.lcc.clock.ClockEvent.Rate;
 import tappet.lcc.clock.ClockEvent.Time;
+import tappet.sentence.Command.End;
 import tappet.sentence.Command.Heading;
 import tappet.sentence.Condition.Occupancy;
 import tappet.sentence.Condition.OpeningState;
@@ -111,6 +112,18 @@ class SentencesTest {
     assertTrue(problems.none());
   }
 
+  @ParameterizedTest
+  @MethodSource("commands")
+  void commandSaysItselfSoThatItMeansTheSame(String text, Command meaning) {
+    Optional<Command> again = Sentences.command(meaning.words(), AT, problems);
+    assertTrue(problems.none(), meaning.words());
+    assertEquals(withoutPlaces(meaning), again.map(SentencesTest::withoutPlaces).orElse(""));
+  }
+
+  private static String withoutPlaces(Command command) {
+    return command.toString().replaceAll("\\w*[pP]lace=f:\\d+:\\d+", "");
+  }
+
   static Stream<Arguments> commands() {
     return Stream.of(
         Arguments.of("line t2e to t4e", new Command.Line("t2e", "t4e", at(5), at(12))),
@@ -177,6 +190,18 @@ class SentencesTest {
         Arguments.of(
             "unflag creamery by 'Plant crew'", new Command.Unflag("creamery", "Plant crew", at(7))),
         Arguments.of("confirm protections", new Command.ConfirmProtections()),
+        Arguments.of(
+            "pick up Reefers with 'Extra 41'",
+            new Command.PickUp("Reefers", "Extra 41", Optional.empty(), at(8), at(21))),
+        Arguments.of(
+            "pick up cars with 41 west",
+            new Command.PickUp("cars", "41", Optional.of(Heading.WEST), at(8), at(18))),
+        Arguments.of(
+            "set out 3 cars of 'Extra 41' as Reefers",
+            new Command.SetOut(3, Optional.empty(), "Extra 41", "Reefers", at(18), at(32))),
+        Arguments.of(
+            "set out 1 front car of 41 as car",
+            new Command.SetOut(1, Optional.of(End.FRONT), "41", "car", at(23), at(29))),
         Arguments.of("  halt\n41 ", new Command.Halt("41", at(7))),
         Arguments.of("cancel clock", new Command.Cancel("clock", at(7))),
         Arguments.of("start clock", new Command.StartClock()),
@@ -274,11 +299,17 @@ class SentencesTest {
           """
       ``                       | f:3:11: there is no command here; write for example: line t2e to t4e
       thorw t1 reverse         | f:3:11: 'thorw' starts no command; did you mean 'throw'?
-      kindly throw t1 reverse  | f:3:11: 'kindly' starts no command; start it with 'line', 'fleet', 'unfleet', 'call', 'stack', 'unstack', 'cancel', 'throw' or 21 more
+      kindly throw t1 reverse  | f:3:11: 'kindly' starts no command; start it with 'line', 'fleet', 'unfleet', 'call', 'stack', 'unstack', 'cancel', 'throw' or 22 more
       line t2e                 | f:3:19: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e t4e             | f:3:20: 'to' is missing after 'line t2e'; write for example: line t2e to t4e
       line t2e to              | f:3:22: a name is missing after 'line t2e to'; write for example: line t2e to t4e
       line to t4e              | f:3:16: a name is missing after 'line'; write for example: line t2e to t4e
+      set out 3 cars           | f:3:25: 'of' is missing after 'set out 3 cars'; write for example: set out 3 cars of 'Extra 41' as Reefers
+      set out cars of x as y   | f:3:19: a number of cars is missing after 'set out'; write for example: set out 3 cars of 'Extra 41' as Reefers
+      set out 0 cars of x as y | f:3:19: '0' is not a number of cars from 1 to 999; write for example 3
+      set out 2.5 cars of x as y | f:3:19: '2.5' is not a number of cars from 1 to 999; write for example 3
+      pick up x                | f:3:20: 'with' is missing after 'pick up x'; write for example: pick up Reefers with 'Extra 41'
+      pick up x with y eest    | f:3:28: 'eest' does not fit after 'pick up x with y'; did you mean 'east'?
       throw t1                 | f:3:19: 'normal' or 'reverse' is missing after 'throw t1'; write for example: throw t1 reverse
       throw t1 revers          | f:3:20: 'revers' does not fit here; did you mean 'reverse'?
       throw t1 reverse please  | f:3:28: 'please' does not fit after 'throw t1 reverse'; write for example: throw t1 reverse

@@ -3,11 +3,12 @@ package tappet.simulator;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import tappet.sentence.Command.End;
 
 /** Where a train lies: the runs under it, and how far its head has come on the foremost. */
 final class Consist {
 
-  private final double lengthMetres;
+  private double lengthMetres;
   private List<Run> runs;
   private double headMetres;
 
@@ -67,6 +68,76 @@ final class Consist {
     runs.forEach(run -> turned.add(0, run.opposite()));
     runs = turned;
     headMetres = head().lengthMetres() - metresBehind;
+  }
+
+  /** The same, heading the other way. */
+  Consist turned() {
+    Consist turned = copy();
+    turned.changeEnds();
+    return turned;
+  }
+
+  private Consist copy() {
+    return new Consist(lengthMetres, runs, headMetres);
+  }
+
+  /** Makes one of this and what stands close ahead, heading the same way. */
+  void coupleTo(Consist ahead) {
+    lengthMetres += ahead.lengthMetres;
+    Run joint = head();
+    ahead.runs.stream().filter(run -> run != joint).forEach(runs::add);
+    headMetres = ahead.headMetres;
+  }
+
+  /** The part of it at an end that is so long. */
+  Consist part(End end, double metres) {
+    Consist part = copy();
+    part.shorten(end == End.FRONT ? End.REAR : End.FRONT, lengthMetres - metres);
+    return part;
+  }
+
+  /** Gives up so much of its length at an end. */
+  void shorten(End end, double metres) {
+    lengthMetres -= metres;
+    if (end == End.FRONT) {
+      headMetres -= metres;
+    }
+    while (headMetres <= Stretch.MEETING_METRES) {
+      runs.remove(runs.size() - 1);
+      headMetres += head().lengthMetres();
+    }
+    while (rearMetres() >= rear().lengthMetres() - Stretch.MEETING_METRES) {
+      runs.remove(0);
+    }
+  }
+
+  /** The section under the train so far behind its head. */
+  String sectionBehindHead(double metres) {
+    int place = runs.size() - 1;
+    double onRun = headMetres - metres;
+    while (onRun < 0 && place > 0) {
+      place--;
+      onRun += runs.get(place).lengthMetres();
+    }
+    return runs.get(place).section();
+  }
+
+  /** How much of it stands on a section, in metres. */
+  double metresOn(String section) {
+    return stretches().stream()
+        .filter(stretch -> stretch.run().section().equals(section))
+        .mapToDouble(stretch -> stretch.headMetres() - stretch.rearMetres())
+        .sum();
+  }
+
+  /** The joint between two sections that it stands over, the foremost one. */
+  Optional<String> jointUnder() {
+    for (int place = runs.size() - 1; place > 0; place--) {
+      if (!runs.get(place).section().equals(runs.get(place - 1).section())) {
+        return Optional.of(runs.get(place).from());
+      }
+    }
+    return Optional.empty();
   }
 
   Run head() {

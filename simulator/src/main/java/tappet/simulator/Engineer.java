@@ -3,7 +3,6 @@ package tappet.simulator;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 
 /**
  * Looks along the road as far as the train takes to stop, and says how fast it may run.
@@ -11,7 +10,9 @@ import java.util.OptionalDouble;
  * <p>The engineer brakes so as to stop short of a signal at Stop and of the end of track, and to go
  * by any other signal at the speed of its aspect. Having stood at an automatic signal at Stop for a
  * moment, the engineer goes on at restricted speed as far as the next signal: prepared to stop
- * short of a train (49 CFR 236.812; Stop and Proceed: common practice, rule books).
+ * short of a train (49 CFR 236.812; Stop and Proceed: common practice, rule books). Told to couple,
+ * the engineer runs by sight as well, and comes to what is to be coupled to at {@value
+ * #COUPLING_SPEED} m/s.
  */
 final class Engineer {
 
@@ -20,6 +21,15 @@ final class Engineer {
 
   /** How far before a signal or the end of track a train comes to a stand. */
   static final double STOP_SHORT_METRES = 0.05;
+
+  /**
+   * How fast a train may come to what it couples to, in m/s: 4 mph in HO (rule books have 4 mph;
+   * from memory, no source).
+   */
+  static final double COUPLING_SPEED = 0.02;
+
+  /** From here on a train that couples has slowed down as far as it has to. */
+  private static final double CLOSE_METRES = 0.01;
 
   /** How long a train stands at an automatic signal at Stop, where nothing else is said. */
   static final Duration PAUSE = Duration.ofSeconds(5);
@@ -37,6 +47,7 @@ final class Engineer {
   private double pauseSeconds = PAUSE.toMillis() / 1e3;
   private double stoodSeconds;
   private Optional<String> standsAt = Optional.empty();
+  private Optional<String> couplesTo = Optional.empty();
 
   /**
    * @param lineSpeed the train's own speed, in m/s
@@ -56,6 +67,15 @@ final class Engineer {
 
   boolean obeysSignals() {
     return obeysSignals;
+  }
+
+  /** Couples to the train of that name when it comes to it, or to none. */
+  void coupleTo(Optional<String> train) {
+    couplesTo = train;
+  }
+
+  Optional<String> couplesTo() {
+    return couplesTo;
   }
 
   /** How long to stand at an automatic signal at Stop. */
@@ -109,17 +129,22 @@ final class Engineer {
       return look(consist.head(), consist.metresAhead(), sightMetres, Outlook.open(limit));
     }
     Outlook slow = Outlook.open(Math.min(limit, AspectSpeed.RESTRICTING.part() * lineSpeed));
-    OptionalDouble train = lookout.metresToTrain(consist, sightMetres);
-    double sight = train.orElse(sightMetres);
+    Optional<Lookout.Sighting> train = lookout.ahead(consist, sightMetres);
+    double sight = train.map(Lookout.Sighting::metres).orElse(sightMetres);
     Outlook outlook = look(consist.head(), consist.metresAhead(), sight, slow);
-    return train.isEmpty() || outlook.stops()
-        ? outlook
-        : outlook.slowTo(stoppingShortOf(sight)).stopBehindTrain();
+    return train.isEmpty() || outlook.stops() ? outlook : comeTo(train.get(), outlook);
+  }
+
+  private Outlook comeTo(Lookout.Sighting train, Outlook outlook) {
+    double metres = train.metres();
+    return train.canBeCoupledTo() && couplesTo.equals(Optional.of(train.train()))
+        ? outlook.slowTo(slowingTo(COUPLING_SPEED, metres - CLOSE_METRES)).coupleIn(metres)
+        : outlook.slowTo(stoppingShortOf(metres)).stopBehindTrain();
   }
 
   /** At restricted speed a train can be stopped short of what is seen; else signals must do. */
   boolean goesBySight() {
-    return restricted || standsAt.filter(this::mayProceedBy).isPresent();
+    return restricted || couplesTo.isPresent() || standsAt.filter(this::mayProceedBy).isPresent();
   }
 
   /**

@@ -12,6 +12,7 @@ import tappet.lcc.EventId;
 import tappet.sentence.Happening;
 import tappet.sentence.Happening.EmergencyKind;
 import tappet.sentence.Happening.Report;
+import tappet.sentence.Happening.Reporter;
 
 /** Lets happen on the railway what a sentence says. */
 final class Fate {
@@ -23,6 +24,9 @@ final class Fate {
           List.of(EventId.of("01.00.00.00.00.00.FF.FF"), EventId.of("01.00.00.00.00.00.FF.FE")),
           EmergencyKind.STOP,
           List.of(EventId.of("01.00.00.00.00.00.FF.FD"), EventId.of("01.00.00.00.00.00.FF.FC")));
+
+  /** S-9.7.0.4: the power is below the minimum that the node requires. */
+  private static final EventId BROWN_OUT = EventId.of("01.00.00.00.00.00.FF.F1");
 
   private final Layout layout;
   private final Bus bus;
@@ -54,6 +58,7 @@ final class Fate {
   private void knowDevices() {
     on(Happening.Reports.class, (what, nowNs) -> report(what));
     on(Happening.SpotReports.class, (what, nowNs) -> report(what));
+    on(Happening.SectionFlickers.class, (what, nowNs) -> trackside.flicker(what.section(), nowNs));
     on(
         Happening.MotorSticks.class,
         (what, nowNs) -> trackside.machine(what.switchId()).fail(nowNs));
@@ -76,7 +81,10 @@ final class Fate {
         Happening.LampIsReplaced.class,
         (what, nowNs) -> trackside.burnOut(what.signal(), what.lamp(), false, nowNs));
     on(Happening.BreakerTrips.class, (what, nowNs) -> trackside.trip(what.district(), true));
-    on(Happening.BreakerIsRestored.class, (what, nowNs) -> trackside.trip(what.district(), false));
+    tryOn(Happening.BreakerIsRestored.class, (what, nowNs) -> trackside.restore(what.district()));
+    on(
+        Happening.SectionIsShorted.class,
+        (what, nowNs) -> trackside.shortOut(what.section(), what.shorted()));
   }
 
   private void knowBoards() {
@@ -87,6 +95,7 @@ final class Fate {
     on(Happening.BoardFallsSilent.class, (what, nowNs) -> board(what.board()).silence());
     on(Happening.BoardSpeaksAgain.class, (what, nowNs) -> board(what.board()).restore(nowNs));
     on(Happening.BoardReboots.class, (what, nowNs) -> board(what.board()).reboot(nowNs));
+    on(Happening.BoardBrownsOut.class, (what, nowNs) -> brownOut(what.board(), nowNs));
     on(Happening.AliasClashes.class, (what, nowNs) -> bus.clash(board(what.board())));
     tryOn(Happening.Emergency.class, (what, nowNs) -> call(what));
   }
@@ -112,6 +121,9 @@ final class Fate {
     tryOn(
         Happening.CableIs.class,
         (what, nowNs) -> Optional.of("the cable leads off the railway; it is not to be had here"));
+    tryOn(
+        Happening.DaemonIs.class,
+        (what, nowNs) -> Optional.of("the daemon is no part of the railway"));
   }
 
   private void knowTrains() {
@@ -119,6 +131,7 @@ final class Fate {
     on(
         Happening.Engineer.class,
         (what, nowNs) -> trainmaster.obeySignals(what.train(), what.obeys()));
+    on(Happening.TrainLosesBrakes.class, (what, nowNs) -> trainmaster.loseBrakes(what.train()));
   }
 
   private <H extends Happening> void on(Class<H> kind, BiConsumer<H, Long> deed) {
@@ -138,6 +151,9 @@ final class Fate {
   private void report(Happening.Reports what) {
     Map<String, EventId> events = ReportedEvents.of(layout, what.reporter(), what.id());
     if (what.report() instanceof Report.Truth) {
+      if (what.reporter() == Reporter.SECTION) {
+        trackside.steady(what.id());
+      }
       bus.reportTruly(events.values());
     } else {
       bus.misreport(events.values(), told(what.report(), events));
@@ -154,6 +170,13 @@ final class Fate {
   private void report(Happening.SpotReports what) {
     var spot = Trackside.known("spot", what.spot(), layout.lineside().spots());
     bus.report(Trackside.known("report", what.way(), spot.tells()));
+  }
+
+  private void brownOut(String id, long nowNs) {
+    Board board = board(id);
+    board.speak(BROWN_OUT);
+    board.silence();
+    trackside.brownOut(event -> event.allocatedBy().equals(board.id()), nowNs);
   }
 
   /** Any node may call an emergency: the first board that can speak does. */

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.function.Predicate;
 import tappet.layout.LampProving;
 import tappet.layout.Light;
 import tappet.layout.Lights;
@@ -61,6 +62,16 @@ final class LampPost {
     if (state == State.LIT && before == State.DARK && isWithin(BLINK_NS, wentOutNs.get(lamp))) {
       blinkedNs.put(lamp, nowNs);
     }
+    look();
+  }
+
+  /** These lamps lose their power, until they are told to shine again. */
+  void lose(Predicate<SignalLamp> those, long nowNs) {
+    this.nowNs = nowNs;
+    lights.lamps().stream()
+        .filter(those)
+        .filter(lamp -> states.get(lamp) != State.DARK)
+        .forEach(lamp -> states.put(lamp, State.DARK));
     look();
   }
 

@@ -8,11 +8,13 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.Consumer;
+import java.util.function.Predicate;
 import tappet.layout.Joint;
 import tappet.layout.Layout;
 import tappet.layout.Lineside;
 import tappet.layout.Opening;
 import tappet.layout.Position;
+import tappet.layout.PowerDistrict;
 import tappet.layout.SpotDetector;
 import tappet.lcc.EventId;
 
@@ -30,6 +32,7 @@ final class LinesideGear {
   private final Map<String, SwitchMachine> bolts = new LinkedHashMap<>();
 
   private final Set<String> tripped = new LinkedHashSet<>();
+  private final Set<String> shorted = new LinkedHashSet<>();
   private final Set<String> open = new LinkedHashSet<>();
   private final Set<String> lit = new LinkedHashSet<>();
   private final Set<String> pressed = new LinkedHashSet<>();
@@ -84,6 +87,22 @@ final class LinesideGear {
     if (trips ? tripped.add(district) : tripped.remove(district)) {
       tell.accept(trips ? breaker.tripped() : breaker.restored());
     }
+  }
+
+  /** The district whose breaker trips for a short that comes about. */
+  Optional<String> shortOut(String section, boolean comes) {
+    put(section, shorted, comes);
+    return devices.districts().values().stream()
+        .filter(district -> comes && district.sections().contains(section))
+        .map(PowerDistrict::id)
+        .findFirst();
+  }
+
+  /** A section with a short that keeps the breaker of a district from holding. */
+  Optional<String> shortIn(String district) {
+    return devices.districts().get(district).sections().stream()
+        .filter(shorted::contains)
+        .findFirst();
   }
 
   boolean isTripped(String district) {
@@ -149,6 +168,20 @@ final class LinesideGear {
   boolean isWarning(String crossing) {
     Trackside.known("grade crossing", crossing, devices.crossings());
     return warning.contains(crossing);
+  }
+
+  /** What these events drive has no power: lamps are dark, bolts stop, crossings warn. */
+  void brownOut(Predicate<EventId> wiredTo, long nowNs) {
+    devices.openings().values().stream()
+        .filter(opening -> opening.told().values().stream().anyMatch(wiredTo))
+        .filter(opening -> bolts.containsKey(opening.id()))
+        .forEach(opening -> bolt(opening.id()).stop(nowNs));
+    devices.lamps().values().stream()
+        .filter(lamp -> wiredTo.test(lamp.lit()))
+        .forEach(lamp -> lit.remove(lamp.id()));
+    devices.crossings().values().stream()
+        .filter(crossing -> wiredTo.test(crossing.warn()))
+        .forEach(crossing -> warning.add(crossing.id()));
   }
 
   private static void put(String id, Set<String> those, boolean in) {

@@ -9,12 +9,19 @@ import java.util.Optional;
  * @param signalAtStop the signal ahead that the train must stop at, if one is in sight
  * @param endOfTrack whether the end of track is in sight
  * @param trainAhead whether the train stops short of another one
+ * @param metresToCoupling how far it is to what the train couples to; farther than anything where
+ *     there is nothing
  */
 record Outlook(
     double speedMetresPerSecond,
     Optional<String> signalAtStop,
     boolean endOfTrack,
-    boolean trainAhead) {
+    boolean trainAhead,
+    double metresToCoupling) {
+
+  private Outlook(double speed, Optional<String> signalAtStop, boolean endOfTrack, boolean train) {
+    this(speed, signalAtStop, endOfTrack, train, Double.POSITIVE_INFINITY);
+  }
 
   /** Nothing ahead but the speed the train may have where it is. */
   static Outlook open(double speedMetresPerSecond) {
@@ -23,7 +30,12 @@ record Outlook(
 
   /** Not faster than this, either. */
   Outlook slowTo(double speed) {
-    return new Outlook(Math.min(speed, speedMetresPerSecond), signalAtStop, endOfTrack, trainAhead);
+    return new Outlook(
+        Math.min(speed, speedMetresPerSecond),
+        signalAtStop,
+        endOfTrack,
+        trainAhead,
+        metresToCoupling);
   }
 
   Outlook stopAt(String signal) {
@@ -36,6 +48,10 @@ record Outlook(
 
   Outlook stopBehindTrain() {
     return new Outlook(speedMetresPerSecond, Optional.empty(), false, true);
+  }
+
+  Outlook coupleIn(double metres) {
+    return new Outlook(speedMetresPerSecond, Optional.empty(), false, false, metres);
   }
 
   /** Whether the road ends in a stop as far as can be seen. */

@@ -140,8 +140,8 @@ public final class Railway {
   }
 
   /**
-   * Tells a train to run or to halt. {@code run} with the other heading turns a standing train
-   * round first: the engineer changes ends.
+   * Tells a train to run, to halt, to pick up what stands ahead or to set cars out. A heading that
+   * is not the train's own turns a standing train round first: the engineer changes ends.
    *
    * @return empty if done, else why not, in an owner's words
    */

@@ -19,6 +19,9 @@ record Stretch(Run run, double rearMetres, double headMetres) {
    */
   static final double FOULING_METRES = 0.3;
 
+  /** Couplers that meet so closely do not collide: it is less than rounding makes of nothing. */
+  static final double MEETING_METRES = 1e-6;
+
   /** The leg of a switch this lies on, where it is so near the points as to foul the other leg. */
   Optional<Track.Leg> fouled() {
     return from() < FOULING_METRES ? run.track().leg() : Optional.empty();
@@ -49,7 +52,7 @@ record Stretch(Run run, double rearMetres, double headMetres) {
   }
 
   private boolean overlaps(Stretch other) {
-    return from() < other.to() && other.from() < to();
+    return from() + MEETING_METRES < other.to() && other.from() + MEETING_METRES < to();
   }
 
   private boolean foulsLegBeside(Stretch other) {

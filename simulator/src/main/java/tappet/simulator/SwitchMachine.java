@@ -18,6 +18,9 @@ final class SwitchMachine {
   private long measuredNs;
   private boolean failed;
 
+  /** Without power it stays where it is until it is called again. */
+  private boolean stopped;
+
   /**
    * A switch that lies normal.
    *
@@ -35,6 +38,13 @@ final class SwitchMachine {
   void call(Position position, long nowNs) {
     measure(nowNs);
     called = position;
+    stopped = false;
+  }
+
+  /** The motor loses its power, wherever the points are. */
+  void stop(long nowNs) {
+    measure(nowNs);
+    stopped = true;
   }
 
   /** Moves the points up to now; true if they have just come to lie. */
@@ -115,7 +125,7 @@ final class SwitchMachine {
   }
 
   private boolean isMoving() {
-    return !failed && travelNs != end(called);
+    return !failed && !stopped && travelNs != end(called);
   }
 
   private boolean isBetween() {

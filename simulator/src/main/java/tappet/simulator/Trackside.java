@@ -8,7 +8,9 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.Consumer;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
+import tappet.layout.ElectricLock;
 import tappet.layout.LampProving;
 import tappet.layout.Layout;
 import tappet.layout.LockState;
@@ -32,6 +34,7 @@ final class Trackside implements Road {
   private final Map<String, LockDevice> locks = new LinkedHashMap<>();
   private final Set<String> pressedOpen = new LinkedHashSet<>();
   private final Map<String, Detector> detectors = new LinkedHashMap<>();
+  private final Set<Detector> flickering = new LinkedHashSet<>();
   private final Map<String, String> aspects = new LinkedHashMap<>();
   private final Map<String, LampPost> lampPosts = new LinkedHashMap<>();
   private final LinesideGear gear;
@@ -71,6 +74,27 @@ final class Trackside implements Road {
     }
   }
 
+  /**
+   * Restores a breaker.
+   *
+   * @return empty if done, else which short keeps it from holding, in an owner's words
+   */
+  Optional<String> restore(String district) {
+    Optional<String> shorted = gear.shortIn(district);
+    if (shorted.isEmpty()) {
+      trip(district, false);
+    }
+    return shorted.map(
+        section ->
+            "the breaker trips again: %s is shorted"
+                .formatted(layout.sections().get(section).name()));
+  }
+
+  /** Metal comes to lie across the rails, or is taken away; the breaker stays as it is then. */
+  void shortOut(String section, boolean shorted) {
+    gear.shortOut(section, shorted).ifPresent(district -> trip(district, true));
+  }
+
   /** When the next switch comes to lie, or a light comes to look other. */
   OptionalLong deadlineNs() {
     OptionalLong first = gear.deadlineNs();
@@ -82,6 +106,9 @@ final class Trackside implements Road {
     }
     for (LockDevice lock : locks.values()) {
       first = Deadlines.earlier(first, lock.deadlineNs());
+    }
+    for (Detector detector : flickering) {
+      first = Deadlines.earlier(first, detector.deadlineNs());
     }
     return first;
   }
@@ -101,6 +128,11 @@ final class Trackside implements Road {
       anyArrived |= post.advance(nowNs);
     }
     locks.forEach((id, lock) -> advance(id, lock, nowNs));
+    for (Detector detector : flickering) {
+      if (detector.advance(nowNs)) {
+        tellChanges();
+      }
+    }
     return anyArrived;
   }
 
@@ -158,8 +190,12 @@ final class Trackside implements Road {
     return known("lock of switch", switchId, locks);
   }
 
+  private ElectricLock lockOf(String switchId) {
+    return layout.switches().get(switchId).lock().orElseThrow();
+  }
+
   private void tellLock(String switchId) {
-    var at = layout.switches().get(switchId).lock().orElseThrow().at();
+    var at = lockOf(switchId).at();
     Optional.ofNullable(at.get(lock(switchId).state())).ifPresent(tell);
   }
 
@@ -236,8 +272,47 @@ final class Trackside implements Road {
    */
   void see(Set<String> sectionsUnderTrains) {
     detectors.forEach((id, detector) -> detector.see(sectionsUnderTrains.contains(id)));
+    tellChanges();
+  }
+
+  private void tellChanges() {
     tellChanges(true);
     tellChanges(false);
+  }
+
+  /** A detector keeps losing what stands there. */
+  void flicker(String section, long nowNs) {
+    detector(section).flicker(nowNs);
+    flickering.add(detector(section));
+    tellChanges();
+  }
+
+  /** A detector sees again what stands there. */
+  void steady(String section) {
+    detector(section).steady();
+    flickering.remove(detector(section));
+    tellChanges();
+  }
+
+  /**
+   * The power of a board sinks too low for its outputs: the signals that it lights are dark, its
+   * motors stop where they are, its electric locks fall home, and its crossings warn, as gates fall
+   * that nothing holds up.
+   *
+   * @param wiredTo tells whether an event is the board's
+   */
+  void brownOut(Predicate<EventId> wiredTo, long nowNs) {
+    layout.signals().values().stream()
+        .filter(signal -> signal.shows().values().stream().anyMatch(wiredTo))
+        .forEach(signal -> aspects.put(signal.id(), Wiring.DARK));
+    lampPosts.forEach((id, post) -> post.lose(lamp -> wiredTo.test(lamp.lit()), nowNs));
+    layout.switches().values().stream()
+        .filter(toe -> toe.to().values().stream().anyMatch(wiredTo))
+        .forEach(toe -> machine(toe.id()).stop(nowNs));
+    locks.keySet().stream()
+        .filter(id -> lockOf(id).to().values().stream().anyMatch(wiredTo))
+        .forEach(id -> callLock(id, LockState.SECURED, nowNs));
+    gear.brownOut(wiredTo, nowNs);
   }
 
   void force(String section, boolean occupied) {
@@ -248,6 +323,12 @@ final class Trackside implements Road {
   void unforce(String section) {
     detector(section).unforce();
     tellChanges(occupied(section));
+  }
+
+  /** A train has pressed the points over that lay against it, and broken what moves them. */
+  void breakThrough(Track.Leg leg, long nowNs) {
+    throwByHand(leg.switchId(), leg.position());
+    machine(leg.switchId()).fail(nowNs);
   }
 
   SwitchMachine machine(String switchId) {

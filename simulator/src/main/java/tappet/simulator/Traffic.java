@@ -2,12 +2,12 @@ package tappet.simulator;
 
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.Set;
 import tappet.layout.Track;
@@ -113,17 +113,18 @@ final class Traffic implements Lookout {
 
   private void step(long nowNs) {
     trains.values().forEach(this::advance);
+    List.copyOf(trains.values()).forEach(this::couple);
     trackside.press(trailedThrough(), nowNs);
-    trains.values().forEach(this::mindSwitches);
+    trains.values().forEach(train -> mindSwitches(train, nowNs));
     trains.values().forEach(this::mindOpenings);
     mindEachOther(new ArrayList<>(trains.values()));
     trackside.see(sectionsUnderTrains());
     trackside.gear().see(trains.values().stream().map(Train::consist).toList());
   }
 
-  /** The engine is at the head; without power under it the train stands. */
+  /** Without power under its engine a train stands. */
   private void advance(Train train) {
-    if (trackside.gear().hasPower(train.consist().head().section())) {
+    if (trackside.gear().hasPower(train.sectionUnderEngine())) {
       train.advance(STEP_SECONDS);
     } else {
       train.losePower();
@@ -150,15 +151,15 @@ final class Traffic implements Lookout {
     return open;
   }
 
-  private void mindSwitches(Train train) {
+  private void mindSwitches(Train train, long nowNs) {
     for (Stretch stretch : train.consist().stretches()) {
       if (!train.isWrecked()) {
-        stretch.fouled().ifPresent(leg -> mind(train, stretch.run(), leg));
+        stretch.fouled().ifPresent(leg -> mind(train, stretch.run(), leg, nowNs));
       }
     }
   }
 
-  private void mind(Train train, Run run, Track.Leg leg) {
+  private void mind(Train train, Run run, Track.Leg leg, long nowNs) {
     if (trackside.liesFor(leg)) {
       return;
     }
@@ -166,6 +167,7 @@ final class Traffic implements Lookout {
     boolean lies = trackside.switchLies(leg.switchId()).isPresent();
     if (trailing && lies && !trackside.isDerail(leg)) {
       mishaps.ranThrough(train, leg);
+      trackside.breakThrough(leg, nowNs);
     } else {
       mishaps.derailed(train, leg);
     }
@@ -186,32 +188,65 @@ final class Traffic implements Lookout {
     }
   }
 
+  /** A train that has come to what it is told to couple to is one with it from now on. */
+  private void couple(Train train) {
+    boolean isThere = trains.get(train.name()) == train; // none may have just coupled to it
+    if (isThere && train.couplesTo().isPresent() && train.mayCouple()) {
+      ahead(train.consist(), Stretch.MEETING_METRES)
+          .filter(Sighting::canBeCoupledTo)
+          .filter(sighting -> train.couplesTo().equals(Optional.of(sighting.train())))
+          .ifPresent(sighting -> couple(train, trains.remove(sighting.train())));
+    }
+  }
+
+  private void couple(Train train, Train other) {
+    Run head = train.consist().head();
+    Run rear = other.consist().rear();
+    boolean sameWay =
+        rear == head || trackside.beyond(head).filter(exit -> exit.run() == rear).isPresent();
+    train.coupleTo(
+        sameWay ? other.makeup() : other.makeup().turned(),
+        sameWay ? other.consist() : other.consist().turned());
+  }
+
   @Override
-  public OptionalDouble metresToTrain(Consist consist, double sightMetres) {
+  public Optional<Sighting> ahead(Consist consist, double sightMetres) {
     Optional<Run> run = Optional.of(consist.head());
     double begins = consist.metresAhead() - consist.head().lengthMetres();
     while (run.isPresent() && begins < sightMetres) {
-      OptionalDouble nearest = metresToTrainOn(run.get(), begins, consist);
+      Optional<Sighting> nearest = nearestOn(run.get(), begins, consist);
       if (nearest.isPresent()) {
-        return nearest.getAsDouble() < sightMetres ? nearest : OptionalDouble.empty();
+        return nearest.filter(train -> train.metres() < sightMetres);
       }
       begins += run.get().lengthMetres();
       run = run.flatMap(trackside::beyond).map(Run.Exit::run);
     }
-    return OptionalDouble.empty();
+    return Optional.empty();
   }
 
   /**
    * @param begins how far ahead of the train's head the run begins; below 0 where it is behind
    */
-  private OptionalDouble metresToTrainOn(Run run, double begins, Consist consist) {
-    return trains.values().stream()
-        .filter(other -> other.consist() != consist)
-        .flatMap(other -> other.consist().stretches().stream())
-        .flatMapToDouble(stretch -> stretch.reachedAlong(run).stream())
-        .map(along -> begins + along)
-        .filter(metres -> metres >= 0)
-        .min();
+  private Optional<Sighting> nearestOn(Run run, double begins, Consist consist) {
+    List<Sighting> sightings = new ArrayList<>();
+    for (Train other : trains.values()) {
+      if (other.consist() != consist) {
+        sight(run, begins, other, sightings);
+      }
+    }
+    return sightings.stream().min(Comparator.comparingDouble(Sighting::metres));
+  }
+
+  private static void sight(Run run, double begins, Train other, List<Sighting> sightings) {
+    boolean stands = !other.isMoving() && !other.isWrecked();
+    for (Stretch stretch : other.consist().stretches()) {
+      boolean inLine = stretch.run().track().equals(run.track());
+      stretch.reachedAlong(run).stream()
+          .map(along -> begins + along)
+          .filter(metres -> metres > -Stretch.MEETING_METRES)
+          .map(metres -> Math.max(0, metres))
+          .forEach(metres -> sightings.add(new Sighting(other.name(), metres, stands && inLine)));
+    }
   }
 
   /** The section in which two trains touch. */

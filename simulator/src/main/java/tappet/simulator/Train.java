@@ -2,6 +2,7 @@ package tappet.simulator;
 
 import java.time.Duration;
 import java.util.Optional;
+import tappet.sentence.Command.End;
 import tappet.simulator.TrainState.Activity;
 
 /** A train with its engineer. */
@@ -13,8 +14,10 @@ final class Train {
   /** More above the allowed speed than this, in m/s, cannot be braking a little late. */
   private static final double SURPRISE = 0.02;
 
-  private final TrainSpec spec;
+  private final String name;
+  private final double lineSpeed;
   private final Consist consist;
+  private Makeup makeup;
   private final Road road;
   private final Engineer engineer;
   private final MishapBook mishaps;
@@ -23,19 +26,28 @@ final class Train {
   private double speed;
   private boolean toldToRun;
   private boolean wrecked;
+  private boolean brakeless;
 
-  /** A train that stands where {@code consist} says. */
+  /**
+   * A train that stands where {@code consist} says.
+   *
+   * @param lineSpeed the speed it runs at where nothing restricts it, in m/s
+   */
   Train(
-      TrainSpec spec,
+      String name,
+      double lineSpeed,
+      Makeup makeup,
       Consist consist,
       Road road,
       Lookout lookout,
       double stepSeconds,
       MishapBook mishaps) {
-    this.spec = spec;
+    this.name = name;
+    this.lineSpeed = lineSpeed;
+    this.makeup = makeup;
     this.consist = consist;
     this.road = road;
-    this.engineer = new Engineer(road, lookout, spec.speedMetresPerSecond(), stepSeconds);
+    this.engineer = new Engineer(road, lookout, lineSpeed, stepSeconds);
     this.mishaps = mishaps;
   }
 
@@ -44,6 +56,17 @@ final class Train {
    * (FM 55-21 rule 305).
    */
   void run() {
+    engineer.coupleTo(Optional.empty());
+    go();
+  }
+
+  /** Starts, or goes on, to couple to a train that stands ahead. */
+  void pickUp(String other) {
+    engineer.coupleTo(Optional.of(other));
+    go();
+  }
+
+  private void go() {
     if (!toldToRun) {
       toldToRun = true;
       limit = speedBy(engineer.isRestricted() ? AspectSpeed.RESTRICTING : AspectSpeed.APPROACH);
@@ -52,11 +75,28 @@ final class Train {
 
   void halt() {
     toldToRun = false;
+    engineer.coupleTo(Optional.empty());
+  }
+
+  /** Stands, coupled to what was ahead. */
+  void coupleTo(Makeup others, Consist ahead) {
+    makeup = makeup.behind(others);
+    consist.coupleTo(ahead);
+    speed = 0;
+    outlook = Outlook.open(0);
+    halt();
+  }
+
+  /** Leaves so many cars at one end; what they are made up of, and where they stand, was asked. */
+  void leave(End end, int cars) {
+    consist.shorten(end, makeup.part(end, cars).lengthMetres());
+    makeup = makeup.without(end, cars);
   }
 
   /** The engineer walks to the other end of a standing train. */
   void changeEnds() {
     consist.changeEnds();
+    makeup = makeup.turned();
     engineer.changeEnds();
     toldToRun = false;
   }
@@ -72,6 +112,11 @@ final class Train {
   /** Stands where it is, and goes on when there is power again. */
   void losePower() {
     speed = 0;
+  }
+
+  /** Does not slow down any more, whatever its engineer does. */
+  void loseBrakes() {
+    brakeless = true;
   }
 
   void obeySignals(boolean obey) {
@@ -90,11 +135,27 @@ final class Train {
     }
     outlook = toldToRun ? engineer.look(consist, limit) : Outlook.open(0);
     speed = nextSpeed(outlook.speedMetresPerSecond(), seconds);
-    roll(speed * seconds);
+    roll(metresToRoll(seconds));
     waitsFor().ifPresent(signal -> engineer.standAt(signal, seconds));
     if (limit == 0 && speed == 0) {
       halt();
     }
+  }
+
+  /** At the speed of a coupling it goes no farther than to the coupler. */
+  private double metresToRoll(double seconds) {
+    double metres = speed * seconds;
+    return mayCouple() ? Math.min(metres, outlook.metresToCoupling()) : metres;
+  }
+
+  /** Whether it is slow enough. */
+  boolean mayCouple() {
+    return speed <= Engineer.COUPLING_SPEED;
+  }
+
+  /** What it is told to couple to, if it is. */
+  Optional<String> couplesTo() {
+    return engineer.couplesTo();
   }
 
   /** Whether nothing will change until something else does. */
@@ -130,7 +191,20 @@ final class Train {
   }
 
   String name() {
-    return spec.name();
+    return name;
+  }
+
+  double lineSpeed() {
+    return lineSpeed;
+  }
+
+  Makeup makeup() {
+    return makeup;
+  }
+
+  /** Where the power must be by which it runs. */
+  String sectionUnderEngine() {
+    return consist.sectionBehindHead(makeup.metresToEngine());
   }
 
   Consist consist() {
@@ -171,6 +245,9 @@ final class Train {
     if (speed <= allowed) {
       return Math.min(allowed, speed + ACCELERATION * seconds);
     }
+    if (brakeless) {
+      return speed;
+    }
     boolean surprised = toldToRun && speed > allowed + SURPRISE;
     double brake = surprised ? EMERGENCY_BRAKE : Engineer.SERVICE_BRAKE;
     return Math.max(allowed, speed - brake * seconds);
@@ -210,6 +287,6 @@ final class Train {
   }
 
   private double speedBy(AspectSpeed aspect) {
-    return aspect.part() * spec.speedMetresPerSecond();
+    return aspect.part() * lineSpeed;
   }
 }

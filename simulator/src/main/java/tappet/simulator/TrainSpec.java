@@ -11,17 +11,29 @@ import tappet.sentence.Command;
  * @param heading along the drawn plan: {@code EAST} is where x grows
  * @param lengthMetres from coupler to coupler, above 0
  * @param speedMetresPerSecond the speed it runs at where nothing restricts it, above 0
+ * @param engine whether it has an engine, at its head; a cut of cars has none and does not run
  */
 public record TrainSpec(
     String name,
     String section,
     Command.Heading heading,
     double lengthMetres,
-    double speedMetresPerSecond) {
+    double speedMetresPerSecond,
+    boolean engine) {
 
   public TrainSpec {
     requireAboveZero("length", lengthMetres);
     requireAboveZero("speed", speedMetresPerSecond);
+  }
+
+  /** A train with an engine. */
+  public TrainSpec(
+      String name,
+      String section,
+      Command.Heading heading,
+      double lengthMetres,
+      double speedMetresPerSecond) {
+    this(name, section, heading, lengthMetres, speedMetresPerSecond, true);
   }
 
   private static void requireAboveZero(String what, double value) {

@@ -15,6 +15,10 @@ import tappet.sentence.Command;
  * @param sections the sections under it, the rear one first
  * @param nextJoint the joint before its head
  * @param metresToJoint how far its head is from there
+ * @param hasEngine whether it has an engine; a cut of cars has none
+ * @param cars how many cars it has besides; a train of a layout that does not say how long a car is
+ *     is all one piece
+ * @param foulOf the joint that it stands over, or the switch whose other leg it is in the way of
  */
 public record TrainState(
     String name,
@@ -24,7 +28,10 @@ public record TrainState(
     double speedMetresPerSecond,
     List<String> sections,
     String nextJoint,
-    double metresToJoint) {
+    double metresToJoint,
+    boolean hasEngine,
+    int cars,
+    Optional<String> foulOf) {
 
   /** What a train can be doing. */
   public enum Activity {

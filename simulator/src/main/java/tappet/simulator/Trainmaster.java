@@ -11,7 +11,7 @@ import tappet.sentence.Command;
 import tappet.sentence.Command.Heading;
 import tappet.source.NearNames;
 
-/** Places trains, lifts them, and tells their engineers what to do. */
+/** Places trains, lifts them, and tells their engineers and crews what to do. */
 final class Trainmaster {
 
   private final Layout layout;
@@ -20,6 +20,7 @@ final class Trainmaster {
   private final MishapBook mishaps;
   private final Rails rails;
   private final Placing placing;
+  private final Conductor conductor;
   private Duration pause = Engineer.PAUSE;
 
   Trainmaster(
@@ -30,6 +31,7 @@ final class Trainmaster {
     this.traffic = traffic;
     this.mishaps = mishaps;
     this.placing = new Placing(rails, trackside);
+    this.conductor = new Conductor(layout, traffic);
   }
 
   /** Places a train; empty if done, else why not. */
@@ -53,10 +55,17 @@ final class Trainmaster {
           "train '%s' does not fit in section '%s'; train '%s' is in its way"
               .formatted(spec.name(), spec.section(), inTheWay.get()));
     }
-    Train train = new Train(spec, room, trackside, traffic, Traffic.STEP_SECONDS, mishaps);
-    train.pause(pause);
-    traffic.put(train);
+    Makeup makeup = Makeup.of(spec, layout.trains().carLength());
+    traffic.put(train(spec.name(), spec.speedMetresPerSecond(), makeup, room));
     return Optional.empty();
+  }
+
+  private Train train(String name, double lineSpeed, Makeup makeup, Consist place) {
+    Train train =
+        new Train(
+            name, lineSpeed, makeup, place, trackside, traffic, Traffic.STEP_SECONDS, mishaps);
+    train.pause(pause);
+    return train;
   }
 
   private Optional<String> inTheWay(Consist room) {
@@ -82,7 +91,7 @@ final class Trainmaster {
         });
   }
 
-  /** Tells a train to run or to halt; empty if done, else why not. */
+  /** Tells a train to run, to halt, to pick cars up or to set them out; empty if done. */
   Optional<String> tell(Command command) {
     if (command instanceof Command.Run run) {
       return withTrain(run.train(), train -> run(train, run.heading()));
@@ -90,10 +99,53 @@ final class Trainmaster {
     if (command instanceof Command.Halt halt) {
       return withTrain(halt.train(), Trainmaster::halt);
     }
-    return Optional.of("this is no matter for a train; a train can be told to run or to halt");
+    if (command instanceof Command.PickUp order) {
+      return withTrain(order.train(), train -> pickUp(train, order));
+    }
+    if (command instanceof Command.SetOut order) {
+      return withTrain(order.train(), train -> setOut(train, order));
+    }
+    return Optional.of(
+        "this is no matter for a train; it can be told to run, to halt, to pick up or to set out");
   }
 
   private Optional<String> run(Train train, Optional<Heading> towards) {
+    Optional<String> whyNot = turn(train, towards);
+    if (whyNot.isEmpty()) {
+      train.run();
+    }
+    return whyNot;
+  }
+
+  private Optional<String> pickUp(Train train, Command.PickUp order) {
+    return withTrain(order.cars(), cars -> whyNotPickedUp(train, cars))
+        .or(() -> turn(train, order.heading()))
+        .or(
+            () -> {
+              train.pickUp(order.cars());
+              return Optional.empty();
+            });
+  }
+
+  private static Optional<String> whyNotPickedUp(Train train, Train cars) {
+    if (cars == train) {
+      return Optional.of("train '%s' cannot pick itself up".formatted(train.name()));
+    }
+    return cars.isWrecked()
+        ? Optional.of("train '%s' is wrecked; lift it".formatted(cars.name()))
+        : Optional.empty();
+  }
+
+  private Optional<String> setOut(Train train, Command.SetOut order) {
+    return conductor.setOut(
+        train, order, (name, makeup, place) -> train(name, train.lineSpeed(), makeup, place));
+  }
+
+  /** Makes it head that way, if it may run at all. */
+  private Optional<String> turn(Train train, Optional<Heading> towards) {
+    if (!train.makeup().hasEngine()) {
+      return Optional.of("'%s' has no engine; a train must pick it up".formatted(train.name()));
+    }
     if (train.isWrecked()) {
       return Optional.of(
           "train '%s' is wrecked; lift it and place it again".formatted(train.name()));
@@ -104,7 +156,6 @@ final class Trainmaster {
       }
       train.changeEnds();
     }
-    train.run();
     return Optional.empty();
   }
 
@@ -121,10 +172,18 @@ final class Trainmaster {
 
   /** Makes a train's engineer heed the signals, or not. */
   void obeySignals(String name, boolean obey) {
-    traffic
+    known(name).obeySignals(obey);
+  }
+
+  /** Makes a train's brakes fail for good. */
+  void loseBrakes(String name) {
+    known(name).loseBrakes();
+  }
+
+  private Train known(String name) {
+    return traffic
         .train(name)
-        .orElseThrow(() -> new IllegalArgumentException(unknown("train", name, names())))
-        .obeySignals(obey);
+        .orElseThrow(() -> new IllegalArgumentException(unknown("train", name, names())));
   }
 
   /** What every train does now, in the order in which they were placed. */
@@ -142,7 +201,10 @@ final class Trainmaster {
         train.speedMetresPerSecond(),
         consist.sections(),
         consist.head().towards(),
-        consist.metresAhead());
+        consist.metresAhead(),
+        train.makeup().hasEngine(),
+        train.makeup().cars(),
+        conductor.foulOf(consist));
   }
 
   private Heading heading(Train train) {

@@ -23,6 +23,7 @@ import tappet.lcc.Message;
 import tappet.lcc.Messages;
 import tappet.lcc.NodeId;
 import tappet.lcc.Validity;
+import tappet.sentence.Command;
 import tappet.sentence.Happening;
 import tappet.sentence.Sentences;
 import tappet.source.Place;
@@ -190,6 +191,136 @@ class FateTest {
     assertEquals(List.of(layout.sections().get("tilling-w").occupied()), reported());
   }
 
+  @Test
+  void detectorThatFlickersLosesWhatStandsThereForASecondInTwo() {
+    var section = layout.sections().get("tilling-main");
+    railway.place(new TrainSpec("Railcar", "tilling-main", Command.Heading.EAST, 0.2, 0.3));
+    reported();
+    happen("section tilling-main flickers");
+    assertEquals(List.of(section.clear()), reported());
+    passMs(990);
+    assertEquals(List.of(), reported());
+    passMs(20);
+    assertEquals(List.of(section.occupied()), reported());
+    passMs(1_000);
+    assertEquals(List.of(section.clear()), reported());
+    happen("section tilling-main reports the truth");
+    assertTrue(reported().contains(section.occupied()));
+    passMs(10_000);
+    assertEquals(List.of(), reported());
+  }
+
+  @Test
+  void detectorThatFlickersWithNothingThereTellsNothing() {
+    happen("section tilling-main flickers");
+    passMs(10_000);
+    assertEquals(List.of(), reported());
+  }
+
+  // S-9.7.0.4 §5.2: power supply brownout, below the minimum required by the node.
+  @Test
+  void boardThatBrownsOutSaysSoAndNothingMore() {
+    happen("board tilling browns out");
+    assertEquals(List.of(EventId.of("01.00.00.00.00.00.FF.F1")), reported());
+    assertFalse(railway.isReady(TILLING));
+    happen("section tilling-w reports occupied");
+    passMs(5_000);
+    assertEquals(List.of(), reported());
+    happen("board tilling reboots");
+    passMs(1_000);
+    assertTrue(railway.isReady(TILLING));
+    assertEquals(List.of(layout.sections().get("tilling-w").occupied()), reported());
+  }
+
+  @Test
+  void outputsOfABoardThatBrownsOutDroop() {
+    show("t2e", "approach");
+    show("f2e", "approach");
+    call("t1", Position.REVERSE);
+    passMs(500);
+    happen("board tilling browns out");
+    assertEquals("dark", railway.aspect("t2e"));
+    assertEquals("approach", railway.aspect("f2e"), "another board's");
+    passMs(10_000);
+    assertEquals(Optional.empty(), railway.lies("t1"));
+    happen("board tilling reboots");
+    passMs(10_000);
+    assertEquals("dark", railway.aspect("t2e"));
+    call("t1", Position.NORMAL);
+    passMs(510);
+    assertEquals(Optional.of(Position.NORMAL), railway.lies("t1"));
+  }
+
+  @Test
+  void boltOfABoardThatBrownsOutStopsAndItsLockFallsHome() {
+    send(new Message.EventReport(ME, EventId.of("0A.57.00.00.01.00.83.01"), false));
+    happen("crew breaks lock of q1");
+    passMs(500);
+    happen("board fallow browns out");
+    happen("board midway browns out");
+    passMs(10_000);
+    assertEquals(Optional.empty(), railway.boltLies("doorway"));
+    assertTrue(railway.isSecured("q1"));
+  }
+
+  @Test
+  void crossingWhoseBoardBrownsOutWarns() {
+    send(new Message.EventReport(ME, EventId.of("0A.57.00.00.03.00.91.00"), false));
+    assertFalse(railway.isWarning("mill-road-bells"));
+    happen("board midway browns out");
+    assertTrue(railway.isWarning("mill-road-bells"));
+  }
+
+  @Test
+  void trainWithoutBrakesRunsOffTheEnd() {
+    railway.place(new TrainSpec("Runaway", "creamery", Command.Heading.EAST, 0.5, 0.3));
+    railway.tell(new Command.Run("Runaway", Optional.empty(), Place.inText("t", 1)));
+    passMs(500);
+    happen("train Runaway loses its brakes");
+    passMs(20_000);
+    assertEquals(
+        List.of("Runaway ran on where the track ends"),
+        railway.mishaps().stream().map(Mishap::account).toList());
+  }
+
+  /** The engine is what needs power: at the rear of a train that it shoves. */
+  @Test
+  void trainThatIsShovedStandsOnlyWhereItsEngineHasNoPower() {
+    railway.place(new TrainSpec("Shover", "tilling-main", Command.Heading.WEST, 1.28, 0.3));
+    happen("train Shover ignores signals");
+    railway.tell(
+        new Command.Run("Shover", Optional.of(Command.Heading.EAST), Place.inText("t", 1)));
+    while (!railway.train("Shover").orElseThrow().sections().contains("mid-west")) {
+      passMs(20);
+    }
+    happen("breaker of east trips");
+    passMs(1_000);
+    assertTrue(railway.train("Shover").orElseThrow().speedMetresPerSecond() > 0);
+    happen("breaker of west trips");
+    passMs(1_000);
+    assertEquals(0, railway.train("Shover").orElseThrow().speedMetresPerSecond());
+  }
+
+  @Test
+  void shortTripsTheBreakerOfItsDistrictUntilItIsMended() {
+    var east = layout.lineside().districts().get("east");
+    happen("section mid-west is shorted");
+    assertTrue(reported().contains(east.tripped()));
+    assertEquals(
+        Optional.of("the breaker trips again: East of Tilling is shorted"),
+        railway.happen(happening("breaker of east is restored")));
+    assertFalse(railway.isTripped("west"));
+    happen("section mid-west is mended");
+    assertTrue(railway.isTripped("east"), "a hand must restore it");
+    happen("breaker of east is restored");
+    assertFalse(railway.isTripped("east"));
+  }
+
+  @Test
+  void daemonIsNoPartOfTheRailway() {
+    assertTrue(railway.happen(happening("daemon is stopped")).isPresent());
+  }
+
   // S-9.7.0.4 §5.2.
   @Test
   void emergencyIsCalledByItsWellKnownEvents() {
@@ -236,6 +367,11 @@ class FateTest {
   private void passMs(long ms) {
     nowNs += ms * MS;
     railway.advance(nowNs);
+  }
+
+  private void show(String signal, String aspect) {
+    EventId event = layout.signals().get(signal).shows().get(aspect);
+    send(new Message.EventReport(ME, event, false));
   }
 
   private void call(String toe, Position position) {

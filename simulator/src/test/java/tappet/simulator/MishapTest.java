@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import static tappet.simulator.Bench.train;
 
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import tappet.layout.Position;
 import tappet.sentence.Command.Heading;
@@ -86,6 +87,23 @@ class MishapTest {
     assertEquals("os", only(bench).section());
     assertEquals("Extra 41 ran through t, which lay normal", only(bench).account());
     assertEquals(Activity.WRECKED, bench.train("Extra 41").activity());
+  }
+
+  @Test
+  void switchThatWasRunThroughIsPressedOverAndBroken() {
+    var bench =
+        Bench.ready(SmallPlan.junction().plan(), train("Extra 41", "siding", Heading.WEST, 0.5));
+    bench.show("w2", "clear");
+    bench.run("Extra 41");
+    bench.passMs(60_000);
+    assertTrue(bench.told().contains("t reverse"));
+    bench.railway.lift("Extra 41");
+    bench.call("t", Position.NORMAL);
+    bench.passMs(10_000);
+    assertEquals(Optional.of(Position.REVERSE), bench.railway.lies("t"));
+    bench.railway.mendSwitch("t");
+    bench.passMs(10_000);
+    assertEquals(Optional.of(Position.NORMAL), bench.railway.lies("t"));
   }
 
   @Test

@@ -1,16 +1,42 @@
 package tappet.bridge.box;
 
+import java.util.Optional;
 import tappet.interlocking.Step;
 import tappet.lcc.CanFrame;
 
-/** Hears what goes on in the box, on the box's thread; must not block. */
+/**
+ * Hears what goes on in the box, on the box's thread; must not block. Times are the box's own, in
+ * nanoseconds: who writes down all that is told with a time can have another box live through it.
+ */
 public interface BoxListener {
 
+  /** The box has begun. */
+  default void started(long nowNs) {}
+
+  /** The box ends, in order. */
+  default void stopped(long nowNs) {}
+
+  /** A connection has come up; see {@link SignalBox#connectionUp}. */
+  default void connectionUp(String name, boolean asked, long nowNs) {}
+
+  /** A connection has gone; see {@link SignalBox#connectionDown}. */
+  default void connectionDown(String name, String why, boolean missed, long nowNs) {}
+
+  /** Something that came in was lost. */
+  default void inputLost(long nowNs) {}
+
+  /**
+   * The store of protections is done with what it was given last.
+   *
+   * @param whyNot why it could not be kept; empty if it is
+   */
+  default void kept(Optional<String> whyNot, long nowNs) {}
+
   /** A frame has come in by a connection. */
-  default void frameHeard(String origin, CanFrame frame) {}
+  default void frameHeard(String origin, CanFrame frame, long nowNs) {}
 
   /** The daemon's node has sent a frame. */
-  default void frameSent(CanFrame frame) {}
+  default void frameSent(CanFrame frame, long nowNs) {}
 
   /** The interlocking has taken a step, which has not been carried out yet. */
   default void stepped(Step step) {}

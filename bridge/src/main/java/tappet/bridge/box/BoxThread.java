@@ -27,6 +27,8 @@ public final class BoxThread implements HubListener, AutoCloseable {
 
   private static final long IDLE_NS = TimeUnit.SECONDS.toNanos(1);
 
+  private static final long NS_PER_US = 1_000;
+
   /** Something to be done in the box. */
   private interface Message {
     void take(SignalBox box, long nowNs);
@@ -130,32 +132,38 @@ public final class BoxThread implements HubListener, AutoCloseable {
   }
 
   private void run() {
-    take(SignalBox::start);
+    take(SignalBox::start, nowNs());
     while (open) {
       Message message = next();
-      take(SignalBox::advance);
+      long nowNs = nowNs();
+      take(SignalBox::advance, nowNs);
       if (message != null) {
-        take(message);
+        take(message, nowNs);
       }
       if (lost.compareAndSet(true, false)) {
         forgetAll();
       }
     }
-    take(SignalBox::stop);
+    take(SignalBox::stop, nowNs());
+  }
+
+  /** Whole microseconds: a recording tells them, and another box can live by the same times. */
+  private static long nowNs() {
+    return System.nanoTime() / NS_PER_US * NS_PER_US;
   }
 
   /** What waits in the queue is older than what was lost: heard later, it would pass for news. */
   private void forgetAll() {
     List<Message> older = new ArrayList<>();
     queue.drainTo(older);
-    older.forEach(this::take);
-    take(SignalBox::inputLost);
+    older.forEach(message -> take(message, nowNs()));
+    take(SignalBox::inputLost, nowNs());
   }
 
   /** A thread that ends by a fault would leave its signals as they are. */
-  private void take(Message message) {
+  private void take(Message message, long nowNs) {
     try {
-      message.take(box, System.nanoTime());
+      message.take(box, nowNs);
     } catch (RuntimeException | Error e) {
       box.fail(e);
     }

@@ -1,50 +1,95 @@
 package tappet.bridge.box;
 
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.interlocking.Step;
 import tappet.lcc.CanFrame;
 
-/** Lets nothing that goes wrong with who only listens come back to the box. */
+/** Tells all who listen, and lets nothing that goes wrong with them come back to the box. */
 final class ListenerGuard implements BoxListener {
 
   private static final Logger LOG = LoggerFactory.getLogger(ListenerGuard.class);
 
-  private final BoxListener listener;
+  private final List<BoxListener> listeners = new ArrayList<>();
   private boolean told;
 
   ListenerGuard(BoxListener listener) {
-    this.listener = listener;
+    listeners.add(listener);
+  }
+
+  /** One more listens from now on. */
+  void add(BoxListener listener) {
+    listeners.add(listener);
   }
 
   @Override
-  public void frameHeard(String origin, CanFrame frame) {
-    guarded(() -> listener.frameHeard(origin, frame));
+  public void started(long nowNs) {
+    tell(listener -> listener.started(nowNs));
   }
 
   @Override
-  public void frameSent(CanFrame frame) {
-    guarded(() -> listener.frameSent(frame));
+  public void stopped(long nowNs) {
+    tell(listener -> listener.stopped(nowNs));
+  }
+
+  @Override
+  public void connectionUp(String name, boolean asked, long nowNs) {
+    tell(listener -> listener.connectionUp(name, asked, nowNs));
+  }
+
+  @Override
+  public void connectionDown(String name, String why, boolean missed, long nowNs) {
+    tell(listener -> listener.connectionDown(name, why, missed, nowNs));
+  }
+
+  @Override
+  public void inputLost(long nowNs) {
+    tell(listener -> listener.inputLost(nowNs));
+  }
+
+  @Override
+  public void kept(Optional<String> whyNot, long nowNs) {
+    tell(listener -> listener.kept(whyNot, nowNs));
+  }
+
+  @Override
+  public void frameHeard(String origin, CanFrame frame, long nowNs) {
+    tell(listener -> listener.frameHeard(origin, frame, nowNs));
+  }
+
+  @Override
+  public void frameSent(CanFrame frame, long nowNs) {
+    tell(listener -> listener.frameSent(frame, nowNs));
   }
 
   @Override
   public void stepped(Step step) {
-    guarded(() -> listener.stepped(step));
+    tell(listener -> listener.stepped(step));
   }
 
   @Override
   public void changed(String what) {
-    guarded(() -> listener.changed(what));
+    tell(listener -> listener.changed(what));
   }
 
   @Override
   public void alarmRaised(String what) {
-    guarded(() -> listener.alarmRaised(what));
+    tell(listener -> listener.alarmRaised(what));
   }
 
   @Override
   public void alarmCleared(String what) {
-    guarded(() -> listener.alarmCleared(what));
+    tell(listener -> listener.alarmCleared(what));
+  }
+
+  private void tell(Consumer<BoxListener> news) {
+    for (BoxListener listener : listeners) {
+      guarded(() -> news.accept(listener));
+    }
   }
 
   /** The first fault is logged whole, no other: they may come a frame. */

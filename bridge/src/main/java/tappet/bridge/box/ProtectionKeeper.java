@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.CompletableFuture;
+import java.util.function.BiConsumer;
 import java.util.function.BiFunction;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Interlocking;
@@ -47,22 +48,26 @@ final class ProtectionKeeper {
   private final ProtectionStore store;
   private final Alarms alarms;
   private final BiFunction<Command, Long, Answer> carryOut;
+  private final BiConsumer<Optional<String>, Long> done;
   private final Deque<Order> waiting = new ArrayDeque<>();
   private Optional<Writing> writing = Optional.empty();
   private OptionalLong writeNs = OptionalLong.empty();
 
   /**
    * @param carryOut takes a command to the interlocking
+   * @param done is told each time the store is, why it could not keep what it was given, and when
    */
   ProtectionKeeper(
       Interlocking interlocking,
       ProtectionStore store,
       Alarms alarms,
-      BiFunction<Command, Long, Answer> carryOut) {
+      BiFunction<Command, Long, Answer> carryOut,
+      BiConsumer<Optional<String>, Long> done) {
     this.interlocking = interlocking;
     this.store = store;
     this.alarms = alarms;
     this.carryOut = carryOut;
+    this.done = done;
   }
 
   /** Writes what was found, so that a store that does not work is known before it is needed. */
@@ -140,6 +145,7 @@ final class ProtectionKeeper {
 
   private void finish(Writing work, long nowNs) {
     Optional<String> whyNot = work.result().exceptionally(e -> Optional.of(e.toString())).join();
+    done.accept(whyNot, nowNs);
     if (whyNot.isPresent()) {
       storeFailed(whyNot.get(), nowNs);
     } else {

@@ -71,7 +71,7 @@ public final class SignalBox {
   private final NodeMemory memory;
   private final LayoutClock clock;
   private final NoticeWatch notices;
-  private final BoxListener listener;
+  private final ListenerGuard listener;
   private final Alarms alarms;
   private final ProtectionKeeper keeper;
   private final ProtectionKeeping protection;
@@ -157,35 +157,45 @@ public final class SignalBox {
             new Application(),
             frame -> {
               toBus.accept(frame);
-              this.listener.frameSent(frame);
+              this.listener.frameSent(frame, latestNs);
             },
             keeping.kept().aliasSeed());
     this.memory = new NodeMemory(id, interlocking.layout(), keeping, new MemoryBox());
     Surroundings around = new Around();
     this.clock = LayoutClock.of(plan, around);
     this.notices = new NoticeWatch(around);
-    this.keeper = new ProtectionKeeper(interlocking, protection.store(), alarms, this::request);
+    this.keeper =
+        new ProtectionKeeper(
+            interlocking, protection.store(), alarms, this::request, this.listener::kept);
     interlocking.restore(protection.kept());
+  }
+
+  /** Lets somebody more hear what goes on; before the start, or some of it is missed. */
+  public void tellToo(BoxListener another) {
+    listener.add(another);
   }
 
   /** Begins with every signal at Stop; the field is told so as soon as the node may speak. */
   public void start(long nowNs) {
     latestNs = nowNs;
+    listener.started(nowNs);
     carryOut(interlocking.start(nowNs));
     keeper.start(nowNs);
   }
 
   /** Leaves every signal at Stop, for nobody will watch the railroad any more. */
-  void stop(long nowNs) {
+  public void stop(long nowNs) {
+    latestNs = nowNs;
+    listener.stopped(nowNs);
     node.advance(nowNs);
     everySignalToStop();
   }
 
   /** A frame has come in. */
   public void frameArrived(String from, CanFrame frame, long nowNs) {
-    listener.frameHeard(from, frame);
-    origin = from;
     latestNs = nowNs;
+    listener.frameHeard(from, frame, nowNs);
+    origin = from;
     boards.hear(frame, nowNs);
     node.receive(frame, nowNs);
     origin = NO_ORIGIN;
@@ -213,6 +223,8 @@ public final class SignalBox {
    *     node from getting its alias
    */
   public void connectionUp(String name, boolean asked, long nowNs) {
+    latestNs = nowNs;
+    listener.connectionUp(name, asked, nowNs);
     alarms.clear(name + " ");
     connections.put(name, true);
     listener.changed(name + " is up");
@@ -228,6 +240,7 @@ public final class SignalBox {
       begun = true;
       node.start(nowNs);
     }
+    takeInputs(nowNs);
   }
 
   /**
@@ -246,6 +259,8 @@ public final class SignalBox {
    * @param missed whether its absence is an alarm even if nothing came by it
    */
   public void connectionDown(String name, String why, boolean missed, long nowNs) {
+    latestNs = nowNs;
+    listener.connectionDown(name, why, missed, nowNs);
     boolean carriedSomething = inputs.addAll(field.lose(name));
     clock.lose(name, nowNs);
     if (missed) {
@@ -280,12 +295,15 @@ public final class SignalBox {
 
   /** Something that came in was lost: nothing that is known can be trusted. */
   public void inputLost(long nowNs) {
+    latestNs = nowNs;
+    listener.inputLost(nowNs);
     alarms.raiseUntilAnswered(
         "the daemon was overrun and lost what came in; every device is asked again");
     inputs.addAll(field.loseAll());
     clock.loseAll(nowNs);
     takeInputs(nowNs);
     speakToAll(nowNs);
+    takeInputs(nowNs);
   }
 
   /** Does what a person asks, or says why not. */
@@ -309,7 +327,9 @@ public final class SignalBox {
 
   private Answer request(Command command, long nowNs) {
     Moment moment = new Moment(protection.wallClock().get(), minuteOfDay);
-    return step(new Input.Request(command, moment), nowNs).flatMap(Step::answer).orElse(HAS_FAILED);
+    Optional<Step> step = step(new Input.Request(command, moment), nowNs);
+    takeInputs(nowNs);
+    return step.flatMap(Step::answer).orElse(HAS_FAILED);
   }
 
   private Answer tellClock(Command.OfClock order, long nowNs) {

@@ -16,6 +16,7 @@ import java.util.function.LongSupplier;
 record Desks(
     Office office,
     LiveFeed feed,
+    Records records,
     StaticFiles files,
     ApiJson json,
     Refusals refusals,

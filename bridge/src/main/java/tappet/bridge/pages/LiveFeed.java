@@ -51,6 +51,7 @@ final class LiveFeed {
   private final EventLoop loop;
   private final Office office;
   private final NewsStand news;
+  private final Records records;
   private final LongSupplier wallClockMs;
   private final Set<Channel> pages = new LinkedHashSet<>();
   private final Deque<Kept> kept = new ArrayDeque<>();
@@ -60,10 +61,15 @@ final class LiveFeed {
   private long saidMs;
   private boolean taking;
 
-  LiveFeed(EventLoop loop, Office office, NewsStand news, LongSupplier wallClockMs) {
+  /**
+   * @param records what has been seen and what has happened is taken down there
+   */
+  LiveFeed(
+      EventLoop loop, Office office, NewsStand news, Records records, LongSupplier wallClockMs) {
     this.loop = loop;
     this.office = office;
     this.news = news;
+    this.records = records;
     this.wallClockMs = wallClockMs;
   }
 
@@ -120,7 +126,8 @@ final class LiveFeed {
   private void tick() {
     if (!taking && (shown.isEmpty() || news.takeTouched())) {
       take();
-    } else if (wallClockMs.getAsLong() - saidMs >= SILENCE_MAX_MS) {
+    }
+    if (wallClockMs.getAsLong() - saidMs >= SILENCE_MAX_MS) {
       sayToAll(SightJson.alive(run, seq, wallClockMs.getAsLong()));
     }
   }
@@ -133,6 +140,9 @@ final class LiveFeed {
 
   private void taken(Sight sight, Throwable failure) {
     taking = false;
+    if (failure == null) {
+      records.diary().follow(sight, wallClockMs.getAsLong());
+    }
     if (failure != null) {
       LOG.debug("The railroad could not be looked at; it is tried again", failure);
       news.touch();
@@ -147,6 +157,7 @@ final class LiveFeed {
   private void show(Sight before, Sight sight) {
     var changes = sight.since(before);
     List<News> told = news.take();
+    records.news().add(told);
     if (!changes.isEmpty() || !told.isEmpty()) {
       seq++;
       shown = Optional.of(sight);

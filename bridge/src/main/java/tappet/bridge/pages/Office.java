@@ -25,6 +25,15 @@ public interface Office {
   /** A route that somebody might ask for; empty if none leads there. */
   CompletableFuture<Optional<Candidate>> way(String from, String to);
 
+  /** Who speaks on the bus, and how the connections are, as a JSON object. */
+  CompletableFuture<String> nodes();
+
+  /** The events on the bus after one of a number, as a JSON object. */
+  CompletableFuture<String> events(long after);
+
+  /** The rule file with what the proof has found, as a JSON object. */
+  CompletableFuture<String> rules();
+
   /** All that is seen now. */
   CompletableFuture<Sight> sight();
 }

@@ -17,6 +17,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.pages.Refusals.Reason;
@@ -135,6 +136,16 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
       ok(question, desks.health());
     } else if (question.is(HttpMethod.GET, "/api/openapi.json")) {
       ok(question, desks.openApi());
+    } else if (question.is(HttpMethod.GET, "/api/diary")) {
+      ok(question, desks.records().diary().json(number(question, "since"), desks.nowMs()));
+    } else if (question.is(HttpMethod.GET, "/api/news")) {
+      ok(question, desks.records().news().json(question.parameter("find"), desks.nowMs()));
+    } else if (question.is(HttpMethod.GET, "/api/nodes")) {
+      forOwner(question, () -> desks.office().nodes());
+    } else if (question.is(HttpMethod.GET, "/api/events")) {
+      forOwner(question, () -> desks.office().events(number(question, "after")));
+    } else if (question.is(HttpMethod.GET, "/api/rules")) {
+      forOwner(question, () -> desks.office().rules());
     } else if (question.request().method().equals(HttpMethod.POST)) {
       answerPost(question);
     } else {
@@ -154,6 +165,24 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
     } else {
       noSuchPage(question);
     }
+  }
+
+  private void forOwner(Question question, Supplier<CompletableFuture<String>> answer) {
+    if (session(question).role() == Role.OWNER) {
+      when(answer.get(), question, json -> ok(question, json));
+    } else {
+      refuse(
+          question.context(),
+          Reason.NOT_ALLOWED,
+          HttpResponseStatus.FORBIDDEN,
+          "that is for the owner to see");
+    }
+  }
+
+  /** A number that is asked with; none counts as 0. */
+  private static long number(Question question, String name) {
+    String written = question.parameter(name);
+    return written.isEmpty() ? 0 : Long.parseLong(written);
   }
 
   private void why(Question question) {
@@ -218,7 +247,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
     String run = question.parameter("run");
     return run.isEmpty()
         ? Optional.empty()
-        : Optional.of(new LiveFeed.Heard(run, Long.parseLong(question.parameter("after"))));
+        : Optional.of(new LiveFeed.Heard(run, number(question, "after")));
   }
 
   private void tell(Question question, Session session) {

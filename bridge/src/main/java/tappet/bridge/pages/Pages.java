@@ -11,17 +11,21 @@ import io.netty.channel.socket.SocketChannel;
 import io.netty.channel.socket.nio.NioServerSocketChannel;
 import io.netty.handler.codec.http.HttpMessage;
 import io.netty.handler.codec.http.HttpObjectAggregator;
+import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.HttpServerCodec;
 import java.io.Closeable;
 import java.io.IOException;
 import java.io.InputStream;
 import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import tappet.bridge.view.Diary;
 import tappet.bridge.view.Mentions;
+import tappet.bridge.view.NewsBook;
 import tappet.bridge.view.PlanJson;
 import tappet.layout.Layout;
 import tappet.rules.ControlTable;
@@ -76,11 +80,13 @@ public final class Pages implements Closeable {
       NewsStand news,
       Pins pins)
       throws IOException {
-    LiveFeed feed = new LiveFeed(loop, office, news, System::currentTimeMillis);
+    Records records = new Records(new Diary(sectionsOf(railroad.layout())), new NewsBook());
+    LiveFeed feed = new LiveFeed(loop, office, news, records, System::currentTimeMillis);
     Desks desks =
         new Desks(
             office,
             feed,
+            records,
             new StaticFiles(),
             new ApiJson(new Mentions(railroad.layout())),
             new Refusals(),
@@ -94,6 +100,15 @@ public final class Pages implements Closeable {
     pages.listen(loop, at);
     feed.start();
     return pages;
+  }
+
+  private static Map<String, List<String>> sectionsOf(Layout layout) {
+    Map<String, List<String>> sections = new LinkedHashMap<>();
+    layout
+        .lineside()
+        .districts()
+        .forEach((id, district) -> sections.put(id, List.copyOf(district.sections())));
+    return sections;
   }
 
   private static String openApi() throws IOException {
@@ -127,14 +142,16 @@ public final class Pages implements Closeable {
     slowly.shutdown();
   }
 
-  /** Puts the parts of a request together, and counts those that are too large. */
+  /** Puts the parts of a request together. One that is too large is not even read to its end. */
   private HttpObjectAggregator whole() {
     return new HttpObjectAggregator(BODY_MAX) {
       @Override
-      protected void handleOversizedMessage(ChannelHandlerContext context, HttpMessage oversized)
-          throws Exception {
+      protected void handleOversizedMessage(ChannelHandlerContext context, HttpMessage oversized) {
         desks.refusals().count(Refusals.Reason.TOO_LARGE);
-        super.handleOversizedMessage(context, oversized);
+        Answers.json(
+            context,
+            HttpResponseStatus.REQUEST_ENTITY_TOO_LARGE,
+            ApiJson.text(desks.nowMs(), "that is longer than anything asked here"));
       }
     };
   }

@@ -39,7 +39,8 @@ public enum Role {
             || command instanceof Command.Unflag
             || command instanceof Command.Secure
             || command instanceof Command.ThrowFor
-            || command instanceof Command.NameTrain;
+            || command instanceof Command.NameTrain
+            || command instanceof Command.OfTrain;
     return ofCrew ? CREW : DISPATCHER;
   }
 }

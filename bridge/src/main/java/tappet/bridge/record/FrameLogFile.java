@@ -56,30 +56,28 @@ final class FrameLogFile implements Closeable {
   }
 
   /**
-   * Appends a line for each frame.
+   * Appends lines, which come without their ends.
    *
    * @throws IOException if not all could be written; then none is, and the file is opened anew by
    *     the next call
    */
-  void append(List<LoggedFrame> frames, String bus) throws IOException {
+  void append(List<String> lines) throws IOException {
     if (channel == null) {
       channel = channelAtEnd(path);
     }
     long before = channel.position();
     try {
-      writeWhole(bytes(frames, bus));
+      writeWhole(bytes(lines));
     } catch (IOException e) {
       giveUp(before, e);
       throw e;
     }
   }
 
-  private static ByteBuffer bytes(List<LoggedFrame> frames, String bus) {
-    StringBuilder lines = new StringBuilder(frames.size() * FrameLogText.LINE_MAX);
-    for (LoggedFrame frame : frames) {
-      lines.append(FrameLogText.write(frame, bus)).append('\n');
-    }
-    return ByteBuffer.wrap(lines.toString().getBytes(StandardCharsets.US_ASCII));
+  private static ByteBuffer bytes(List<String> lines) {
+    StringBuilder text = new StringBuilder(lines.size() * FrameLogText.LINE_MAX);
+    lines.forEach(line -> text.append(line).append('\n'));
+    return ByteBuffer.wrap(text.toString().getBytes(StandardCharsets.UTF_8));
   }
 
   private void writeWhole(ByteBuffer bytes) throws IOException {

@@ -19,9 +19,14 @@ public final class FrameLogText {
   /** The most letters a bus may be named with, as on Linux. */
   static final int BUS_NAME_MAX = 15;
 
+  private static final Pattern TIME = Pattern.compile("\\((\\d{1,12})\\.(\\d{6})\\)");
   private static final Pattern LINE =
       Pattern.compile(
           "\\((\\d{1,12})\\.(\\d{6})\\) +\\S+ +([0-9A-Fa-f]{8})#((?:[0-9A-Fa-f]{2}){0,8})(?: [RT])?");
+
+  /** What a line ends with that tells of a frame which was sent, and not received. */
+  static final String SENT = " T";
+
   private static final Pattern BUS_NAME = Pattern.compile("[A-Za-z0-9_.-]{1," + BUS_NAME_MAX + "}");
   private static final HexFormat HEX = HexFormat.of().withUpperCase();
   private static final long SECOND_US = 1_000_000L;
@@ -36,14 +41,29 @@ public final class FrameLogText {
   /** The line for a frame, without a line end. */
   public static String write(LoggedFrame logged, String bus) {
     CanFrame frame = logged.frame();
-    StringBuilder line = new StringBuilder(LINE_MAX).append('(');
-    padded(line, logged.timeUs() / SECOND_US, 10).append('.');
-    padded(line, logged.timeUs() % SECOND_US, 6).append(") ").append(bus).append(' ');
+    StringBuilder line = new StringBuilder(LINE_MAX);
+    writeTime(line, logged.timeUs()).append(' ').append(bus).append(' ');
     line.append(HEX.toHexDigits(frame.header())).append('#');
     if (frame.length() > 0) {
       line.append(HEX.toHexDigits(frame.dataValue(), 2 * frame.length()));
     }
     return line.toString();
+  }
+
+  /** Writes a time as logs have it: {@code (1436509052.249713)}. */
+  static StringBuilder writeTime(StringBuilder line, long timeUs) {
+    padded(line.append('('), timeUs / SECOND_US, 10).append('.');
+    return padded(line, timeUs % SECOND_US, 6).append(')');
+  }
+
+  /** Reads such a time, in microseconds; -1 if it is none. */
+  static long readTime(String text) {
+    Matcher parts = TIME.matcher(text);
+    return parts.matches() ? timeUs(parts.group(1), parts.group(2)) : -1;
+  }
+
+  private static long timeUs(String seconds, String microseconds) {
+    return Long.parseLong(seconds) * SECOND_US + Long.parseLong(microseconds);
   }
 
   private static StringBuilder padded(StringBuilder line, long number, int digits) {
@@ -66,7 +86,7 @@ public final class FrameLogText {
     }
     String data = parts.group(4);
     long value = data.isEmpty() ? 0 : Long.parseUnsignedLong(data, 16);
-    long timeUs = Long.parseLong(parts.group(1)) * SECOND_US + Long.parseLong(parts.group(2));
+    long timeUs = timeUs(parts.group(1), parts.group(2));
     CanFrame frame = CanFrame.of((int) header, data.length() / 2, value);
     return Optional.of(new LoggedFrame(timeUs, frame));
   }

@@ -90,7 +90,7 @@ public final class FramePlayer implements Closeable {
     Optional<LoggedFrame> logged = FrameLogText.read(line);
     if (logged.isPresent()) {
       play(logged.get());
-    } else if (!line.isBlank()) {
+    } else if (!line.isBlank() && !line.startsWith("#")) {
       skip(line);
     }
   }

@@ -29,7 +29,7 @@ final class CoverageFollower {
 
   private final Coverage coverage;
   private final ControlTable table;
-  private final Interlocking interlocking;
+  private final VirtualRailroad railroad;
   private final Railway railway;
   private final Facts facts;
   private final List<Probe> open = new ArrayList<>();
@@ -45,7 +45,7 @@ final class CoverageFollower {
   CoverageFollower(Coverage coverage, ControlTable table, VirtualRailroad railroad, Facts facts) {
     this.coverage = coverage;
     this.table = table;
-    this.interlocking = railroad.interlocking();
+    this.railroad = railroad;
     this.railway = railroad.railway();
     this.facts = facts;
     table.routes().values().forEach(this::probe);
@@ -55,8 +55,13 @@ final class CoverageFollower {
     coverage.needs().forEach((name, need) -> probe(Tried.NEEDED, name, () -> !facts.isSo(need)));
   }
 
+  /** That of the box which the daemon has at this moment. */
+  private Interlocking interlocking() {
+    return railroad.interlocking();
+  }
+
   private void probe(RouteRow row) {
-    BooleanSupplier locked = () -> interlocking.routeLocked(row.id());
+    BooleanSupplier locked = () -> interlocking().routeLocked(row.id());
     probe(Tried.LINED, row.id(), locked);
     probe(Tried.PROCEEDED, row.id(), () -> locked.getAsBoolean() && proceeds(row.from()));
     probe(
@@ -68,11 +73,11 @@ final class CoverageFollower {
   }
 
   private boolean proceeds(String signal) {
-    return !interlocking.aspect(signal).equals(Signal.STOP);
+    return !interlocking().aspect(signal).equals(Signal.STOP);
   }
 
   private boolean is(String section, Condition.Occupancy occupancy) {
-    return interlocking.occupancy(section) == occupancy;
+    return interlocking().occupancy(section) == occupancy;
   }
 
   private void probeLines() {
@@ -85,7 +90,7 @@ final class CoverageFollower {
   }
 
   private void probeDevices() {
-    for (Signal signal : interlocking.layout().signals().values()) {
+    for (Signal signal : interlocking().layout().signals().values()) {
       for (String aspect : signal.aspects()) {
         probe(
             Tried.ASPECT,
@@ -93,12 +98,12 @@ final class CoverageFollower {
             () -> railway.aspect(signal.id()).equals(aspect));
       }
     }
-    for (String toe : interlocking.layout().switches().keySet()) {
+    for (String toe : interlocking().layout().switches().keySet()) {
       for (Position position : Position.values()) {
         probe(
             Tried.LAID,
             toe + " " + position.word(),
-            () -> interlocking.position(toe).equals(Optional.of(position)));
+            () -> interlocking().position(toe).equals(Optional.of(position)));
       }
     }
     table
@@ -154,7 +159,7 @@ final class CoverageFollower {
         command instanceof Command.Cancel cancel
             ? table.routesFrom(cancel.signal()).stream()
                 .map(RouteRow::id)
-                .filter(interlocking::routeLocked)
+                .filter(interlocking()::routeLocked)
                 .toList()
             : List.of();
   }

@@ -25,7 +25,6 @@ import tappet.simulator.TrainState;
 final class Facts {
 
   private final VirtualRailroad railroad;
-  private final Interlocking interlocking;
   private final Railway railway;
   private final Map<Class<?>, Fact<?>> facts = new HashMap<>();
 
@@ -54,11 +53,15 @@ final class Facts {
 
   Facts(VirtualRailroad railroad) {
     this.railroad = railroad;
-    this.interlocking = railroad.interlocking();
     this.railway = railroad.railway();
     knowWhatTheBoxKnows();
     knowWhatStandsOnTheRailway();
     knowWhatIsSeenOfTrains();
+  }
+
+  /** That of the box which the daemon has at this moment. */
+  private Interlocking interlocking() {
+    return railroad.interlocking();
   }
 
   /** Whether a condition holds at this moment. */
@@ -88,7 +91,7 @@ final class Facts {
     return single(condition).stream()
         .map(fact -> facts.get(fact.getClass()).asked(fact))
         .distinct()
-        .flatMap(name -> interlocking.why(name, railroad.nowNs()).stream())
+        .flatMap(name -> interlocking().why(name, railroad.nowNs()).stream())
         .map(Explanation::text)
         .toList();
   }
@@ -111,22 +114,22 @@ final class Facts {
   private void knowWhatTheBoxKnows() {
     on(
         Condition.SectionIs.class,
-        is -> interlocking.occupancy(is.section()) == is.occupancy(),
-        is -> "section " + is.section() + " is " + lower(interlocking.occupancy(is.section())),
+        is -> interlocking().occupancy(is.section()) == is.occupancy(),
+        is -> "section " + is.section() + " is " + lower(interlocking().occupancy(is.section())),
         Condition.SectionIs::section);
     on(
         Condition.SwitchIs.class,
-        is -> interlocking.position(is.switchId()).equals(Optional.of(is.position())),
+        is -> interlocking().position(is.switchId()).equals(Optional.of(is.position())),
         is -> "switch " + is.switchId() + " is " + position(is.switchId()),
         Condition.SwitchIs::switchId);
     on(
         Condition.RouteIsLocked.class,
-        is -> interlocking.routeLocked(is.route()),
-        is -> "route " + is.route() + isOrNot(interlocking.routeLocked(is.route())) + " locked",
+        is -> interlocking().routeLocked(is.route()),
+        is -> "route " + is.route() + isOrNot(interlocking().routeLocked(is.route())) + " locked",
         Condition.RouteIsLocked::route);
     on(
         Condition.IsProtected.class,
-        is -> interlocking.protections().stream().anyMatch(held -> matches(held, is)),
+        is -> interlocking().protections().stream().anyMatch(held -> matches(held, is)),
         is -> protections(),
         is -> "protections");
     on(
@@ -205,6 +208,11 @@ final class Facts {
         is -> train(is.train()).filter(train -> is(train, is.state())).isPresent(),
         is -> told(is.train()),
         is -> train(is.train()).flatMap(TrainState::waitsFor).orElse(""));
+    on(
+        Condition.TrainHas.class,
+        has -> train(has.train()).filter(train -> train.cars() == has.cars()).isPresent(),
+        has -> told(has.train()) + train(has.train()).map(Facts::cars).orElse(""),
+        has -> "");
   }
 
   private <C extends Condition> void on(
@@ -217,7 +225,7 @@ final class Facts {
   }
 
   private String position(String switchId) {
-    return interlocking
+    return interlocking()
         .position(switchId)
         .map(Position::word)
         .orElse("not detected in either position");
@@ -228,7 +236,7 @@ final class Facts {
   }
 
   private String protections() {
-    List<String> held = interlocking.protections().stream().map(Protection::words).toList();
+    List<String> held = interlocking().protections().stream().map(Protection::words).toList();
     return held.isEmpty() ? "nobody is protected" : String.join(", ", held);
   }
 
@@ -238,7 +246,7 @@ final class Facts {
   }
 
   private String whyLine(String line) {
-    return interlocking.why(line, railroad.nowNs()).map(Explanation::clause).orElse("");
+    return interlocking().why(line, railroad.nowNs()).map(Explanation::clause).orElse("");
   }
 
   private String clock() {
@@ -265,7 +273,7 @@ final class Facts {
 
   private String opening(String opening) {
     String leaf = railway.isOpen(opening) ? "open" : "closed";
-    boolean hasBolt = interlocking.layout().lineside().openings().get(opening).lock().isPresent();
+    boolean hasBolt = interlocking().layout().lineside().openings().get(opening).lock().isPresent();
     return hasBolt ? leaf + " and " + bolt(opening) : leaf;
   }
 
@@ -285,6 +293,7 @@ final class Facts {
       case STANDS -> train.speedMetresPerSecond() == 0;
       case RUNS -> train.speedMetresPerSecond() > 0;
       case WRECKED -> train.activity() == TrainState.Activity.WRECKED;
+      case FOUL -> train.foulOf().isPresent();
       case AT_END_OF_TRACK -> train.activity() == TrainState.Activity.AT_END_OF_TRACK;
     };
   }
@@ -296,7 +305,12 @@ final class Facts {
   private static String told(TrainState train) {
     String place = " on " + String.join(", ", train.sections());
     String waits = train.waitsFor().map(signal -> " and waits at " + signal).orElse("");
-    return "train " + train.name() + does(train) + place + waits;
+    String foul = train.foulOf().map(what -> ", foul of " + what).orElse("");
+    return "train " + train.name() + does(train) + place + waits + foul;
+  }
+
+  private static String cars(TrainState train) {
+    return ", with " + train.cars() + " cars";
   }
 
   private static String does(TrainState train) {

@@ -25,6 +25,12 @@ public interface Onlooker {
   /** A variable of that network has become true or false. */
   default void changed(Variable variable, boolean value) {}
 
+  /** The railroad is about to be switched on. */
+  default void begins(VirtualRailroad railroad) {}
+
+  /** A person is about to tell the box something. */
+  default void tells(String sentence, long nowNs) {}
+
   /**
    * The interlocking has taken a step.
    *

@@ -95,6 +95,7 @@ public final class Rehearsal {
       railroad.place(train.spec()).ifPresent(whyNot -> fail(whyNot, List.of()));
     }
     running = new Running(scenario.place(), "the start");
+    onlooker.begins(railroad);
     railroad.switchOn();
     if (scenario.begins() == Scenario.Beginning.READY) {
       railroad.passStart();
@@ -146,6 +147,9 @@ public final class Rehearsal {
   private void tell(Step.Tell tell, Chance chance) {
     chronicle.note("told: " + tell.sentence(), railroad.nowNs());
     follower.aboutToTell(tell.command());
+    if (!VirtualRailroad.isOfTrains(tell.command())) {
+      onlooker.tells(tell.sentence(), railroad.nowNs());
+    }
     Optional<String> whyNot = railroad.tell(tell.command());
     follower.told(tell.command(), whyNot.isEmpty());
     judge(tell.refused(), whyNot, chance);

@@ -5,13 +5,19 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
 import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import tappet.bridge.box.BoxListener;
+import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.node.ClockPlan;
+import tappet.bridge.node.Keeping;
+import tappet.bridge.node.KeptState;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Interlocking;
+import tappet.interlocking.KeptProtections;
 import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
@@ -38,12 +44,19 @@ public final class VirtualRailroad {
   private static final Duration ANSWERING = Duration.ofSeconds(2);
 
   private final Deque<Runnable> underWay = new ArrayDeque<>();
-  private final Interlocking interlocking;
-  private final SignalBox box;
+  private final Supplier<SignalBox> newBox;
   private final Railway railway;
   private final Duration startTime;
+  private SignalBox box;
+
+  /** What the daemon has on disk: all that outlives a loss of its power. */
+  private KeptProtections keptProtections = KeptProtections.NONE;
+
+  private KeptState keptState = KeptState.ofNew(NODE);
   private Runnable eachMoment = () -> {};
+  private Consumer<Answer> eachAnswer = answer -> {};
   private boolean plugged = true;
+  private boolean running = true;
   private long nowNs;
 
   /** When the box has something to do; only what is done to the box changes that. */
@@ -60,12 +73,32 @@ public final class VirtualRailroad {
    */
   public VirtualRailroad(
       Layout layout, ControlTable table, ClockPlan clock, BoxListener listener, Onlooker onlooker) {
-    interlocking =
-        new Interlocking(
-            layout, table, network -> onlooker.over(layout, network), onlooker::changed);
-    box = new SignalBox(NODE, interlocking, this::toField, listener, clock);
+    newBox =
+        () ->
+            box(
+                new Interlocking(
+                    layout, table, network -> onlooker.over(layout, network), onlooker::changed),
+                listener,
+                clock);
+    box = newBox.get();
     railway = new Railway(new TrackPlan(layout), List.of(), this::toBox);
     startTime = table.times().start();
+  }
+
+  private SignalBox box(Interlocking interlocking, BoxListener listener, ClockPlan clock) {
+    return new SignalBox(
+        NODE,
+        interlocking,
+        this::toField,
+        listener,
+        clock,
+        new Keeping("", keptState, state -> keptState = state),
+        new ProtectionKeeping(keptProtections, this::keep, Optional::empty));
+  }
+
+  private CompletableFuture<Optional<String>> keep(KeptProtections all) {
+    keptProtections = all;
+    return CompletableFuture.completedFuture(Optional.empty());
   }
 
   /** Puts a train on the track; empty if done, else why not. */
@@ -75,10 +108,17 @@ public final class VirtualRailroad {
 
   /** Switches box and boards on. */
   public void switchOn() {
-    box.start(nowNs);
-    box.connectionUp(CABLE, true, nowNs);
+    startBox();
     railway.start(nowNs);
     carry();
+  }
+
+  private void startBox() {
+    boxDueIsKnown = false;
+    box.start(nowNs);
+    if (plugged) {
+      box.connectionUp(CABLE, true, nowNs);
+    }
   }
 
   /** Lets every device answer, and the time since the start run. */
@@ -91,21 +131,34 @@ public final class VirtualRailroad {
     eachMoment = look;
   }
 
+  /** Hears each answer of the box. */
+  public void atEachAnswer(Consumer<Answer> hear) {
+    eachAnswer = hear;
+  }
+
   /**
    * Tells the box or an engineer something that is to be done.
    *
    * @return empty if done, else why not, in an owner's words
    */
   public Optional<String> tell(Command command) {
-    boolean ofTrains = command instanceof Command.Run || command instanceof Command.Halt;
-    Optional<String> whyNot = ofTrains ? railway.tell(command) : ofTheBox(command);
+    Optional<String> whyNot = isOfTrains(command) ? railway.tell(command) : ofTheBox(command);
     carry();
     return whyNot;
   }
 
+  /** Whether an engineer is told it, and not the box. */
+  static boolean isOfTrains(Command command) {
+    return command instanceof Command.OfTrain;
+  }
+
   private Optional<String> ofTheBox(Command command) {
+    if (!running) {
+      return Optional.of("the daemon is stopped");
+    }
     boxDueIsKnown = false;
     Answer answer = box.tell(command, nowNs);
+    eachAnswer.accept(answer);
     return answer.granted() ? Optional.empty() : Optional.of(answer.explanation().text());
   }
 
@@ -119,21 +172,46 @@ public final class VirtualRailroad {
       plug(cable.plugged());
       return Optional.empty();
     }
+    if (happening instanceof Happening.DaemonIs daemon) {
+      power(daemon.running());
+      return Optional.empty();
+    }
     Optional<String> whyNot = railway.happen(happening);
     carry();
     return whyNot;
+  }
+
+  /**
+   * A daemon that loses its power says nothing any more, and knows nothing afterwards but what it
+   * has on disk. Boards and trains go on without it.
+   */
+  private void power(boolean on) {
+    if (running && !on) {
+      boxDueIsKnown = false;
+      box = newBox.get();
+    } else if (!running && on) {
+      startBox();
+    }
+    running = on;
+    carry();
   }
 
   private void plug(boolean plug) {
     boxDueIsKnown = false;
     if (plug && !plugged) {
       plugged = true;
-      box.connectionUp(CABLE, true, nowNs);
+      ifRunning(() -> box.connectionUp(CABLE, true, nowNs));
     } else if (!plug && plugged) {
       plugged = false;
-      box.connectionDown(CABLE, "does not answer: device gone", true, nowNs);
+      ifRunning(() -> box.connectionDown(CABLE, "does not answer: device gone", true, nowNs));
     }
     carry();
+  }
+
+  private void ifRunning(Runnable done) {
+    if (running) {
+      done.run();
+    }
   }
 
   /** A node that is not on the layout says something, which the box alone hears. */
@@ -165,7 +243,7 @@ public final class VirtualRailroad {
 
   private long nextNs() {
     if (!boxDueIsKnown) {
-      boxDueNs = box.deadlineNs().orElse(Long.MAX_VALUE);
+      boxDueNs = running ? box.deadlineNs().orElse(Long.MAX_VALUE) : Long.MAX_VALUE;
       boxDueIsKnown = true;
     }
     return Math.max(Math.min(boxDueNs, railway.deadlineNs().orElse(Long.MAX_VALUE)), nowNs + 1);
@@ -199,7 +277,7 @@ public final class VirtualRailroad {
 
   private void arrive(CanFrame frame) {
     boxDueIsKnown = false;
-    box.frameArrived(CABLE, frame, nowNs);
+    ifRunning(() -> box.frameArrived(CABLE, frame, nowNs));
   }
 
   private void send(CanFrame frame, Consumer<CanFrame> receiver) {
@@ -218,12 +296,12 @@ public final class VirtualRailroad {
     return plugged;
   }
 
-  /** What the box knows. */
+  /** What the box knows at this moment; the daemon has another one after a restart. */
   public Interlocking interlocking() {
-    return interlocking;
+    return box.interlocking();
   }
 
-  /** The box, for looking at; whatever is done to it is done by the methods here. */
+  /** The box, for looking at; as for {@link #interlocking}. */
   public SignalBox box() {
     return box;
   }

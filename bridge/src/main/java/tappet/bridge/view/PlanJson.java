@@ -99,6 +99,10 @@ public final class PlanJson {
   private void section(Section section, JsonGenerator json) throws IOException {
     json.writeStringField("name", section.name());
     json.writeNumberField("metres", section.lengthMetres());
+    var capacity = layout.capacity(section);
+    if (capacity.isPresent()) {
+      json.writeNumberField("cars", capacity.getAsInt());
+    }
     var district = layout.lineside().districtOf(section.id());
     if (district.isPresent()) {
       json.writeStringField("district", district.get().id());

@@ -105,7 +105,7 @@ public final class SightJson {
     json.writeEndObject();
   }
 
-  private static void write(News news, JsonGenerator json) throws IOException {
+  static void write(News news, JsonGenerator json) throws IOException {
     json.writeStartObject();
     json.writeNumberField("at", news.atMs());
     json.writeStringField("text", news.text());

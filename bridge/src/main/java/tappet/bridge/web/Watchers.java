@@ -37,12 +37,12 @@ public final class Watchers implements BoxListener {
   }
 
   @Override
-  public void frameHeard(String origin, CanFrame frame) {
+  public void frameHeard(String origin, CanFrame frame, long nowNs) {
     line(() -> "in   " + told(frame) + "   by " + origin);
   }
 
   @Override
-  public void frameSent(CanFrame frame) {
+  public void frameSent(CanFrame frame, long nowNs) {
     line(() -> "out  " + told(frame));
   }
 

@@ -142,7 +142,7 @@ class BoxThreadTest {
 
   private final class Holder implements BoxListener {
     @Override
-    public void frameHeard(String origin, CanFrame frame) {
+    public void frameHeard(String origin, CanFrame frame, long nowNs) {
       if (frame.equals(HOLD)) {
         held.countDown();
         awaitLetGo();

@@ -216,12 +216,12 @@ class SignalBoxTest {
 
   private static final class Faulty implements BoxListener {
     @Override
-    public void frameHeard(String origin, CanFrame frame) {
+    public void frameHeard(String origin, CanFrame frame, long nowNs) {
       throw new IllegalStateException("a fault, on purpose");
     }
 
     @Override
-    public void frameSent(CanFrame frame) {
+    public void frameSent(CanFrame frame, long nowNs) {
       throw new IllegalStateException("a fault, on purpose");
     }
 

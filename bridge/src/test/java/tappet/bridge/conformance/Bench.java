@@ -23,7 +23,7 @@ abstract class Bench {
   static void switchOn() throws IOException {
     dut = Dut.alone(folder);
     tester = Tester.join(dut.hub());
-    tester.hearItOut();
+    tester.hearAllEvents();
   }
 
   /** Ends the device and starts it anew, with what it has kept. */
@@ -33,7 +33,7 @@ abstract class Bench {
     dut.end();
     dut = Dut.alone(folder);
     tester = Tester.join(dut.hub());
-    tester.hearItOut();
+    tester.hearAllEvents();
   }
 
   /** A configuration tool that speaks as the tester. */

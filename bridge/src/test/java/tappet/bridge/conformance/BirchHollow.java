@@ -60,6 +60,23 @@ public final class BirchHollow {
           W1_IS_NORMAL,
           W1_IS_REVERSE);
 
+  /** What the daemon hears from any node, whatever its layout (S-9.7.0.4 §5.2, §5.3). */
+  static final List<String> CONSUMED_ANYWHERE =
+      List.of(
+          EMERGENCY_OFF,
+          EMERGENCY_OFF_CLEARED,
+          EMERGENCY_STOP,
+          EMERGENCY_STOP_CLEARED,
+          "010000000000FFF8",
+          "010000000000FFF1",
+          "010000000000FFF0",
+          "010000000000FE00",
+          "010000000000FD01",
+          "010000000000FD02",
+          "010000000000FD03",
+          "010000000000FD04",
+          "0101000000000201");
+
   private BirchHollow() {}
 
   /** What boards report when nothing is on the layout. */

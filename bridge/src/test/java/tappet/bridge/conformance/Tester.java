@@ -7,7 +7,9 @@ import java.net.InetSocketAddress;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Set;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.LinkedBlockingQueue;
@@ -45,7 +47,7 @@ final class Tester implements AutoCloseable {
   private static final long RESERVATION_WAIT_MS = 200;
 
   /** Longer than a node pauses between announcements, even on a busy machine. */
-  private static final long QUIET_MS = 400;
+  private static final long QUIET_MS = 200;
 
   /** The form TN-9.7.4.4 §4 shows, and no other: extended data frames only. */
   private static final Pattern FRAME = Pattern.compile(":X([0-9A-F]{8})N((?:[0-9A-F]{2}){0,8});");
@@ -133,6 +135,22 @@ final class Tester implements AutoCloseable {
     for (int quiet = 0; quiet < 3; quiet++) {
       send("19488ttt 0ddd");
       quiet = hearUntil("19170ddd " + Dut.NODE).size() > 1 ? -1 : quiet;
+    }
+  }
+
+  /**
+   * Asks for all events of {@link BirchHollow} and hears them: a round that was under way has each
+   * of them once more, and is over then (S-9.7.3.1 §6.2).
+   */
+  void hearAllEvents() {
+    send("19968ttt 0ddd");
+    Set<String> produced = new LinkedHashSet<>(BirchHollow.PRODUCED);
+    Set<String> consumed = new LinkedHashSet<>(BirchHollow.CONSUMED);
+    consumed.addAll(BirchHollow.CONSUMED_ANYWHERE);
+    while (!produced.isEmpty() || !consumed.isEmpty()) {
+      Heard heard = hear();
+      boolean producer = heard.header().startsWith("1954");
+      (producer ? produced : consumed).remove(heard.data());
     }
   }
 

@@ -21,7 +21,8 @@ import tappet.measure.StepMeasure;
 public final class Measure {
 
   private static final List<String> KINDS =
-      List.of("reaction", "step", "draft", "proof", "footprint", "relay", "rehearse", "all");
+      List.of(
+          "reaction", "step", "draft", "proof", "footprint", "relay", "rehearse", "pages", "all");
 
   private final PrintStream out;
   private final boolean tiny;
@@ -70,10 +71,23 @@ public final class Measure {
     if (isAsked("rehearse", kind)) {
       rehearse();
     }
+    if (isAsked("pages", kind)) {
+      pages();
+    }
   }
 
   private static boolean isAsked(String one, String kind) {
     return kind.equals(one) || kind.equals("all");
+  }
+
+  private void pages() throws IOException, InterruptedException {
+    try (Folder folder = new Folder()) {
+      if (tiny) {
+        PagesMeasure.tiny(out).measure(folder.path, Program::daemonFromClasses);
+      } else {
+        PagesMeasure.whole(out).measure(folder.path, Program::daemonByScript);
+      }
+    }
   }
 
   private void rehearse() throws IOException {

@@ -75,6 +75,17 @@ final class ReactionMeasure {
     }
   }
 
+  /** The reaction of a daemon that runs on {@link Settings#scripted} settings for this railroad. */
+  Latencies play(SignalsInARow railroad, Program program) throws IOException, InterruptedException {
+    Run run = new Run(railroad, program);
+    run.play();
+    return run.latencies;
+  }
+
+  static SignalsInARow railroad() {
+    return new SignalsInARow(SIGNALS);
+  }
+
   private Latencies baseline() throws IOException {
     Latencies latencies = new Latencies();
     try (Program echo = Program.of(Echo.class, Pattern.compile("echo at port (\\d+)"));

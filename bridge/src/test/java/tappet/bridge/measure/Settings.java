@@ -40,6 +40,13 @@ final class Settings {
         PORTS + "layout: layout.yaml\nrules: rules.yaml\nconnections: []\n");
   }
 
+  /** The same with pages at a port of this machine. */
+  static Path withPages(Path folder, SignalsInARow railroad, int port) throws IOException {
+    Path settings = scripted(folder, railroad);
+    return Files.writeString(
+        settings, Files.readString(settings) + "pages: 127.0.0.1:%d\n".formatted(port));
+  }
+
   /** The demo. */
   static Path demo(Path folder) throws IOException {
     String settings = Files.readString(DEMO.resolve("tappet.yaml"));

@@ -119,12 +119,12 @@ final class Shuttles {
   private final class Journal implements BoxListener {
 
     @Override
-    public void frameHeard(String origin, CanFrame frame) {
+    public void frameHeard(String origin, CanFrame frame, long nowNs) {
       note(frame);
     }
 
     @Override
-    public void frameSent(CanFrame frame) {
+    public void frameSent(CanFrame frame, long nowNs) {
       note(frame);
     }
 

@@ -110,6 +110,18 @@ class RehearsalTest {
     assertEquals("'ran through' has not gone wrong", failure.wrong());
   }
 
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "train 'Extra 41' has 2 cars" + "|train Extra 41 stands on west-main, with 8 cars",
+        "train 'Extra 41' is foul|train Extra 41 stands on west-main",
+      })
+  void howATrainIsInsteadIsTold(String expected, String seen) {
+    Failure failure = failure("scenario: x\n" + TRAIN + "steps:\n  - expect: " + expected + "\n");
+    assertEquals("it is not so: " + seen, failure.wrong());
+  }
+
   @Test
   void trainThatDoesNotFitIsTold() {
     Failure failure =
@@ -179,6 +191,59 @@ class RehearsalTest {
     return changes;
   }
 
+  /** 49 CFR 236.5: nothing that was known outlives the power but who is protected. */
+  @Test
+  void daemonThatWasStoppedKnowsNothingButWhoIsProtected() {
+    Result result =
+        run(
+            "scenario: x\n"
+                + TRAIN
+                + """
+                steps:
+                  - tell: block switch t1 for 'Section crew'
+                  - tell: line f2e to t2e
+                    refused: west-main
+                  - tell: line t4e to m2e
+                  - {expect: signal t4e is clear, within: 5 s}
+                  - fault: breaker of east trips
+                  - expect: alarm 'is tripped' stands
+                  - fault: daemon is stopped
+                  - expect: not alarm 'is tripped' stands and section west-main is unknown
+                  - expect: route t4e-m2e is not locked and switch t1 is blocked
+                  - {tell: line t2e to t4e, refused: the daemon is stopped}
+                  - {expect: section west-main is unknown, always: 1 min}
+                  - fault: cable is pulled
+                  - happens: daemon is started
+                  - {expect: section west-main is unknown, always: 20 s}
+                  - happens: cable is plugged in
+                  - {expect: section west-main is occupied and alarm 'is tripped' stands, within: 5 s}
+                  - expect: switch t1 is blocked
+                  - {tell: throw t1 reverse, refused: Section crew}
+                """,
+            Onlooker.NONE);
+    assertEquals(Optional.empty(), result.failure());
+  }
+
+  @Test
+  void daemonIsStoppedAndStartedOnce() {
+    Result result =
+        run(
+            """
+            scenario: x
+            steps:
+              - happens: daemon is started
+              - expect: section west-main is clear
+              - fault: daemon is stopped
+              - fault: daemon is stopped
+              - happens: daemon is started
+              - {expect: section west-main is clear, within: 5 s}
+              - happens: daemon is started
+              - expect: section west-main is clear
+            """,
+            Onlooker.NONE);
+    assertEquals(Optional.empty(), result.failure());
+  }
+
   @Test
   void coverageTellsWhatHasBeenTriedAndWhatNot() {
     Coverage coverage = new Coverage(layout, table);
@@ -198,7 +263,7 @@ class RehearsalTest {
     assertTrue(text.contains("  1 of  22  routes lined\n"), text);
     assertTrue(text.contains("  1 of  20  routes refused\n"), text);
     assertTrue(text.contains("  1 of  20  routes cancelled\n"), text);
-    assertTrue(text.contains("  1 of  28  things that can befall a railroad\n"), text);
+    assertTrue(text.contains("  1 of  33  things that can befall a railroad\n"), text);
     String lined = text.lines().skip(1).findFirst().orElseThrow();
     assertTrue(lined.contains("not tried: f2e-t2e, f4e-t2e"), lined);
     assertFalse(lined.contains("t2e-t4e"), lined);

@@ -52,6 +52,7 @@ final class NameCheck {
 
   void check() {
     scenario.trains().forEach(this::checkTrain);
+    scenario.steps().forEach(this::nameCars);
     scenario.given().forEach(this::checkStep);
     scenario.never().forEach(forbidden -> check(forbidden.condition()));
     scenario.steps().forEach(this::checkStep);
@@ -64,6 +65,17 @@ final class NameCheck {
           train.place(),
           "there are two trains '%s'".formatted(train.spec().name()),
           "give each its own name");
+    }
+  }
+
+  /** Cars that are set out are a train as any other from then on. */
+  private void nameCars(Step step) {
+    if (step instanceof Step.Tell tell && tell.command() instanceof Command.SetOut order) {
+      trains.add(order.cars());
+    } else if (step instanceof Step.Repeat repeat) {
+      repeat.steps().forEach(this::nameCars);
+    } else if (step instanceof Step.AtRandom random) {
+      random.of().forEach(this::nameCars);
     }
   }
 
@@ -129,6 +141,12 @@ final class NameCheck {
           signal(is.signal(), is.signalPlace());
         });
     on(Condition.TrainIs.class, is -> train(is.train(), is.place()));
+    on(
+        Condition.TrainHas.class,
+        has -> {
+          train(has.train(), has.place());
+          checkCarLength(has.place());
+        });
     on(Condition.LampIsLit.class, is -> inLayout("lamp", is.lamp(), lineside.lamps(), is.place()));
     on(Condition.LockIs.class, is -> lock(is.switchId(), is.place()));
   }
@@ -153,6 +171,18 @@ final class NameCheck {
     on(Command.Secure.class, order -> lock(order.switchId(), order.place()));
     on(Command.Run.class, run -> train(run.train(), run.place()));
     on(Command.Halt.class, halt -> train(halt.train(), halt.place()));
+    on(
+        Command.PickUp.class,
+        order -> {
+          train(order.cars(), order.carsPlace());
+          train(order.train(), order.place());
+        });
+    on(
+        Command.SetOut.class,
+        order -> {
+          train(order.train(), order.place());
+          checkCarLength(order.place());
+        });
   }
 
   private void knowProtections() {
@@ -168,6 +198,8 @@ final class NameCheck {
   private void knowReports() {
     on(Happening.Reports.class, this::checkReport);
     on(Happening.SpotReports.class, this::checkSpot);
+    on(Happening.SectionIsShorted.class, this::checkFed);
+    on(Happening.SectionFlickers.class, is -> section(is.section(), is.place()));
   }
 
   private void knowDevices() {
@@ -194,6 +226,7 @@ final class NameCheck {
     on(Happening.BoardFallsSilent.class, is -> board(is.board(), is.place()));
     on(Happening.BoardSpeaksAgain.class, is -> board(is.board(), is.place()));
     on(Happening.BoardReboots.class, is -> board(is.board(), is.place()));
+    on(Happening.BoardBrownsOut.class, is -> board(is.board(), is.place()));
     on(Happening.AliasClashes.class, is -> board(is.board(), is.place()));
   }
 
@@ -207,6 +240,7 @@ final class NameCheck {
         is -> inLayout("button", is.button(), lineside.buttons(), is.place()));
     on(Happening.TrainIsLifted.class, is -> train(is.train(), is.place()));
     on(Happening.Engineer.class, is -> train(is.train(), is.place()));
+    on(Happening.TrainLosesBrakes.class, is -> train(is.train(), is.place()));
   }
 
   private void checkRoute(Command.OfRoute command) {
@@ -243,6 +277,15 @@ final class NameCheck {
     }
   }
 
+  private void checkCarLength(Place place) {
+    if (layout.trains().carLength().isEmpty()) {
+      problems.add(
+          place,
+          "the layout file does not say how long a car is",
+          "add for example 'car length: 0.16 m' under its 'trains'");
+    }
+  }
+
   private void checkClock(Place place) {
     if (scenario.clock().isEmpty()) {
       problems.add(
@@ -271,6 +314,18 @@ final class NameCheck {
           what.place(),
           "%s has no event for '%s'".formatted(told, one.state()),
           NearNames.meant(one.state(), states, "it has none"));
+    }
+  }
+
+  private void checkFed(Happening.SectionIsShorted what) {
+    boolean isFed =
+        lineside.districts().values().stream()
+            .anyMatch(district -> district.sections().contains(what.section()));
+    if (section(what.section(), what.place()) && !isFed) {
+      problems.add(
+          what.place(),
+          "section %s lies in no power district".formatted(what.section()),
+          "name one whose breaker can trip");
     }
   }
 

@@ -166,7 +166,9 @@ final class StepReader {
     boolean onTheBus =
         happening instanceof Happening.Emergency
             || happening instanceof Happening.AliasClashes
-            || happening instanceof Happening.CableIs;
+            || happening instanceof Happening.CableIs
+            || happening instanceof Happening.DaemonIs
+            || happening instanceof Happening.BoardBrownsOut;
     if (onTheBus) {
       value.note("before the start nobody speaks on the bus", "make it the first step");
     }

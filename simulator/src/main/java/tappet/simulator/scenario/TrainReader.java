@@ -46,11 +46,13 @@ public final class TrainReader {
     Optional<Heading> heading = heading(fields.required("heading", "east"));
     Optional<Double> length = fields.required("length", "1.2 m").metres();
     double speed = speed(fields.optional("speed", "0.4"));
+    boolean engine = fields.optional("engine", "no").yesOrNo().orElse(true);
     if (name.isEmpty() || on.isEmpty() || heading.isEmpty() || length.isEmpty()) {
       return Optional.empty();
     }
     TrainSpec spec =
-        new TrainSpec(name.get().value(), on.get().value(), heading.get(), length.get(), speed);
+        new TrainSpec(
+            name.get().value(), on.get().value(), heading.get(), length.get(), speed, engine);
     return Optional.of(new Placed(spec, fields.place()));
   }
 

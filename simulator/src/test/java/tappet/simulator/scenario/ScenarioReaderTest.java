@@ -1,7 +1,9 @@
 package tappet.simulator.scenario;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.time.Duration;
@@ -10,6 +12,8 @@ import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
+import tappet.layout.Layout;
+import tappet.layout.Trains;
 import tappet.lcc.clock.ClockEvent.Rate;
 import tappet.lcc.clock.ClockEvent.Time;
 import tappet.sentence.Command;
@@ -17,6 +21,7 @@ import tappet.sentence.Happening;
 import tappet.simulator.TrainSpec;
 import tappet.simulator.scenario.Scenario.Beginning;
 import tappet.simulator.scenario.Step.When;
+import tappet.source.Problem;
 import tappet.source.Problems;
 
 /** What a right scenario becomes; the wrong ones are in src/test/resources/wrong-scenarios. */
@@ -68,6 +73,42 @@ class ScenarioReaderTest {
             """);
     assertEquals(Beginning.READY, scenario.begins());
     assertEquals(0.4, scenario.trains().get(0).spec().speedMetresPerSecond());
+    assertTrue(scenario.trains().get(0).spec().engine());
+  }
+
+  @Test
+  void carsHaveNoEngine() {
+    Scenario scenario =
+        read(
+            """
+            scenario: Cars
+            trains: [{train: Reefers, on: creamery, heading: east, length: 1 m, engine: no}]
+            steps: [{pass: 1 s}]
+            """);
+    assertFalse(scenario.trains().get(0).spec().engine());
+  }
+
+  @Test
+  void carsAreNotCountedWhereTheLayoutDoesNotSayHowLongTheyAre() {
+    Layout layout = names.layout().runBy(Trains.UNKNOWN, List.of());
+    Problems problems = new Problems();
+    String text =
+        """
+        scenario: Cars
+        trains: [{train: X, on: creamery, heading: east, length: 1 m}]
+        steps: [{tell: set out 2 cars of X as Y}, {expect: train X has 2 cars}]
+        """;
+    ScenarioReader.read(
+        new Library.Text("s.yaml", text),
+        (from, name) -> Optional.empty(),
+        new Names(layout, names.routes(), names.lines()),
+        problems);
+    String told =
+        "the layout file does not say how long a car is;"
+            + " add for example 'car length: 0.16 m' under its 'trains'";
+    assertEquals(
+        List.of("s.yaml:3:34: " + told, "s.yaml:3:58: " + told),
+        problems.sorted().stream().map(Problem::toString).toList());
   }
 
   @Test

@@ -1,4 +1,4 @@
-package tappet.bridge;
+package tappet.bridge.box;
 
 import java.io.IOException;
 import java.io.StringReader;
@@ -23,7 +23,7 @@ import tappet.sentence.Protected;
  * The protection of people as lines of text: one key a fact, with a check sum over all of them, so
  * that a text that is not whole is never taken for one.
  */
-final class ProtectionText {
+public final class ProtectionText {
 
   private static final String VERSION = "version";
   private static final String VERSION_1 = "1";
@@ -34,7 +34,8 @@ final class ProtectionText {
 
   private ProtectionText() {}
 
-  static String of(KeptProtections kept) {
+  /** The text of what is kept. */
+  public static String of(KeptProtections kept) {
     Properties lines = new Properties();
     lines.setProperty(VERSION, VERSION_1);
     lines.setProperty(PROTECTIONS, String.valueOf(kept.protections().size()));
@@ -64,7 +65,7 @@ final class ProtectionText {
    *
    * @throws IllegalArgumentException if it is anything else, saying what is wrong
    */
-  static KeptProtections read(String text) {
+  public static KeptProtections read(String text) {
     Properties lines = new Properties();
     try {
       lines.load(new StringReader(text));

@@ -9,27 +9,48 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import tappet.bridge.adapter.LocalConnection;
 import tappet.bridge.hub.HubUnderTest;
+import tappet.bridge.node.ClockPlan;
+import tappet.bridge.node.FastClock;
+import tappet.interlocking.Answer;
+import tappet.lcc.AliasSeed;
 import tappet.lcc.CanFrame;
+import tappet.lcc.NodeId;
+import tappet.lcc.clock.ClockEvent.Rate;
+import tappet.lcc.clock.ClockEvent.Time;
+import tappet.network.Explanation;
+import tappet.source.Problems;
 
 /**
  * Recording to real files and playing them back. Common practice unless a line says more. A machine
  * without can-utils fails the test (Debian: {@code apt install can-utils}).
  */
-class FrameRecorderTest {
+class SessionRecorderTest {
 
   private static final Duration PATIENCE = Duration.ofSeconds(30);
   private static final int ODD_FRAMES = 500;
   private static final int MESSAGE = 0x18000000;
+  private static final Optional<LocalDateTime> AT =
+      Optional.of(LocalDateTime.of(2026, 11, 26, 8, 12, 45));
+  private static final Item.Started BEGIN =
+      new Item.Started(
+          "0.1",
+          "Somewhere",
+          NodeId.of("0A.57.00.00.00.01"),
+          new AliasSeed(0x123),
+          new ClockPlan.Run(FastClock.FAST, new Rate(16), new Time(6, 30)),
+          "check.sum=1\n");
 
   @TempDir private Path folder;
   private final HubUnderTest test = new HubUnderTest();
@@ -40,36 +61,78 @@ class FrameRecorderTest {
   }
 
   @Test
-  void everyFrameIsWrittenInOrderTheDaemonsOnesToo() throws Exception {
+  void everythingIsWrittenInTheBoxsOrderWithTheBoxsTimes() throws Exception {
     Path path = folder.resolve("bus.log");
-    FrameRecorder recorder = FrameRecorder.start(test.hub(), path, "can0");
-    LocalConnection west = LocalConnection.attach(test.hub(), "west", frame -> {});
-    west.tellAll(frames(0, 1_000));
-    test.hub().sendAll(frames(1_000, 2_000));
-    test.settle();
+    SessionRecorder recorder = open(path);
+    recorder.started(5_000);
+    recorder.connectionUp("west", true, 6_000);
+    recorder.frameHeard("west", frames(0, 1).get(0), 7_000);
+    recorder.frameHeard("west", frames(1, 2).get(0), 8_000);
+    recorder.frameSent(frames(2, 3).get(0), 8_000);
+    recorder.frameHeard("east", frames(3, 4).get(0), 9_000);
+    long number = recorder.told("the desk", AT, "line t2e to t4e", 10_000);
+    recorder.answered(number, new Answer(false, Explanation.fact("\"no\" way\nat all")));
+    recorder.kept(Optional.of("the disk is full"), 11_000);
+    recorder.connectionDown("east", "was closed", false, 12_000);
+    recorder.inputLost(13_000);
+    recorder.stopped(14_000);
     recorder.close();
     assertEquals(0, recorder.lost());
 
-    assertEquals(frames(0, 2_000), framesOf(path));
-    List<Long> timesUs = logged(path).stream().map(LoggedFrame::timeUs).toList();
-    assertEquals(timesUs.stream().sorted().toList(), timesUs);
+    Session session = read(path).sessions().get(0);
+    assertEquals(Optional.of(BEGIN), session.start());
+    List<Item> items = session.entries().stream().map(Entry::item).toList();
+    Item.Told told = (Item.Told) items.get(8);
+    assertEquals("line t2e to t4e", told.sentence());
+    assertEquals("the desk", told.who());
+    assertEquals(AT, told.at());
+    assertEquals(
+        List.of(
+            BEGIN,
+            new Item.Up("west", true),
+            new Item.From("west"),
+            new Item.Heard(frames(0, 1).get(0)),
+            new Item.Heard(frames(1, 2).get(0)),
+            new Item.Sent(frames(2, 3).get(0)),
+            new Item.From("east"),
+            new Item.Heard(frames(3, 4).get(0)),
+            told,
+            new Item.Answered(number, false, "\"no\" way\nat all\n"),
+            new Item.Kept(Optional.of("the disk is full")),
+            new Item.Down("east", "was closed", false),
+            new Item.InputLost(),
+            new Item.Ended()),
+        items);
+    assertEquals(
+        List.of(0L, 1L, 2L, 2L, 3L, 3L, 4L, 4L, 5L, 5L, 6L, 7L, 8L, 9L),
+        session.entries().stream().map(entry -> entry.timeUs() - session.beganUs()).toList());
   }
 
   @Test
   void canUtilsReadWhatIsWritten() throws Exception {
     Path path = folder.resolve("bus.log");
     List<CanFrame> said = oddFrames();
-    record(path, said);
+    SessionRecorder recorder = open(path);
+    recorder.started(0);
+    recorder.told("the desk", AT, "grant permit to '" + "ü€🚂".repeat(2_000) + "' on mid-east", 0);
+    said.forEach(frame -> recorder.frameHeard("hub", frame, 0));
+    recorder.close();
 
     List<String> lines = log2asc(path);
 
-    List<String> expected = said.stream().map(FrameRecorderTest::ascLine).toList();
+    List<String> expected = said.stream().map(SessionRecorderTest::ascLine).toList();
     List<String> read =
         lines.stream()
             .filter(line -> line.contains(" Rx ") || line.contains(" Tx "))
             .map(line -> line.strip().replaceAll("\\s+", " ").replaceFirst("^\\S+ ", ""))
             .toList();
     assertEquals(expected, read, () -> String.join("\n", lines.subList(0, 8)));
+    assertTrue(
+        read(path).sessions().get(0).entries().stream()
+            .anyMatch(
+                entry ->
+                    entry.item() instanceof Item.Told told
+                        && told.sentence().contains("ü€🚂".repeat(2_000))));
   }
 
   private static String ascLine(CanFrame frame) {
@@ -101,59 +164,68 @@ class FrameRecorderTest {
     record(path, frames(1, 2));
 
     assertEquals(frames(0, 2), framesOf(path));
-    assertEquals(2, Files.readAllLines(path).size());
+    Recording recording = read(path);
+    assertEquals(2, recording.sessions().size());
+    assertEquals(Optional.empty(), recording.sessions().get(0).start());
+    assertEquals(Optional.of(BEGIN), recording.sessions().get(1).start());
   }
 
   @Test
-  void fullDiskIsToldOnceAndRecordingGoesOnWhenThereIsRoom() throws Exception {
+  void fullDiskIsToldOnceAndRecordingGoesOnWhenThereIsRoomAndSaysWhatIsMissing() throws Exception {
     Path path = Files.createSymbolicLink(folder.resolve("bus.log"), Path.of("/dev/full"));
-    FrameRecorder recorder = FrameRecorder.start(test.hub(), path, "can0", Duration.ofMillis(20));
-    test.hub().sendAll(frames(0, 10));
-    await().atMost(PATIENCE).until(() -> recorder.lost() == 10);
-    test.hub().sendAll(frames(0, 10));
-    await().atMost(PATIENCE).until(() -> recorder.lost() == 20);
+    List<String> troubles = new CopyOnWriteArrayList<>();
+    SessionRecorder recorder =
+        SessionRecorder.open(path, "can0", BEGIN, troubles::add, Duration.ofMillis(20));
+    tell(recorder, frames(0, 10));
+    await().atMost(PATIENCE).until(() -> recorder.lost() == 11);
+    tell(recorder, frames(0, 10));
+    await().atMost(PATIENCE).until(() -> recorder.lost() == 21);
     Files.delete(path);
-    test.hub().sendAll(frames(10, 20));
+    tell(recorder, frames(10, 20));
     await().atMost(PATIENCE).until(() -> Files.exists(path) && Files.size(path) > 0);
     recorder.close();
 
     assertEquals(frames(10, 20), framesOf(path));
-    assertEquals(
-        List.of(
-            "recording " + path + " is up",
-            "recording " + path + " cannot be written, frames are lost: No space left on device",
-            "recording " + path + " was closed"),
-        newsAfterClose());
-  }
-
-  private List<String> newsAfterClose() {
-    test.settle();
-    return test.news();
+    assertEquals(new Item.Missing(21), read(path).sessions().get(0).entries().get(0).item());
+    assertEquals(List.of("cannot be written, frames are lost: No space left on device"), troubles);
   }
 
   @Test
-  void floodNeverHoldsUpTheHubAndWhatIsLostIsCounted() throws Exception {
+  void floodNeverHoldsUpTheBoxAndWhatIsLostIsCountedInTheRecordingToo() throws Exception {
     Path path = folder.resolve("bus.log");
-    int flood = 20 * FrameRecorder.QUEUE_FRAMES_MAX;
-    FrameRecorder recorder = FrameRecorder.start(test.hub(), path, "can0");
-    for (int from = 0; from < flood; from += 4096) {
-      test.hub().sendAll(frames(from, from + 4096));
+    int flood = 20 * SessionRecorder.QUEUE_MAX;
+    SessionRecorder recorder = open(path);
+    recorder.started(0);
+    CanFrame frame = frames(0, 1).get(0);
+    for (int count = 0; count < flood; count++) {
+      recorder.frameSent(frame, 0);
     }
-    test.settle();
+    await()
+        .atMost(PATIENCE)
+        .until(
+            () -> {
+              recorder.frameSent(frame, 0);
+              return Files.size(path) > 0 && recorder.lost() >= 0;
+            });
     recorder.close();
 
-    assertEquals(flood, recorder.traffic().framesOut());
-    assertEquals(flood - recorder.lost(), Files.readAllLines(path).size());
+    List<Entry> entries = read(path).sessions().get(0).entries();
+    long missing =
+        entries.stream()
+            .map(Entry::item)
+            .filter(Item.Missing.class::isInstance)
+            .mapToLong(item -> ((Item.Missing) item).count())
+            .sum();
+    assertTrue(missing <= recorder.lost() && recorder.lost() > 0, missing + " " + recorder.lost());
+    assertTrue(framesOf(path).size() + recorder.lost() >= flood);
   }
 
   @Test
   void fileThatCannotBeMadeIsAClearError() {
-    Path path = folder.resolve("nowhere/bus.log");
-
-    assertThrows(IOException.class, () -> FrameRecorder.start(test.hub(), path, "can0"));
+    assertThrows(IOException.class, () -> open(folder.resolve("nowhere/bus.log")));
     assertThrows(
         IllegalArgumentException.class,
-        () -> FrameRecorder.start(test.hub(), folder.resolve("bus.log"), "can 0"));
+        () -> SessionRecorder.open(folder.resolve("bus.log"), "can 0", BEGIN, what -> {}));
   }
 
   @Test
@@ -246,6 +318,7 @@ class FrameRecorderTest {
 
   private static List<LoggedFrame> logged(Path path) throws IOException {
     return Files.readAllLines(path).stream()
+        .filter(line -> !line.startsWith("#"))
         .map(line -> FrameLogText.read(line).orElseThrow(() -> new AssertionError(line)))
         .toList();
   }
@@ -254,10 +327,27 @@ class FrameRecorderTest {
     return logged(path).stream().map(LoggedFrame::frame).toList();
   }
 
-  private void record(Path path, List<CanFrame> frames) throws IOException {
-    FrameRecorder recorder = FrameRecorder.start(test.hub(), path, "can0");
-    test.hub().sendAll(frames);
-    test.settle();
+  private static SessionRecorder open(Path path) throws IOException {
+    return SessionRecorder.open(path, "can0", BEGIN, what -> {});
+  }
+
+  private static void tell(SessionRecorder recorder, List<CanFrame> frames) {
+    if (recorder.lost() == 0) {
+      recorder.started(0);
+    }
+    frames.forEach(frame -> recorder.frameSent(frame, 0));
+  }
+
+  private static Recording read(Path path) {
+    Problems problems = new Problems();
+    return RecordingReader.read(path, problems)
+        .orElseThrow(() -> new AssertionError(problems.sorted()));
+  }
+
+  private static void record(Path path, List<CanFrame> frames) throws IOException {
+    SessionRecorder recorder = open(path);
+    recorder.started(0);
+    frames.forEach(frame -> recorder.frameSent(frame, 0));
     recorder.close();
   }
 }

@@ -1,0 +1,96 @@
+package tappet.bridge;
+
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.Set;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import tappet.bridge.box.BoxThread;
+import tappet.bridge.box.SignalBox;
+import tappet.bridge.session.Railroad;
+import tappet.bridge.session.Sight;
+import tappet.bridge.web.Reply;
+import tappet.rules.ControlTable;
+import tappet.sentence.Command;
+import tappet.sentence.Happening;
+import tappet.simulator.TrainSpec;
+import tappet.simulator.TrainState;
+
+/**
+ * The running daemon as a session sees and works it: commands go the way of everybody's, through
+ * the clerk. Every method waits for its answer, and must not be called on the box's thread or the
+ * hub's loop.
+ */
+final class LiveRailroad implements Railroad {
+
+  private static final long ANSWER_MAX_S = 5;
+  private static final String WHO = "the session";
+
+  private final BoxThread box;
+  private final BoxClerk clerk;
+  private final SimulatedLayout simulator;
+  private final ControlTable table;
+
+  LiveRailroad(BoxThread box, BoxClerk clerk, SimulatedLayout simulator, ControlTable table) {
+    this.box = box;
+    this.clerk = clerk;
+    this.simulator = simulator;
+    this.table = table;
+  }
+
+  /** What the box knows of it all. */
+  private record Known(OptionalInt minuteOfDay, Set<String> locked) {}
+
+  @Override
+  public Sight look() {
+    Known known = await(box.ask((signalBox, nowNs) -> known(signalBox)));
+    SimulatedLayout.Track track = await(simulator.look());
+    Map<String, TrainState> trains = new LinkedHashMap<>();
+    track.trains().forEach(train -> trains.put(train.name(), train));
+    return new Sight(
+        System.nanoTime(),
+        known.minuteOfDay(),
+        trains,
+        known.locked(),
+        track.proceeding(),
+        track.open(),
+        track.mishaps());
+  }
+
+  private Known known(SignalBox signalBox) {
+    Set<String> locked = new LinkedHashSet<>(table.routes().keySet());
+    locked.removeIf(route -> !signalBox.interlocking().routeLocked(route));
+    return new Known(signalBox.minuteOfDay(), locked);
+  }
+
+  @Override
+  public Optional<String> tell(Command command) {
+    Reply reply = await(clerk.carryOut(command, command.words(), WHO));
+    return reply.kind() == Reply.Kind.DONE ? Optional.empty() : Optional.of(reply.text());
+  }
+
+  @Override
+  public Optional<String> happen(Happening happening) {
+    Optional<String> whyNot = await(simulator.happen(happening));
+    if (whyNot.isEmpty() && happening instanceof Happening.TrainIsLifted lifted) {
+      var unused = tell(new Command.DropName(lifted.train(), lifted.place()));
+    }
+    return whyNot;
+  }
+
+  @Override
+  public Optional<String> place(TrainSpec train) {
+    Optional<String> whyNot = await(simulator.place(train));
+    if (whyNot.isEmpty()) {
+      await(clerk.begin(train.name(), train.section()));
+    }
+    return whyNot;
+  }
+
+  private static <T> T await(CompletableFuture<T> answer) {
+    return answer.orTimeout(ANSWER_MAX_S, TimeUnit.SECONDS).join();
+  }
+}

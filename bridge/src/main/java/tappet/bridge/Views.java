@@ -1,0 +1,61 @@
+package tappet.bridge;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.util.List;
+import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.Standing;
+import tappet.bridge.replay.EventWords;
+import tappet.bridge.view.BusLog;
+import tappet.bridge.view.ChartBook;
+import tappet.bridge.view.Mentions;
+import tappet.bridge.view.RulesJson;
+import tappet.bridge.view.SightTaker;
+
+/**
+ * What people see besides the box itself. All but the rules is touched on the box's thread only.
+ *
+ * @param book what people write on the chart
+ * @param sights takes what is seen
+ * @param bus who speaks on the bus
+ * @param rules the rule file with what the proof has found, as a JSON object
+ */
+record Views(ChartBook book, SightTaker sights, BusLog bus, String rules) {
+
+  /**
+   * What people see of a railroad that is about to be run.
+   *
+   * @throws IOException if the rule file cannot be read any more
+   */
+  static Views of(Settings settings, Charted charted, Standing standing) throws IOException {
+    var layout = charted.interlocking().layout();
+    SightTaker sights =
+        new SightTaker(
+            charted.book(),
+            SightTaker.ofRules(standing.answer().word(), standing.words()),
+            System::currentTimeMillis);
+    return new Views(
+        charted.book(),
+        sights,
+        new BusLog(layout, EventWords.of(layout), System::currentTimeMillis),
+        rules(settings, charted, standing));
+  }
+
+  private static String rules(Settings settings, Charted charted, Standing standing)
+      throws IOException {
+    List<String> open =
+        KeptVerdict.read(KeptVerdict.beside(settings.rules()))
+            .filter(kept -> kept.answer() == standing.answer())
+            .map(KeptVerdict::open)
+            .orElse(List.of());
+    Mentions mentions = new Mentions(charted.interlocking().layout());
+    return new RulesJson(charted.interlocking().table(), mentions)
+        .of(
+            settings.rules().getFileName().toString(),
+            Files.readAllLines(settings.rules()),
+            standing.answer().word(),
+            standing.words(),
+            open,
+            System.currentTimeMillis());
+  }
+}

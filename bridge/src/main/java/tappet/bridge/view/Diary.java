@@ -1,0 +1,141 @@
+package tappet.bridge.view;
+
+import com.fasterxml.jackson.core.JsonGenerator;
+import java.io.IOException;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalLong;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * What was where and when, as far as a day back: occupied sections, trains by name, protections and
+ * districts without power. Made of what is seen, so what comes and goes between two looks is not in
+ * it. One thread at a time.
+ */
+public final class Diary {
+
+  static final long KEPT_MS = TimeUnit.HOURS.toMillis(24);
+
+  /** A busy day of a large club has less; older ones go first. */
+  private static final int KEPT_MAX = 50_000;
+
+  /** What an entry is about. */
+  enum Kind {
+    TRAIN("trains"),
+    OCCUPIED("occupied"),
+    PROTECTION("protections"),
+    OUTAGE("outages");
+
+    private final String word;
+
+    Kind(String word) {
+      this.word = word;
+    }
+  }
+
+  /** What lasts: a train on a section, an occupied section, a protection, an outage. */
+  private record What(Kind kind, String name, List<String> on) {}
+
+  private record Entry(What what, long fromMs, OptionalLong toMs) {}
+
+  private final Map<String, List<String>> sectionsOfDistrict;
+  private final Map<What, Long> open = new LinkedHashMap<>();
+  private final Deque<Entry> closed = new ArrayDeque<>();
+
+  /**
+   * @param sectionsOfDistrict what has no power while a district has none
+   */
+  public Diary(Map<String, List<String>> sectionsOfDistrict) {
+    this.sectionsOfDistrict = sectionsOfDistrict;
+  }
+
+  /** Takes down what is seen at a moment. */
+  public void follow(Sight sight, long atMs) {
+    Map<What, Long> now = new LinkedHashMap<>();
+    sight.of("train").forEach((train, facts) -> noteTrain(train, facts, atMs, now));
+    sight.of("section").forEach((section, facts) -> noteSection(section, facts, atMs, now));
+    sight.of("protection").forEach((words, facts) -> noteProtection(words, facts, atMs, now));
+    sight.of("district").forEach((district, facts) -> noteDistrict(district, facts, atMs, now));
+    for (Map.Entry<What, Long> before : open.entrySet()) {
+      if (!now.containsKey(before.getKey())) {
+        closed.addLast(new Entry(before.getKey(), before.getValue(), OptionalLong.of(atMs)));
+      }
+    }
+    now.replaceAll((what, since) -> open.getOrDefault(what, since));
+    open.clear();
+    open.putAll(now);
+    forget(atMs);
+  }
+
+  private static void noteTrain(String train, Facts facts, long atMs, Map<What, Long> now) {
+    for (Object section : (List<?>) facts.byWord().getOrDefault("on", List.of())) {
+      now.put(new What(Kind.TRAIN, train, List.of((String) section)), atMs);
+    }
+  }
+
+  private static void noteSection(String section, Facts facts, long atMs, Map<What, Long> now) {
+    if ("occupied".equals(facts.byWord().get("is"))) {
+      now.put(new What(Kind.OCCUPIED, section, List.of(section)), atMs);
+    }
+  }
+
+  private static void noteProtection(String words, Facts facts, long atMs, Map<What, Long> now) {
+    List<String> on =
+        ((List<?>) facts.byWord().getOrDefault("on", List.of()))
+            .stream().map(String.class::cast).toList();
+    now.put(new What(Kind.PROTECTION, words, on), atMs);
+  }
+
+  private void noteDistrict(String district, Facts facts, long atMs, Map<What, Long> now) {
+    if ("tripped".equals(facts.byWord().get("is"))) {
+      List<String> on = sectionsOfDistrict.getOrDefault(district, List.of());
+      now.put(new What(Kind.OUTAGE, "district " + district, on), atMs);
+    }
+  }
+
+  private void forget(long atMs) {
+    while (!closed.isEmpty()
+        && (closed.size() > KEPT_MAX || closed.peekFirst().toMs().getAsLong() < atMs - KEPT_MS)) {
+      closed.removeFirst();
+    }
+  }
+
+  /** All that has lasted until after {@code sinceMs}, as a JSON object. */
+  public String json(long sinceMs, long atMs) {
+    List<Entry> entries = new ArrayList<>();
+    closed.stream().filter(entry -> entry.toMs().getAsLong() >= sinceMs).forEach(entries::add);
+    open.forEach((what, fromMs) -> entries.add(new Entry(what, fromMs, OptionalLong.empty())));
+    return SightJson.object(
+        json -> {
+          json.writeNumberField("at", atMs);
+          for (Kind kind : Kind.values()) {
+            json.writeArrayFieldStart(kind.word);
+            for (Entry entry : entries) {
+              if (entry.what().kind() == kind) {
+                write(entry, json);
+              }
+            }
+            json.writeEndArray();
+          }
+        });
+  }
+
+  private static void write(Entry entry, JsonGenerator json) throws IOException {
+    json.writeStartObject();
+    json.writeStringField("what", entry.what().name());
+    json.writeArrayFieldStart("on");
+    for (String section : entry.what().on()) {
+      json.writeString(section);
+    }
+    json.writeEndArray();
+    json.writeNumberField("from", entry.fromMs());
+    if (entry.toMs().isPresent()) {
+      json.writeNumberField("to", entry.toMs().getAsLong());
+    }
+    json.writeEndObject();
+  }
+}

@@ -1,0 +1,99 @@
+package tappet.bridge;
+
+import static org.awaitility.Awaitility.await;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.Standing;
+import tappet.bridge.session.SessionPlan;
+import tappet.sentence.Condition.Occupancy;
+import tappet.source.Problem;
+import tappet.source.Problems;
+
+/** A session in the running daemon, in real time. */
+class LiveSessionTest {
+
+  private static final String TRAINS =
+      """
+      session: A quick train
+      clock: {rate: 60, time: 06:00}
+      trains:
+        - {train: Quick, length: 0.3 m, speed: 2, from: fallow-1, to: tilling-main, at: 06:00}
+      """;
+
+  @TempDir private Path folder;
+
+  @BeforeEach
+  void writeFiles() throws IOException {
+    QuickLine.write(folder);
+    QuickLine.settings(folder, "[simulator: {trains: []}]");
+  }
+
+  @Test
+  void trainIsPutOnTheTrackAndSentToItsEndThroughTheBox() throws IOException {
+    Files.writeString(folder.resolve("session.yaml"), TRAINS);
+    Problems problems = new Problems();
+    OwnerFiles files = new OwnerFiles(problems);
+    Settings settings = files.settings(folder.resolve("tappet.yaml")).orElseThrow();
+    OwnerFiles.Railroad railroad = QuickLine.read(folder);
+    SessionPlan plan =
+        new SessionFiles(problems).plan(railroad, folder.resolve("session.yaml")).orElseThrow();
+    Charted interlocking = Charted.of(railroad.layout(), railroad.table());
+    Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
+    try (Daemon daemon = Daemon.start(settings.forSession(plan.clock()), interlocking, standing)) {
+      daemon.hold(plan, 1);
+      await()
+          .atMost(JavaProcess.PATIENCE)
+          .until(() -> occupancy(daemon, "tilling-main") == Occupancy.OCCUPIED);
+      assertEquals(Occupancy.CLEAR, occupancy(daemon, "fallow-1"), "it has left its beginning");
+    } catch (Exception e) {
+      throw new IllegalStateException(e);
+    }
+  }
+
+  private static Occupancy occupancy(Daemon daemon, String section) throws Exception {
+    return daemon
+        .box()
+        .ask((box, nowNs) -> box.interlocking().occupancy(section))
+        .get(JavaProcess.PATIENCE.toSeconds(), TimeUnit.SECONDS);
+  }
+
+  /** The settings' own trains would stand in the way. */
+  @Test
+  void sessionBeginsOnAnEmptyTrackAndByItsOwnClock() throws IOException {
+    QuickLine.settings(
+        folder,
+        "[simulator: {trains: [{train: Extra 41, on: fallow-1, heading: east, length: 1 m}]}]");
+    Files.writeString(folder.resolve("session.yaml"), TRAINS);
+    Problems problems = new Problems();
+    Settings settings =
+        new OwnerFiles(problems).settings(folder.resolve("tappet.yaml")).orElseThrow();
+    SessionPlan plan =
+        new SessionFiles(problems)
+            .plan(QuickLine.read(folder), folder.resolve("session.yaml"))
+            .orElseThrow();
+    Settings held = settings.forSession(plan.clock());
+    assertEquals(List.of(), problems.sorted().stream().map(Problem::toString).toList());
+    assertTrue(settings.simulates() && held.simulates());
+    assertEquals(List.of(new Settings.Simulator(List.of())), held.ways());
+    assertEquals(plan.clock(), held.clock());
+  }
+
+  @Test
+  void demoDoesNotBeginWithAListThatHasAMistake() throws IOException {
+    Files.writeString(folder.resolve("session.yaml"), TRAINS.replace("fallow-1", "fallow-3"));
+    Console told =
+        Console.run("demo", "--session", "--config", folder.resolve("tappet.yaml").toString());
+    assertEquals(1, told.status());
+    assertTrue(told.err().contains("this layout has no section 'fallow-3'"), told.err());
+  }
+}

@@ -1,0 +1,116 @@
+package tappet.bridge.browser;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.openqa.selenium.By;
+import tappet.bridge.QuickDaemon;
+import tappet.bridge.pages.Role;
+import tappet.sentence.Command.Heading;
+
+/** Crew, wall and owner, in a real browser. */
+class OtherPagesTest {
+
+  @TempDir Path folder;
+  @TempDir Path profile;
+  @TempDir Path otherProfile;
+  private QuickDaemon daemon;
+  private Chromium page;
+
+  @BeforeEach
+  void open() throws IOException {
+    daemon = QuickDaemon.start(folder, QuickDaemon.train("Extra 41", "west-main", Heading.EAST));
+    page = new Chromium(profile, daemon.host());
+  }
+
+  @AfterEach
+  void close() {
+    page.close();
+    daemon.close();
+  }
+
+  @Test
+  void crewAsksForAPermitAndTheDispatcherGivesIt() {
+    page.phone(390, 844);
+    page.open("crew.html?place=corvane");
+    page.enter("Enter as a crew", "crew", "Way Freight", daemon.pin(Role.CREW));
+    page.button("Ask for a permit");
+    page.press(".sheet input[type=checkbox]");
+    page.button("Ask the dispatcher");
+    try (Chromium desk = new Chromium(otherProfile, daemon.host())) {
+      desk.open("dispatcher.html");
+      desk.untilSaid("section", "west-main", "occupied");
+      desk.enter("Take the desk", "dispatcher", "Anna", daemon.pin(Role.DISPATCHER));
+      grantUntilItIsGiven(desk);
+    }
+    page.until(".dock", dock -> dock.getText().contains("Return my permit"));
+    assertEquals(0, page.overflow());
+  }
+
+  /** Nothing is given before the time since the start has run. */
+  private static void grantUntilItIsGiven(Chromium desk) {
+    desk.find(".ledger .chief");
+    desk.until(
+        ".ledgers",
+        ledgers -> {
+          if (!ledgers.getText().contains("permit of Way Freight")) {
+            desk.driver()
+                .executeScript(
+                    "[...document.querySelectorAll('.ledger .chief')]"
+                        + ".filter(button => button.textContent.trim() === 'Grant')"
+                        + ".forEach(button => button.click())");
+          }
+          return desk.text().contains("permit of Way Freight");
+        });
+  }
+
+  @Test
+  void wallShowsWhatIsHiddenAndCommandsNothing() {
+    page.size(1920, 1080);
+    page.open("wall.html");
+    page.until("body", body -> body.getText().contains("Fallow"));
+    assertEquals(0, page.driver().findElements(By.tagName("button")).size());
+    assertEquals(0, page.overflow());
+  }
+
+  @Test
+  void ownerSeesTheRulesBesideTheirVerdictAndAsksWhy() {
+    page.open("owner.html");
+    page.enter("Enter as the owner", "owner", "Olga", daemon.pin(Role.OWNER));
+    page.open("owner.html#rules");
+    page.until("main", sheet -> sheet.getText().contains("from: f2e"));
+    page.until("main", sheet -> sheet.getText().contains("proven"));
+    page.open("owner.html#bus");
+    page.until("main", sheet -> sheet.getText().contains("Tilling board"));
+    page.open("owner.html#graph");
+    page.until("main", sheet -> sheet.getText().contains("Extra 41"));
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "crew.html?place=tilling, false",
+    "crew.html?place=tilling, true",
+    "wall.html, false",
+    "wall.html, true",
+    "owner.html, false",
+    "owner.html#graph, true"
+  })
+  void hasNoSeriousBarrier(String name, boolean night) throws IOException {
+    page.night(night);
+    if (name.startsWith("owner")) {
+      page.open("owner.html");
+      page.enter("Enter as the owner", "owner", "Olga", daemon.pin(Role.OWNER));
+      page.until("body", body -> body.getText().contains("owner Olga"));
+    }
+    page.open(name);
+    page.until("body", body -> body.getText().length() > 100);
+    assertEquals("", page.seriousFindings());
+  }
+}
