@@ -39,6 +39,17 @@ public final class QuickDaemon implements AutoCloseable {
 
   /** Starts it with these trains, and two territories. */
   public static QuickDaemon start(Path folder, TrainSpec... trains) throws IOException {
+    return start(folder, KeptVerdict.Answer.PROVEN, "as the demo is", trains);
+  }
+
+  /** Starts it with rules that are said not to be proven. */
+  public static QuickDaemon startInDoubt(Path folder) throws IOException {
+    return start(folder, KeptVerdict.Answer.NOT_PROVEN, "the rules have not been proven");
+  }
+
+  private static QuickDaemon start(
+      Path folder, KeptVerdict.Answer answer, String words, TrainSpec... trains)
+      throws IOException {
     QuickLine.write(folder);
     releaseSlowly(folder.resolve("rules.yaml"));
     Path state = folder.resolve("tappet.state");
@@ -67,8 +78,7 @@ public final class QuickDaemon implements AutoCloseable {
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
     Charted charted = Charted.of(railroad.layout(), railroad.table());
     Service.nameTrains(settings, charted);
-    Standing proven = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
-    return new QuickDaemon(Daemon.start(settings, charted, proven), pins);
+    return new QuickDaemon(Daemon.start(settings, charted, new Standing(answer, words)), pins);
   }
 
   /** So that its time running is seen, even on a busy machine. */

@@ -30,13 +30,12 @@ final class Chromium implements AutoCloseable {
   private static final Path DRIVER = Path.of("/usr/bin/chromedriver");
 
   private final ChromeDriver driver;
-  private final String host;
+  private String host = "";
 
   /**
    * @param profile an empty folder
-   * @param host of the pages
    */
-  Chromium(Path profile, String host) {
+  Chromium(Path profile) {
     ChromeOptions options = new ChromeOptions();
     options.setBinary(BROWSER.toFile());
     options.addArguments(
@@ -49,8 +48,17 @@ final class Chromium implements AutoCloseable {
         "--user-data-dir=" + profile.toAbsolutePath());
     System.setProperty(ChromeDriverService.CHROME_DRIVER_EXE_PROPERTY, DRIVER.toString());
     this.driver = new ChromeDriver(options);
-    this.host = host;
     size(1440, 900);
+  }
+
+  /** A browser that has kept nothing, for the pages of a daemon at this address. */
+  Chromium at(String pages) {
+    driver.executeCdpCommand("Emulation.clearDeviceMetricsOverride", Map.of());
+    driver.executeCdpCommand("Network.clearBrowserCookies", Map.of());
+    night(false);
+    size(1440, 900);
+    host = pages;
+    return this;
   }
 
   void size(int width, int height) {

@@ -5,7 +5,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -20,22 +22,34 @@ import tappet.sentence.Command.Heading;
 class DispatcherPageTest {
 
   @TempDir Path folder;
-  @TempDir Path profile;
-  @TempDir Path otherProfile;
+  @TempDir static Path profile;
+  @TempDir static Path otherProfile;
+  private static Chromium page;
+  private static Chromium other;
   private QuickDaemon daemon;
-  private Chromium page;
+
+  @BeforeAll
+  static void startBrowsers() {
+    page = new Chromium(profile);
+    other = new Chromium(otherProfile);
+  }
+
+  @AfterAll
+  static void endBrowsers() {
+    page.close();
+    other.close();
+  }
 
   @BeforeEach
   void open() throws IOException {
     daemon = QuickDaemon.start(folder, QuickDaemon.train("Extra 41", "west-main", Heading.EAST));
-    page = new Chromium(profile, daemon.host());
+    page.at(daemon.host());
     page.open("dispatcher.html");
     page.untilSaid("section", "west-main", "occupied");
   }
 
   @AfterEach
   void close() {
-    page.close();
     daemon.close();
   }
 
@@ -112,14 +126,13 @@ class DispatcherPageTest {
   @Test
   void twoBrowsersAreInStep() {
     takeTheDesk();
-    try (Chromium other = new Chromium(otherProfile, daemon.host())) {
-      other.open("dispatcher.html");
-      other.untilSaid("section", "west-main", "occupied");
-      offer("t2e", "t4e");
-      page.button("Line it");
-      other.untilSaid("signal", "t2e", "route t2e-t4e lined");
-      other.untilSaid("section", "tilling-main", "held by route t2e-t4e");
-    }
+    other.at(daemon.host());
+    other.open("dispatcher.html");
+    other.untilSaid("section", "west-main", "occupied");
+    offer("t2e", "t4e");
+    page.button("Line it");
+    other.untilSaid("signal", "t2e", "route t2e-t4e lined");
+    other.untilSaid("section", "tilling-main", "held by route t2e-t4e");
   }
 
   @Test

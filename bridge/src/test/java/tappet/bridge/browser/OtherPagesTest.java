@@ -4,7 +4,9 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -19,20 +21,32 @@ import tappet.sentence.Command.Heading;
 class OtherPagesTest {
 
   @TempDir Path folder;
-  @TempDir Path profile;
-  @TempDir Path otherProfile;
+  @TempDir static Path profile;
+  @TempDir static Path otherProfile;
+  private static Chromium page;
+  private static Chromium other;
   private QuickDaemon daemon;
-  private Chromium page;
+
+  @BeforeAll
+  static void startBrowsers() {
+    page = new Chromium(profile);
+    other = new Chromium(otherProfile);
+  }
+
+  @AfterAll
+  static void endBrowsers() {
+    page.close();
+    other.close();
+  }
 
   @BeforeEach
   void open() throws IOException {
     daemon = QuickDaemon.start(folder, QuickDaemon.train("Extra 41", "west-main", Heading.EAST));
-    page = new Chromium(profile, daemon.host());
+    page.at(daemon.host());
   }
 
   @AfterEach
   void close() {
-    page.close();
     daemon.close();
   }
 
@@ -44,12 +58,11 @@ class OtherPagesTest {
     page.button("Ask for a permit");
     page.press(".sheet input[type=checkbox]");
     page.button("Ask the dispatcher");
-    try (Chromium desk = new Chromium(otherProfile, daemon.host())) {
-      desk.open("dispatcher.html");
-      desk.untilSaid("section", "west-main", "occupied");
-      desk.enter("Take the desk", "dispatcher", "Anna", daemon.pin(Role.DISPATCHER));
-      grantUntilItIsGiven(desk);
-    }
+    Chromium desk = other.at(daemon.host());
+    desk.open("dispatcher.html");
+    desk.untilSaid("section", "west-main", "occupied");
+    desk.enter("Take the desk", "dispatcher", "Anna", daemon.pin(Role.DISPATCHER));
+    grantUntilItIsGiven(desk);
     page.until(".dock", dock -> dock.getText().contains("Return my permit"));
     assertEquals(0, page.overflow());
   }
@@ -67,8 +80,24 @@ class OtherPagesTest {
                         + ".filter(button => button.textContent.trim() === 'Grant')"
                         + ".forEach(button => button.click())");
           }
-          return desk.text().contains("permit of Way Freight");
+          return desk.find(".ledgers").getText().contains("permit of Way Freight");
         });
+  }
+
+  @Test
+  void alarmStandsOnEveryPageUntilItGoesAndTellsWhoHasSeenIt(@TempDir Path doubt)
+      throws IOException {
+    try (QuickDaemon inDoubt = QuickDaemon.startInDoubt(doubt)) {
+      Chromium desk = other.at(inDoubt.host());
+      desk.open("wall.html");
+      desk.until("body", wall -> wall.getText().contains("the rules have not been proven"));
+      desk.open("dispatcher.html");
+      desk.until(".alarms", alarms -> alarms.getText().contains("have not been proven"));
+      desk.enter("Take the desk", "dispatcher", "Anna", inDoubt.pin(Role.DISPATCHER));
+      desk.button("Acknowledge: the rules have not been proven");
+      desk.until(".alarms", alarms -> alarms.getText().contains("acknowledged by Anna"));
+      assertEquals("", desk.seriousFindings());
+    }
   }
 
   @Test

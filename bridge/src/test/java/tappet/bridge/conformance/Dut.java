@@ -65,7 +65,8 @@ public final class Dut implements AutoCloseable {
     String settings =
         Files.readString(demo.resolve("tappet.yaml"))
             .replaceFirst("hub: .*", "hub: 127.0.0.1:0")
-            .replaceFirst("desk: .*", "desk: 127.0.0.1:0");
+            .replaceFirst("desk: .*", "desk: 127.0.0.1:0")
+            .replaceFirst("pages: .*", "pages: 127.0.0.1:0");
     return start(Files.writeString(folder.resolve("tappet.yaml"), settings));
   }
 

@@ -53,7 +53,7 @@ final class Settings {
     return Files.writeString(
         folder.resolve("demo.yaml"),
         PORTS
-            + "layout: %s\nrules: %s\n"
+            + "pages: 127.0.0.1:0\nlayout: %s\nrules: %s\n"
                 .formatted(DEMO.resolve("layout.yaml"), DEMO.resolve("rules.yaml"))
             + settings.substring(settings.indexOf("connections:")));
   }
