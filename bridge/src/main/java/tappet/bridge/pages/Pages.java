@@ -1,18 +1,10 @@
 package tappet.bridge.pages;
 
-import io.netty.bootstrap.ServerBootstrap;
-import io.netty.channel.Channel;
-import io.netty.channel.ChannelFuture;
 import io.netty.channel.ChannelHandlerContext;
-import io.netty.channel.ChannelInitializer;
-import io.netty.channel.ChannelOption;
 import io.netty.channel.EventLoop;
-import io.netty.channel.socket.SocketChannel;
-import io.netty.channel.socket.nio.NioServerSocketChannel;
 import io.netty.handler.codec.http.HttpMessage;
 import io.netty.handler.codec.http.HttpObjectAggregator;
 import io.netty.handler.codec.http.HttpResponseStatus;
-import io.netty.handler.codec.http.HttpServerCodec;
 import java.io.Closeable;
 import java.io.IOException;
 import java.io.InputStream;
@@ -27,6 +19,7 @@ import tappet.bridge.view.Diary;
 import tappet.bridge.view.Mentions;
 import tappet.bridge.view.NewsBook;
 import tappet.bridge.view.PlanJson;
+import tappet.bridge.web.HttpListener;
 import tappet.layout.Layout;
 import tappet.rules.ControlTable;
 
@@ -48,11 +41,16 @@ public final class Pages implements Closeable {
           });
   private final Desks desks;
   private final Gate gate;
-  private Channel listening;
+  private final HttpListener listener;
 
-  private Pages(Desks desks, Pins pins, Territories territories, EventLoop loop) {
+  private Pages(
+      EventLoop loop, InetSocketAddress at, Desks desks, Pins pins, Territories territories)
+      throws IOException {
     this.desks = desks;
     this.gate = new Gate(pins, territories, slowly, loop, System::nanoTime);
+    this.listener =
+        HttpListener.open(
+            loop, at, "the pages", () -> List.of(whole(), new PageHandler(desks, gate)));
   }
 
   /**
@@ -96,8 +94,7 @@ public final class Pages implements Closeable {
             System::currentTimeMillis);
     Territories territories =
         new Territories(railroad.layout(), railroad.table(), railroad.territories());
-    Pages pages = new Pages(desks, pins, territories, loop);
-    pages.listen(loop, at);
+    Pages pages = new Pages(loop, at, desks, pins, territories);
     feed.start();
     return pages;
   }
@@ -117,28 +114,14 @@ public final class Pages implements Closeable {
     }
   }
 
-  private void listen(EventLoop loop, InetSocketAddress at) throws IOException {
-    ChannelFuture bound = bootstrap(loop).bind(at).awaitUninterruptibly();
-    if (!bound.isSuccess()) {
-      close();
-      throw new IOException(
-          "cannot listen on %s:%d for the pages: %s"
-              .formatted(at.getHostString(), at.getPort(), bound.cause().getMessage()),
-          bound.cause());
-    }
-    listening = bound.channel();
-  }
-
   /** Where it listens, with the port really taken. */
   public InetSocketAddress address() {
-    return (InetSocketAddress) listening.localAddress();
+    return listener.address();
   }
 
   @Override
   public void close() {
-    if (listening != null) {
-      var unused = listening.close();
-    }
+    listener.close();
     slowly.shutdown();
   }
 
@@ -154,23 +137,5 @@ public final class Pages implements Closeable {
             ApiJson.text(desks.nowMs(), "that is longer than anything asked here"));
       }
     };
-  }
-
-  private ServerBootstrap bootstrap(EventLoop loop) {
-    return new ServerBootstrap()
-        .group(loop)
-        .channel(NioServerSocketChannel.class)
-        .option(ChannelOption.SO_REUSEADDR, true)
-        .childHandler(
-            new ChannelInitializer<SocketChannel>() {
-              @Override
-              protected void initChannel(SocketChannel channel) {
-                channel
-                    .pipeline()
-                    .addLast(new HttpServerCodec())
-                    .addLast(whole())
-                    .addLast(new PageHandler(desks, gate));
-              }
-            });
   }
 }
