@@ -1,13 +1,11 @@
 package tappet.bridge.pages;
 
-import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
-import java.io.StringWriter;
-import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import tappet.bridge.view.JsonText;
 import tappet.bridge.view.Mentions;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Candidate;
@@ -17,30 +15,18 @@ import tappet.network.Explanation;
 /** The answers of the interface, as JSON objects. */
 final class ApiJson {
 
-  private static final JsonFactory JSON = new JsonFactory();
-
   private final Mentions mentions;
 
   ApiJson(Mentions mentions) {
     this.mentions = mentions;
   }
 
-  @FunctionalInterface
-  private interface Body {
-    void write(JsonGenerator json) throws IOException;
-  }
-
-  private static String object(long atMs, Body body) {
-    StringWriter text = new StringWriter();
-    try (JsonGenerator json = JSON.createGenerator(text)) {
-      json.writeStartObject();
-      json.writeNumberField("at", atMs);
-      body.write(json);
-      json.writeEndObject();
-    } catch (IOException e) {
-      throw new UncheckedIOException("a text in memory cannot fail", e);
-    }
-    return text.toString();
+  private static String object(long atMs, JsonText.Body body) {
+    return JsonText.object(
+        json -> {
+          json.writeNumberField("at", atMs);
+          body.write(json);
+        });
   }
 
   /** An answer of one text. */
@@ -96,11 +82,7 @@ final class ApiJson {
     json.writeStringField("route", candidate.row().id());
     json.writeBooleanField("can", candidate.free());
     json.writeStringField("text", candidate.words().text());
-    json.writeArrayFieldStart("path");
-    for (String section : candidate.row().path()) {
-      json.writeString(section);
-    }
-    json.writeEndArray();
+    JsonText.texts("path", candidate.row().path(), json);
     json.writeObjectFieldStart("switches");
     for (Map.Entry<String, Position> toe : candidate.row().switches().entrySet()) {
       json.writeStringField(toe.getKey(), toe.getValue().word());

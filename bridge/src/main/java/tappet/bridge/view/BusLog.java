@@ -26,6 +26,7 @@ public final class BusLog implements BoxListener {
   private static final int EVENTS_KEPT = 500;
   private static final int NODES_MAX = 1_000;
   private static final int NODE_ID_BYTES = 6;
+  private static final int EVENT_ID_BYTES = 8;
   private static final String OURS = "the daemon";
 
   private static final class Heard {
@@ -59,20 +60,28 @@ public final class BusLog implements BoxListener {
     Heard heard = heard(frame.sourceAlias());
     heard.frames++;
     heard.atMs = wallClockMs.getAsLong();
-    Message message = Messages.decode(frame);
-    if (message instanceof Message.EventReport report) {
-      heard.events++;
-      note(report.event(), heard.node.map(NodeId::toString).orElse("an unknown node"));
-    } else if (frame.length() == NODE_ID_BYTES) {
-      learn(heard, message);
+    report(frame)
+        .ifPresent(
+            report -> {
+              heard.events++;
+              note(report.event(), heard.node.map(NodeId::toString).orElse("an unknown node"));
+            });
+    if (frame.length() == NODE_ID_BYTES) {
+      learn(heard, Messages.decode(frame));
     }
+  }
+
+  /** Most frames of a busy bus are of another length, and cost nothing here. */
+  private static Optional<Message.EventReport> report(CanFrame frame) {
+    return frame.length() == EVENT_ID_BYTES
+            && Messages.decode(frame) instanceof Message.EventReport report
+        ? Optional.of(report)
+        : Optional.empty();
   }
 
   @Override
   public void frameSent(CanFrame frame, long nowNs) {
-    if (Messages.decode(frame) instanceof Message.EventReport report) {
-      note(report.event(), OURS);
-    }
+    report(frame).ifPresent(report -> note(report.event(), OURS));
   }
 
   private Heard heard(int alias) {
@@ -102,7 +111,7 @@ public final class BusLog implements BoxListener {
 
   /** The events after one of a number, as a JSON object. */
   public String events(long after, long atMs) {
-    return SightJson.object(
+    return JsonText.object(
         json -> {
           json.writeNumberField("at", atMs);
           json.writeNumberField("last", number);
@@ -132,7 +141,7 @@ public final class BusLog implements BoxListener {
   /** Who has spoken, and how the connections are, as a JSON object. */
   public String nodes(SignalBox box, long atMs) {
     Set<String> lost = box.lostBoards();
-    return SightJson.object(
+    return JsonText.object(
         json -> {
           json.writeNumberField("at", atMs);
           json.writeArrayFieldStart("nodes");

@@ -109,7 +109,7 @@ public final class Diary {
     List<Entry> entries = new ArrayList<>();
     closed.stream().filter(entry -> entry.toMs().getAsLong() >= sinceMs).forEach(entries::add);
     open.forEach((what, fromMs) -> entries.add(new Entry(what, fromMs, OptionalLong.empty())));
-    return SightJson.object(
+    return JsonText.object(
         json -> {
           json.writeNumberField("at", atMs);
           for (Kind kind : Kind.values()) {
@@ -127,11 +127,7 @@ public final class Diary {
   private static void write(Entry entry, JsonGenerator json) throws IOException {
     json.writeStartObject();
     json.writeStringField("what", entry.what().name());
-    json.writeArrayFieldStart("on");
-    for (String section : entry.what().on()) {
-      json.writeString(section);
-    }
-    json.writeEndArray();
+    JsonText.texts("on", entry.what().on(), json);
     json.writeNumberField("from", entry.fromMs());
     if (entry.toMs().isPresent()) {
       json.writeNumberField("to", entry.toMs().getAsLong());

@@ -12,6 +12,7 @@ public final class NewsBook {
 
   private final Deque<News> lines = new ArrayDeque<>();
 
+  /** Takes lines down; the oldest go where there are too many. */
   public void add(List<News> news) {
     lines.addAll(news);
     while (lines.size() > KEPT_MAX) {
@@ -26,7 +27,7 @@ public final class NewsBook {
         lines.stream()
             .filter(line -> line.text().toLowerCase(Locale.ROOT).contains(wanted))
             .toList();
-    return SightJson.object(
+    return JsonText.object(
         json -> {
           json.writeNumberField("at", atMs);
           json.writeArrayFieldStart("news");

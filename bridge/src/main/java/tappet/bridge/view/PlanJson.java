@@ -5,6 +5,8 @@ import java.io.IOException;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.function.Function;
+import tappet.layout.Board;
 import tappet.layout.HeadKind;
 import tappet.layout.Joint;
 import tappet.layout.Layout;
@@ -43,7 +45,7 @@ public final class PlanJson {
    */
   public static String of(
       Layout layout, ControlTable table, Map<String, List<String>> territories) {
-    return SightJson.object(new PlanJson(layout, table, territories)::write);
+    return JsonText.object(new PlanJson(layout, table, territories)::write);
   }
 
   /** Writes the fields of one thing. */
@@ -80,7 +82,7 @@ public final class PlanJson {
     each("boards", layout.boards(), PlanJson::board, json);
     each("routes", table.routes(), PlanJson::route, json);
     each("places", layout.places(), PlanJson::place, json);
-    each("territories", territories, (places, out) -> list("places", places, out), json);
+    each("territories", territories, (places, out) -> JsonText.texts("places", places, out), json);
   }
 
   private void writeJoints(JsonGenerator json) throws IOException {
@@ -148,14 +150,14 @@ public final class PlanJson {
     if (signal.repeats().isPresent()) {
       json.writeStringField("repeats", signal.repeats().get());
     }
-    list("heads", signal.heads().stream().map(HeadKind::word).toList(), json);
-    list("aspects", List.copyOf(signal.aspects()), json);
+    JsonText.texts("heads", signal.heads().stream().map(HeadKind::word).toList(), json);
+    JsonText.texts("aspects", List.copyOf(signal.aspects()), json);
   }
 
   private static void opening(Opening opening, JsonGenerator json) throws IOException {
     json.writeStringField("name", opening.name());
     json.writeStringField("kind", opening.form().word());
-    list("sections", opening.sections(), json);
+    JsonText.texts("sections", opening.sections(), json);
     json.writeBooleanField("lock", opening.lock().isPresent());
   }
 
@@ -164,7 +166,7 @@ public final class PlanJson {
   }
 
   private static <T extends LinesideDevice> Fields<T> named(
-      String word, java.util.function.Function<T, String> where) {
+      String word, Function<T, String> where) {
     return (device, json) -> {
       name(device, json);
       json.writeStringField(word, where.apply(device));
@@ -172,10 +174,10 @@ public final class PlanJson {
   }
 
   private static void line(TrafficLine line, JsonGenerator json) throws IOException {
-    list("sections", List.copyOf(line.sections()), json);
+    JsonText.texts("sections", List.copyOf(line.sections()), json);
   }
 
-  private static void board(tappet.layout.Board board, JsonGenerator json) throws IOException {
+  private static void board(Board board, JsonGenerator json) throws IOException {
     json.writeStringField("name", board.name());
     json.writeStringField("node", board.node().toString());
   }
@@ -188,7 +190,7 @@ public final class PlanJson {
       json.writeStringField(toe.getKey(), toe.getValue().word());
     }
     json.writeEndObject();
-    list("path", row.path(), json);
+    JsonText.texts("path", row.path(), json);
     json.writeStringField("speed", row.speed());
     json.writeBooleanField("automatic", row.automatic());
     json.writeBooleanField("callOn", row.callOn().isPresent());
@@ -196,17 +198,9 @@ public final class PlanJson {
 
   private static void place(NamedPlace place, JsonGenerator json) throws IOException {
     json.writeStringField("name", place.name());
-    list("sections", place.sections(), json);
+    JsonText.texts("sections", place.sections(), json);
     json.writeBooleanField("notes", place.notes().isPresent());
     json.writeBooleanField("hidden", place.hidden());
-  }
-
-  private static void list(String word, List<String> texts, JsonGenerator json) throws IOException {
-    json.writeArrayFieldStart(word);
-    for (String text : texts) {
-      json.writeString(text);
-    }
-    json.writeEndArray();
   }
 
   private static String lower(Enum<?> word) {

@@ -29,24 +29,16 @@ public final class RulesJson {
   public String of(
       String file, List<String> lines, String verdict, String words, List<String> open, long atMs) {
     Map<Integer, Set<String>> marks = marks(open);
-    return SightJson.object(
+    return JsonText.object(
         json -> {
           json.writeNumberField("at", atMs);
           json.writeStringField("file", file);
           json.writeStringField("verdict", verdict);
           json.writeStringField("words", words);
-          json.writeArrayFieldStart("lines");
-          for (String line : lines) {
-            json.writeString(line);
-          }
-          json.writeEndArray();
+          JsonText.texts("lines", lines, json);
           json.writeObjectFieldStart("marks");
           for (var mark : marks.entrySet()) {
-            json.writeArrayFieldStart(mark.getKey().toString());
-            for (String told : mark.getValue()) {
-              json.writeString(told);
-            }
-            json.writeEndArray();
+            JsonText.texts(mark.getKey().toString(), mark.getValue(), json);
           }
           json.writeEndObject();
         });

@@ -1,10 +1,7 @@
 package tappet.bridge.view;
 
-import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
-import java.io.StringWriter;
-import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -12,32 +9,11 @@ import java.util.Optional;
 /** What is seen, as the messages that pages get. Any thread may ask. */
 public final class SightJson {
 
-  private static final JsonFactory JSON = new JsonFactory();
-
   private SightJson() {}
-
-  /** Writes one object's fields. */
-  @FunctionalInterface
-  interface Body {
-    void write(JsonGenerator json) throws IOException;
-  }
-
-  /** A JSON object. */
-  static String object(Body body) {
-    StringWriter text = new StringWriter();
-    try (JsonGenerator json = JSON.createGenerator(text)) {
-      json.writeStartObject();
-      body.write(json);
-      json.writeEndObject();
-    } catch (IOException e) {
-      throw new UncheckedIOException("a text in memory cannot fail", e);
-    }
-    return text.toString();
-  }
 
   /** The whole of what is seen, as message {@code seq} of a run of the daemon. */
   public static String whole(String run, long seq, long atMs, Sight sight) {
-    return object(
+    return JsonText.object(
         json -> {
           head(run, seq, atMs, json);
           json.writeObjectFieldStart("state");
@@ -60,7 +36,7 @@ public final class SightJson {
       long atMs,
       Map<String, Map<String, Optional<Facts>>> changed,
       List<News> news) {
-    return object(
+    return JsonText.object(
         json -> {
           head(run, seq, atMs, json);
           if (!changed.isEmpty()) {
@@ -78,7 +54,7 @@ public final class SightJson {
 
   /** Nothing has changed, and the daemon is still there. */
   public static String alive(String run, long seq, long atMs) {
-    return object(json -> head(run, seq, atMs, json));
+    return JsonText.object(json -> head(run, seq, atMs, json));
   }
 
   private static void head(String run, long seq, long atMs, JsonGenerator json) throws IOException {
