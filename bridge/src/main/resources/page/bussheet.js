@@ -15,10 +15,6 @@ export class BusSheet {
     this.#page = page;
   }
 
-  open() {
-    return this.freshen();
-  }
-
   async freshen() {
     if (this.#page.owner) this.#told = await nodes();
   }

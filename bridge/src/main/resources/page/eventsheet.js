@@ -22,10 +22,6 @@ export class EventSheet {
     this.#page = page;
   }
 
-  open() {
-    return this.freshen();
-  }
-
   async freshen() {
     if (!this.#page.owner || this.#held) return;
     const told = await events(this.#last);

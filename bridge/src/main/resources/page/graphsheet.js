@@ -20,10 +20,6 @@ export class GraphSheet {
     this.#page = page;
   }
 
-  open() {
-    return this.freshen();
-  }
-
   async freshen() {
     this.#told = await diary(this.#from());
   }

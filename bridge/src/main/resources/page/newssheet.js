@@ -17,10 +17,6 @@ export class NewsSheet {
     this.#page = page;
   }
 
-  open() {
-    return this.freshen();
-  }
-
   async freshen() {
     const asked = this.#find;
     const told = await found(asked);

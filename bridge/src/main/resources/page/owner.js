@@ -63,7 +63,8 @@ class Owner {
   async #turnTo(name, rest) {
     this.#name = name;
     if (!this.#sheets.has(name)) this.#sheets.set(name, new SHEETS[name][1](this));
-    await this.#sheets.get(name).open?.(rest);
+    const sheet = this.#sheets.get(name);
+    await (sheet.open ? sheet.open(rest) : sheet.freshen?.());
     this.draw();
     at('.leaves [aria-current]')?.scrollIntoView({block: 'nearest', inline: 'nearest'});
     this.#askAgain();

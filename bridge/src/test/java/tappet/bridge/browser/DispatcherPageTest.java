@@ -5,9 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.nio.file.Path;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -19,26 +17,10 @@ import tappet.bridge.pages.Role;
 import tappet.sentence.Command.Heading;
 
 /** A dispatcher at work, in a real browser. */
-class DispatcherPageTest {
+class DispatcherPageTest extends Browsers {
 
   @TempDir Path folder;
-  @TempDir static Path profile;
-  @TempDir static Path otherProfile;
-  private static Chromium page;
-  private static Chromium other;
   private QuickDaemon daemon;
-
-  @BeforeAll
-  static void startBrowsers() {
-    page = new Chromium(profile);
-    other = new Chromium(otherProfile);
-  }
-
-  @AfterAll
-  static void endBrowsers() {
-    page.close();
-    other.close();
-  }
 
   @BeforeEach
   void open() throws IOException {

@@ -4,9 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.io.IOException;
 import java.nio.file.Path;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -18,26 +16,10 @@ import tappet.bridge.pages.Role;
 import tappet.sentence.Command.Heading;
 
 /** Crew, wall and owner, in a real browser. */
-class OtherPagesTest {
+class OtherPagesTest extends Browsers {
 
   @TempDir Path folder;
-  @TempDir static Path profile;
-  @TempDir static Path otherProfile;
-  private static Chromium page;
-  private static Chromium other;
   private QuickDaemon daemon;
-
-  @BeforeAll
-  static void startBrowsers() {
-    page = new Chromium(profile);
-    other = new Chromium(otherProfile);
-  }
-
-  @AfterAll
-  static void endBrowsers() {
-    page.close();
-    other.close();
-  }
 
   @BeforeEach
   void open() throws IOException {
