@@ -26,11 +26,10 @@ import tappet.source.Problems;
  */
 final class BoxClerk implements Clerk, Office {
 
-  private final BoxThread box;
-
   /** Who asks at the desk is not known there. */
   private static final String DESK = "the desk";
 
+  private final BoxThread box;
   private final Optional<SimulatedLayout> simulator;
   private final Views views;
   private final Optional<SessionRecorder> recorder;

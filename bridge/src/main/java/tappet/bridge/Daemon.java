@@ -266,8 +266,7 @@ final class Daemon implements AutoCloseable {
       return Optional.empty();
     }
     Layout layout = interlocking.layout();
-    Pins.Opened opened =
-        Pins.open(settings.state().resolveSibling(settings.state().getFileName() + ".pins"));
+    Pins.Opened opened = Pins.open(Pins.beside(settings.state()));
     tellOnce(opened.told());
     return Optional.of(
         Pages.open(

@@ -53,7 +53,7 @@ public final class QuickDaemon implements AutoCloseable {
     QuickLine.write(folder);
     releaseSlowly(folder.resolve("rules.yaml"));
     Path state = folder.resolve("tappet.state");
-    Map<Role, String> pins = Pins.open(folder.resolve("tappet.state.pins")).told();
+    Map<Role, String> pins = Pins.open(Pins.beside(state)).told();
     Place nowhere = Place.inText("test", 1);
     Settings settings =
         new Settings(

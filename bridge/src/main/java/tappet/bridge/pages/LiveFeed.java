@@ -140,13 +140,13 @@ final class LiveFeed {
 
   private void taken(Sight sight, Throwable failure) {
     taking = false;
-    if (failure == null) {
-      records.diary().follow(sight, wallClockMs.getAsLong());
-    }
     if (failure != null) {
       LOG.debug("The railroad could not be looked at; it is tried again", failure);
       news.touch();
-    } else if (shown.isEmpty()) {
+      return;
+    }
+    records.diary().follow(sight, wallClockMs.getAsLong());
+    if (shown.isEmpty()) {
       shown = Optional.of(sight);
       sayToAll(SightJson.whole(run, seq, wallClockMs.getAsLong(), sight));
     } else {

@@ -31,6 +31,11 @@ public final class Pins {
     this.hashes = hashes;
   }
 
+  /** Where PINs are kept, beside the daemon's state. */
+  public static Path beside(Path state) {
+    return state.resolveSibling(state.getFileName() + ".pins");
+  }
+
   /**
    * New PINs, and those in words.
    *

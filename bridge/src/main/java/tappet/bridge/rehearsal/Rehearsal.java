@@ -8,6 +8,7 @@ import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
 import tappet.layout.Layout;
 import tappet.rules.ControlTable;
+import tappet.sentence.Command;
 import tappet.sentence.Condition;
 import tappet.simulator.Mishap;
 import tappet.simulator.scenario.Scenario;
@@ -147,7 +148,7 @@ public final class Rehearsal {
   private void tell(Step.Tell tell, Chance chance) {
     chronicle.note("told: " + tell.sentence(), railroad.nowNs());
     follower.aboutToTell(tell.command());
-    if (!VirtualRailroad.isOfTrains(tell.command())) {
+    if (!(tell.command() instanceof Command.OfTrain)) {
       onlooker.tells(tell.sentence(), railroad.nowNs());
     }
     Optional<String> whyNot = railroad.tell(tell.command());

@@ -142,14 +142,10 @@ public final class VirtualRailroad {
    * @return empty if done, else why not, in an owner's words
    */
   public Optional<String> tell(Command command) {
-    Optional<String> whyNot = isOfTrains(command) ? railway.tell(command) : ofTheBox(command);
+    Optional<String> whyNot =
+        command instanceof Command.OfTrain ? railway.tell(command) : ofTheBox(command);
     carry();
     return whyNot;
-  }
-
-  /** Whether an engineer is told it, and not the box. */
-  static boolean isOfTrains(Command command) {
-    return command instanceof Command.OfTrain;
   }
 
   private Optional<String> ofTheBox(Command command) {

@@ -14,6 +14,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -135,9 +136,7 @@ class OpenApiTest {
     List<String> unknown = new ArrayList<>();
     try (var modules = Files.list(Path.of("src/main/resources/page"))) {
       for (Path module : modules.filter(file -> file.toString().endsWith(".js")).toList()) {
-        var used =
-            java.util.regex.Pattern.compile("/api/[a-z]+(\\.json)?")
-                .matcher(Files.readString(module));
+        var used = Pattern.compile("/api/[a-z]+(\\.json)?").matcher(Files.readString(module));
         while (used.find()) {
           if (description.path("paths").path(used.group()).isMissingNode()) {
             unknown.add(module.getFileName() + " uses " + used.group());
