@@ -309,18 +309,19 @@ final class Tester implements AutoCloseable {
 
   /** What was said to an alias since it was given up. */
   List<String> heardSince(String alias) {
+    List<String> soFar = List.copyOf(transcript);
     int reset = -1;
-    for (int line = 0; line < transcript.size(); line++) {
-      reset = transcript.get(line).startsWith("> 10703" + alias) ? line : reset;
+    for (int line = 0; line < soFar.size(); line++) {
+      reset = soFar.get(line).startsWith("> 10703" + alias) ? line : reset;
     }
-    return transcript.subList(reset + 1, transcript.size()).stream()
+    return soFar.subList(reset + 1, soFar.size()).stream()
         .filter(line -> line.matches("< 19..8" + dut + " ." + alias + ".*"))
         .toList();
   }
 
   AssertionError wrong(String what) {
-    int from = Math.max(0, transcript.size() - 40);
-    String last = String.join("\n  ", transcript.subList(from, transcript.size()));
+    List<String> soFar = List.copyOf(transcript);
+    String last = String.join("\n  ", soFar.subList(Math.max(0, soFar.size() - 40), soFar.size()));
     return new AssertionError(what + "; the dialogue so far:\n  " + last);
   }
 
