@@ -85,7 +85,7 @@ public final class SerialAdapter implements Connection {
     return traffic.read();
   }
 
-  /** Closes the device and ends its threads within some 400 ms; does not wait for it. */
+  /** Closes the device and ends its threads within some two seconds; does not wait for it. */
   @Override
   public void close() {
     hub.onLoop(this::end);

@@ -21,7 +21,7 @@ final class SerialLink {
 
   private static final int PIECE_BYTES = 1024;
   private static final int WRITER_PAUSE_MS = 100;
-  private static final int FAREWELL_MS = 200;
+  private static final int FAREWELL_MS = 1_000;
   private static final String CLOSED = "was closed";
   private static final String GONE = "does not answer: device gone";
 
@@ -78,6 +78,7 @@ final class SerialLink {
     try {
       read(port);
       awaitFarewell(writer);
+      hearAnswer(port);
     } finally {
       // Closing also frees a writer whose bytes nobody takes.
       port.closePort();
@@ -90,6 +91,19 @@ final class SerialLink {
       writer.join(FAREWELL_MS);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
+    }
+  }
+
+  /**
+   * Closing a device throws away what it has not passed on yet, so what was said last has its time:
+   * until nothing has been heard for as long as a read waits.
+   */
+  private void hearAnswer(SerialPort port) {
+    boolean isSaid = CLOSED.equals(whyEnded.get()) && codec.farewell().length > 0;
+    long endNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(FAREWELL_MS);
+    byte[] piece = new byte[PIECE_BYTES];
+    while (isSaid && System.nanoTime() - endNs < 0 && port.readBytes(piece, piece.length) > 0) {
+      // What is heard now is for nobody.
     }
   }
 
