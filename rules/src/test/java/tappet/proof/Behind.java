@@ -16,10 +16,14 @@ final class Behind {
 
   private final Network network;
   private final Set<Variable> found = new LinkedHashSet<>();
+  private final List<Latch> latches;
+  private final List<Timer> timers;
 
   Behind(Network network, Collection<Variable> asked) {
     this.network = network;
     asked.forEach(this::find);
+    latches = only(network.latches().values(), latch -> found.contains(latch.variable()));
+    timers = only(network.timers(), timer -> found.contains(timer.runsOut()));
   }
 
   List<Variable> all() {
@@ -34,11 +38,11 @@ final class Behind {
   }
 
   List<Latch> latches() {
-    return only(network.latches().values(), latch -> found.contains(latch.variable()));
+    return latches;
   }
 
   List<Timer> timers() {
-    return only(network.timers(), timer -> found.contains(timer.runsOut()));
+    return timers;
   }
 
   private static <T> List<T> only(Collection<T> all, Predicate<T> wanted) {

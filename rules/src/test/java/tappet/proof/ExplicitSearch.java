@@ -106,9 +106,9 @@ public final class ExplicitSearch {
       (now.value(variable) ? firstTrue : firstFalse).putIfAbsent(variable, tick);
     }
     BitSet after = new BitSet();
-    behind.latches().stream()
-        .filter(now::next)
-        .forEach(latch -> after.set(latch.variable().index()));
+    for (Latch latch : behind.latches()) {
+      after.set(latch.variable().index(), now.next(latch));
+    }
     next.add(after);
   }
 

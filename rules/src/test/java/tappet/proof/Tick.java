@@ -48,9 +48,18 @@ final class Tick {
       return !value(not.part());
     }
     if (expression instanceof Expression.All all) {
-      return all.parts().stream().allMatch(this::value);
+      return !oneIs(false, all.parts());
     }
-    return ((Expression.Any) expression).parts().stream().anyMatch(this::value);
+    return oneIs(true, ((Expression.Any) expression).parts());
+  }
+
+  private boolean oneIs(boolean wanted, List<Expression> parts) {
+    for (Expression part : parts) {
+      if (value(part) == wanted) {
+        return true;
+      }
+    }
+    return false;
   }
 
   /** The value of a latch in the tick after this one. */
