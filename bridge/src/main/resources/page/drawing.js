@@ -26,6 +26,7 @@ export function layOut(plan, sections = Object.keys(plan.sections), {leading = t
     sections: sheet.sections(),
     joints: sheet.joints(),
     ends: sheet.routeEnds(),
+    boundaries: sheet.boundaries(),
     districts: sheet.districts(),
     ruler: sheet.ruler(),
     box: sheet.box(),
@@ -279,6 +280,26 @@ class Sheet {
       const piece = this.pieces.find(({near, far}) => near === joint || far === joint);
       return {joint, ...this.#plan.point(joint), name: `end of ${this.#plan.sections[piece.section].name ?? piece.section}`};
     });
+  }
+
+  /** Joints at which the territory of one dispatcher meets another's, with room for both names. */
+  boundaries() {
+    const joints = new Set(this.pieces.flatMap(({near, far}) => [near, far]));
+    return [...joints].flatMap(joint => {
+      const ends = this.#plan.piecesAt(joint).map(({section, a, b}) => ({section, x: this.#plan.point(a === joint ? b : a).x}));
+      const next = ends.find(({section}) => section !== ends[0].section);
+      return next ? this.#boundary(joint, [ends[0], next].sort((one, other) => one.x - other.x)) : [];
+    });
+  }
+
+  #boundary(joint, ends) {
+    const [left, right] = ends.map(({section}) => this.#plan.territoryOf(section));
+    if (left === right) return [];
+    const half = 10 + LETTER * Math.max(...[left, right].map(id => `${this.#plan.nameOf('territory', id) ?? ''} (yours)`.length));
+    const {x, y} = this.#plan.point(joint);
+    const up = [-38, 38, -54, 54, -70, 70].find(aside => this.#isFree(around({x, y: y + aside}, half, 8))) ?? -38;
+    this.#taken.push(around({x, y: y + up}, half, 8));
+    return [{joint, x, y, up, left, right}];
   }
 
   districts() {

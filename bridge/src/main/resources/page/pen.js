@@ -7,6 +7,7 @@ import {guard} from '/lib/lit-html/directives/guard.js';
 import {repeat} from '/lib/lit-html/directives/repeat.js';
 import * as glyph from './glyphs.js';
 import {beside, middleOf, round} from './drawing.js';
+import {me} from './tell.js';
 import {described, protectionsOf, secondsLeft} from './words.js';
 
 const SIGNAL_ROOM = 62;      // paper units that a signal may take at each end of a section
@@ -40,6 +41,7 @@ export class Pen {
       ${guard([sheet], () => sheet.joints.map(joint => this.#joint(joint)))}
       ${repeat(sheet.sections, ({id}) => id, section => this.#lined(section))}
       ${this.#candidate(sheet)}
+      ${guard([sheet, me.territory], () => sheet.boundaries.map(boundary => this.#boundary(boundary)))}
       ${repeat(sheet.lines, ({id}) => id, line => this.#line(line))}
       ${repeat(sheet.crossings, ({id}) => id, crossing => this.#crossing(crossing))}
       ${repeat(sheet.openings, ({id}) => id, opening => this.#opening(opening))}
@@ -141,6 +143,14 @@ export class Pen {
     const {route} = this.#live.of('section', id);
     return guard([route], () => route
       ? svg`<path class="lined" aria-hidden="true" d=${this.#chevronsOf(route, id)}/>` : nothing);
+  }
+
+  // Whose the track is on either side, and which side is the reader's own.
+  #boundary({x, y, up, left, right}) {
+    const words = id => id === undefined ? nothing : `${this.#plan.nameOf('territory', id)}${id === me.territory ? ' (yours)' : ''}`;
+    const side = (id, turned, along) => svg`<text class=${id !== undefined && id === me.territory ? `own ${turned}` : turned} x=${along} y=${up + 3.5}>${words(id)}</text>`;
+    return svg`<g class="boundary" aria-hidden="true" transform=${`translate(${x} ${y})`}>
+      <path d=${`M0 ${up < 0 ? up - 8 : -18}V${up < 0 ? 18 : up + 8}`}/>${side(left, 'west', -6)}${side(right, 'east', 6)}</g>`;
   }
 
   #chevronsOf(route, section) {

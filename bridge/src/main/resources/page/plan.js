@@ -56,6 +56,12 @@ export class Plan {
     return place?.name ?? this.nameOf('section', section);
   }
 
+  /** The territory that a section lies in; undefined where it lies in none. */
+  territoryOf(section) {
+    return Object.keys(this.territories).find(id =>
+      this.territories[id].places.some(place => this.places[place].sections.includes(section)));
+  }
+
   /** How far pieces of track reach across, in paper units. */
   spreadOf(sections) {
     const set = new Set(sections);

@@ -31,6 +31,9 @@ final class LiveFeed {
   /** What changes within this goes out together. */
   static final long TICK_MS = 50;
 
+  /** The railroad is looked at so often while no page wants to hear. */
+  static final long IDLE_MS = 1_000;
+
   /** A page hears something at least so often. */
   static final long SILENCE_MAX_MS = 2_000;
 
@@ -59,6 +62,7 @@ final class LiveFeed {
   private Optional<Sight> shown = Optional.empty();
   private long seq;
   private long saidMs;
+  private long lookedMs;
   private boolean taking;
 
   /**
@@ -124,7 +128,7 @@ final class LiveFeed {
   }
 
   private void tick() {
-    if (!taking && (shown.isEmpty() || news.takeTouched())) {
+    if (!taking && isTimeToLook() && (shown.isEmpty() || news.takeTouched())) {
       take();
     }
     if (wallClockMs.getAsLong() - saidMs >= SILENCE_MAX_MS) {
@@ -132,8 +136,14 @@ final class LiveFeed {
     }
   }
 
+  /** For the diary alone a look now and then will do, which spares the box. */
+  private boolean isTimeToLook() {
+    return !pages.isEmpty() || Math.abs(wallClockMs.getAsLong() - lookedMs) >= IDLE_MS;
+  }
+
   private void take() {
     taking = true;
+    lookedMs = wallClockMs.getAsLong();
     var unused =
         office.sight().whenComplete((sight, failure) -> loop.execute(() -> taken(sight, failure)));
   }

@@ -10,7 +10,6 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ExecutorService;
@@ -78,7 +77,7 @@ public final class Pages implements Closeable {
       NewsStand news,
       Pins pins)
       throws IOException {
-    Records records = new Records(new Diary(sectionsOf(railroad.layout())), new NewsBook());
+    Records records = new Records(new Diary(railroad.layout()), new NewsBook());
     LiveFeed feed = new LiveFeed(loop, office, news, records, System::currentTimeMillis);
     Desks desks =
         new Desks(
@@ -97,15 +96,6 @@ public final class Pages implements Closeable {
     Pages pages = new Pages(loop, at, desks, pins, territories);
     feed.start();
     return pages;
-  }
-
-  private static Map<String, List<String>> sectionsOf(Layout layout) {
-    Map<String, List<String>> sections = new LinkedHashMap<>();
-    layout
-        .lineside()
-        .districts()
-        .forEach((id, district) -> sections.put(id, List.copyOf(district.sections())));
-    return sections;
   }
 
   private static String openApi() throws IOException {

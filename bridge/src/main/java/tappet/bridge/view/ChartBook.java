@@ -2,10 +2,13 @@ package tappet.bridge.view;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.function.LongSupplier;
+import java.util.stream.Stream;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Interlocking;
 import tappet.layout.Layout;
@@ -37,6 +40,8 @@ public final class ChartBook implements Stepper.ChangeListener {
 
   private final LongSupplier wallClockMs;
   private final Map<Variable, String> sectionOf = new HashMap<>();
+  private final Map<Variable, String> spotOf = new HashMap<>();
+  private final Map<String, Long> passedMs = new LinkedHashMap<>();
   private final List<String> touched = new ArrayList<>();
   private final Asks asks = new Asks();
   private final SeenAlarms alarms = new SeenAlarms();
@@ -59,6 +64,11 @@ public final class ChartBook implements Stepper.ChangeListener {
       network.find("section " + section + ": occupied").ifPresent(it -> sectionOf.put(it, section));
       network.find("section " + section + ": known").ifPresent(it -> sectionOf.put(it, section));
     }
+    for (String spot : layout.lineside().spots().keySet()) {
+      Stream.of("passed", "passed eastward", "passed westward")
+          .flatMap(passed -> network.find("spot " + spot + ": " + passed).stream())
+          .forEach(it -> spotOf.put(it, spot));
+    }
     return network;
   }
 
@@ -76,6 +86,16 @@ public final class ChartBook implements Stepper.ChangeListener {
     if (section != null) {
       touched.add(section);
     }
+    String spot = spotOf.get(variable);
+    if (spot != null && value) {
+      passedMs.put(spot, wallClockMs.getAsLong());
+    }
+  }
+
+  /** When a train last passed a spot, in milliseconds since 1970; empty where none has yet. */
+  OptionalLong passedMs(String spot) {
+    Long atMs = passedMs.get(spot);
+    return atMs == null ? OptionalLong.empty() : OptionalLong.of(atMs);
   }
 
   /** The network has settled: trains are followed. */

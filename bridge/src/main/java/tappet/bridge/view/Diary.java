@@ -4,17 +4,20 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
+import java.util.Set;
 import java.util.concurrent.TimeUnit;
+import tappet.layout.Layout;
 
 /**
- * What was where and when, as far as a day back: occupied sections, trains by name, protections and
- * districts without power. Made of what is seen, so what comes and goes between two looks is not in
- * it. One thread at a time.
+ * What was where and when, as far as a day back: occupied sections, trains by name, protections,
+ * and what was not there: power, boards, connections. Made of what is seen, so what comes and goes
+ * between two looks is not in it. One thread at a time.
  */
 public final class Diary {
 
@@ -42,15 +45,12 @@ public final class Diary {
 
   private record Entry(What what, long fromMs, OptionalLong toMs) {}
 
-  private final Map<String, List<String>> sectionsOfDistrict;
+  private final Layout layout;
   private final Map<What, Long> open = new LinkedHashMap<>();
   private final Deque<Entry> closed = new ArrayDeque<>();
 
-  /**
-   * @param sectionsOfDistrict what has no power while a district has none
-   */
-  public Diary(Map<String, List<String>> sectionsOfDistrict) {
-    this.sectionsOfDistrict = sectionsOfDistrict;
+  public Diary(Layout layout) {
+    this.layout = layout;
   }
 
   /** Takes down what is seen at a moment. */
@@ -59,7 +59,20 @@ public final class Diary {
     sight.of("train").forEach((train, facts) -> noteTrain(train, facts, atMs, now));
     sight.of("section").forEach((section, facts) -> noteSection(section, facts, atMs, now));
     sight.of("protection").forEach((words, facts) -> noteProtection(words, facts, atMs, now));
-    sight.of("district").forEach((district, facts) -> noteDistrict(district, facts, atMs, now));
+    layout
+        .lineside()
+        .districts()
+        .forEach(
+            (id, fed) -> noteOutage(sight, "district", id, "tripped", fed.sections(), atMs, now));
+    layout
+        .boards()
+        .forEach(
+            (id, board) -> noteOutage(sight, "board", id, "silent", board.sections(), atMs, now));
+    Set<String> all = layout.sections().keySet();
+    sight
+        .of("connection")
+        .keySet()
+        .forEach(name -> noteOutage(sight, "connection", name, "down", all, atMs, now));
     for (Map.Entry<What, Long> before : open.entrySet()) {
       if (!now.containsKey(before.getKey())) {
         closed.addLast(new Entry(before.getKey(), before.getValue(), OptionalLong.of(atMs)));
@@ -90,10 +103,17 @@ public final class Diary {
     now.put(new What(Kind.PROTECTION, words, on), atMs);
   }
 
-  private void noteDistrict(String district, Facts facts, long atMs, Map<What, Long> now) {
-    if ("tripped".equals(facts.byWord().get("is"))) {
-      List<String> on = sectionsOfDistrict.getOrDefault(district, List.of());
-      now.put(new What(Kind.OUTAGE, "district " + district, on), atMs);
+  private static void noteOutage(
+      Sight sight,
+      String kind,
+      String id,
+      String when,
+      Collection<String> sections,
+      long atMs,
+      Map<What, Long> now) {
+    Facts facts = sight.of(kind).getOrDefault(id, Facts.none());
+    if (when.equals(facts.byWord().get("is"))) {
+      now.put(new What(Kind.OUTAGE, kind + " " + id, List.copyOf(sections)), atMs);
     }
   }
 

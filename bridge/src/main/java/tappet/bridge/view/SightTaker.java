@@ -12,6 +12,7 @@ import java.util.function.LongSupplier;
 import tappet.bridge.box.SignalBox;
 import tappet.interlocking.Picture;
 import tappet.interlocking.Protection;
+import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.lcc.clock.ClockReading;
 import tappet.sentence.Command.Heading;
@@ -63,6 +64,7 @@ public final class SightTaker {
     kinds.put("crossing", each(picture.crossings(), (id, warns) -> state(warns, "warns", "rests")));
     kinds.put("district", each(picture.districts(), (id, tripped) -> district(tripped)));
     kinds.put("lamp", each(picture.lamps(), (id, lit) -> state(lit, "lit", "dark")));
+    kinds.put("spot", spots(box.interlocking().layout()));
     kinds.put("board", boards(box));
     kinds.put("connection", each(box.connections(), (id, up) -> state(up, "up", "down")));
     kinds.put("protection", protections(picture.protections()));
@@ -144,6 +146,11 @@ public final class SightTaker {
 
   private static Facts state(boolean so, String whenTrue, String whenFalse) {
     return Facts.is(so ? whenTrue : whenFalse);
+  }
+
+  private Map<String, Facts> spots(Layout layout) {
+    return each(
+        layout.lineside().spots(), (id, spot) -> Facts.none().with("passed", book.passedMs(id)));
   }
 
   private static Map<String, Facts> boards(SignalBox box) {

@@ -1,17 +1,26 @@
 package tappet.bridge.browser;
 
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import javax.imageio.ImageIO;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Dimension;
 import org.openqa.selenium.Keys;
+import org.openqa.selenium.OutputType;
 import org.openqa.selenium.StaleElementReferenceException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
@@ -56,6 +65,7 @@ final class Chromium implements AutoCloseable {
     driver.executeCdpCommand("Emulation.clearDeviceMetricsOverride", Map.of());
     driver.executeCdpCommand("Network.clearBrowserCookies", Map.of());
     night(false);
+    seenWith("none");
     size(1440, 900);
     host = pages;
     return this;
@@ -155,6 +165,53 @@ final class Chromium implements AutoCloseable {
                           return true;
                         })
                     .orElse(false));
+  }
+
+  /** Presses a button again and again, until it has done what it is for. */
+  void buttonUntil(String words, BooleanSupplier done) {
+    new WebDriverWait(driver, PATIENCE)
+        .ignoring(StaleElementReferenceException.class)
+        .withMessage(() -> "button " + words + "\n" + text())
+        .until(
+            browser -> {
+              if (!done.getAsBoolean()) {
+                button(words);
+              }
+              return done.getAsBoolean();
+            });
+  }
+
+  void keepDownloads(Path folder) {
+    driver.executeCdpCommand(
+        "Browser.setDownloadBehavior",
+        Map.of("behavior", "allow", "downloadPath", folder.toAbsolutePath().toString()));
+  }
+
+  /** Waits for a file that has been downloaded whole, and tells what is in it. */
+  String downloaded(Path folder, String ending) {
+    return new WebDriverWait(driver, PATIENCE)
+        .withMessage("no file *" + ending)
+        .until(browser -> textOf(folder, ending));
+  }
+
+  /** What is in the file; null where there is none yet, or its other half is still to come. */
+  private static String textOf(Path folder, String ending) {
+    try (Stream<Path> files = Files.list(folder)) {
+      Optional<Path> whole = files.filter(file -> file.toString().endsWith(ending)).findFirst();
+      return whole.isPresent() ? Files.readString(whole.get()) : null;
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /** As somebody sees it who lacks some colours; {@code none} is everybody else. */
+  void seenWith(String deficiency) {
+    driver.executeCdpCommand("Emulation.setEmulatedVisionDeficiency", Map.of("type", deficiency));
+  }
+
+  /** What the page looks like now. */
+  BufferedImage picture() throws IOException {
+    return ImageIO.read(new ByteArrayInputStream(driver.getScreenshotAs(OutputType.BYTES)));
   }
 
   /** Types at wherever the focus is. */

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.List;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -152,6 +153,32 @@ class DispatcherPageTest extends Browsers {
     page.open("dispatcher.html");
     page.untilSaid("section", "west-main", "occupied");
     assertEquals(0, page.overflow());
+  }
+
+  // Chromium draws as people see who lack colours, after Machado, Oliveira and Fernandes, "A
+  // Physiologically-based Model for Simulation of Color Vision Deficiency", 2009 (from memory).
+  @ParameterizedTest
+  @CsvSource({"false", "true"})
+  void everySignIsToldApartByThoseWhoLackColours(boolean night) throws IOException {
+    page.night(night);
+    page.phone(1400, 2400);
+    page.button("Key");
+    page.find(".key-dialog[open] .key li");
+    for (String lacking :
+        List.of("none", "protanopia", "deuteranopia", "tritanopia", "achromatopsia")) {
+      page.seenWith(lacking);
+      Signs signs = Signs.of(page);
+      assertTrue(signs.count() > 25, () -> "only " + signs.count() + " signs");
+      assertEquals(List.of(), signs.alike(), lacking);
+    }
+  }
+
+  @Test
+  void boundaryOfTerritoriesIsDrawnAndTellsTheDispatchersOwn() {
+    takeTheDesk();
+    page.until(".boundary text", side -> side.getText().equals("west"));
+    page.find("select[aria-label='Your territory']").sendKeys("west");
+    page.until(".boundary .own", own -> own.getText().equals("west (yours)"));
   }
 
   @ParameterizedTest

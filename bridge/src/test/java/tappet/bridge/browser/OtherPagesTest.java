@@ -1,8 +1,10 @@
 package tappet.bridge.browser;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -11,6 +13,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.openqa.selenium.By;
+import org.openqa.selenium.Keys;
 import tappet.bridge.QuickDaemon;
 import tappet.bridge.pages.Role;
 import tappet.sentence.Command.Heading;
@@ -47,6 +50,31 @@ class OtherPagesTest extends Browsers {
     grantUntilItIsGiven(desk);
     page.until(".dock", dock -> dock.getText().contains("Return my permit"));
     assertEquals(0, page.overflow());
+  }
+
+  @Test
+  void crewPutsItsBlueFlagUpAndTakesItDown() {
+    Chromium desk = other.at(daemon.host());
+    desk.open("dispatcher.html");
+    desk.enter("Take the desk", "dispatcher", "Anna", daemon.pin(Role.DISPATCHER));
+    desk.find("select[aria-label='Your territory']");
+    desk.fill("[aria-label='Order, as a sentence']", "throw cr1 normal");
+    desk.type(Keys.ENTER);
+    page.phone(390, 844);
+    page.open("crew.html?place=corvane");
+    page.enter("Enter as a crew", "crew", "Plant crew", daemon.pin(Role.CREW));
+    page.until(".dock", dock -> dock.getText().contains("Ask for a permit"));
+    page.untilSaid("section", "creamery", "free");
+    page.point("section", "creamery");
+    page.buttonUntil(
+        "Put up my blue flag",
+        () -> page.find(".dock").getText().contains("Take my blue flag down"));
+    page.untilSaid("section", "creamery", "blue flag of Plant crew");
+    assertEquals(0, page.overflow());
+    page.buttonUntil(
+        "Take my blue flag down",
+        () -> page.find(".dock").getText().contains("Put up my blue flag"));
+    page.untilSaid("section", "creamery", "free");
   }
 
   /** Nothing is given before the time since the start has run. */
@@ -102,6 +130,20 @@ class OtherPagesTest extends Browsers {
     page.until("main", sheet -> sheet.getText().contains("Tilling board"));
     page.open("owner.html#graph");
     page.until("main", sheet -> sheet.getText().contains("Extra 41"));
+  }
+
+  @Test
+  void ownerTakesTheRulesAndTheDiaryAwayAsFiles(@TempDir Path downloads) throws IOException {
+    page.keepDownloads(downloads);
+    page.open("owner.html");
+    page.enter("Enter as the owner", "owner", "Olga", daemon.pin(Role.OWNER));
+    page.until("body", body -> body.getText().contains("owner Olga"));
+    page.open("owner.html#files");
+    page.button("The rules");
+    assertEquals(
+        Files.readString(folder.resolve("rules.yaml")), page.downloaded(downloads, "rules.yaml"));
+    page.button("The diary");
+    assertTrue(page.downloaded(downloads, ".json").contains("Extra 41"));
   }
 
   @ParameterizedTest

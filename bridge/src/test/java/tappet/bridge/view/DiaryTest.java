@@ -2,14 +2,18 @@ package tappet.bridge.view;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import java.util.Collection;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
+import tappet.layout.Layout;
 
 /** What the diary keeps, and for how long. */
 class DiaryTest {
 
-  private final Diary diary = new Diary(Map.of("east", List.of("b", "c")));
+  private final Layout layout = Demo.layout();
+  private final Diary diary = new Diary(layout);
 
   private static Sight sight(String section, String is, String district) {
     return new Sight(
@@ -30,8 +34,32 @@ class DiaryTest {
             + "\"trains\":[{\"what\":\"Extra 41\",\"on\":[\"a\"],\"from\":10}],"
             + "\"occupied\":[{\"what\":\"a\",\"on\":[\"a\"],\"from\":10,\"to\":30}],"
             + "\"protections\":[{\"what\":\"permit of X on a\",\"on\":[\"a\"],\"from\":10}],"
-            + "\"outages\":[{\"what\":\"district east\",\"on\":[\"b\",\"c\"],\"from\":20,\"to\":30}]}",
+            + "\"outages\":[{\"what\":\"district east\",\"on\":["
+            + quoted(layout.lineside().districts().get("east").sections())
+            + "],\"from\":20,\"to\":30}]}",
         diary.json(0, 40));
+  }
+
+  @Test
+  void boardThatIsSilentAndConnectionThatIsDownAreOutagesOfTheirSections() {
+    var board = layout.boards().values().iterator().next();
+    diary.follow(
+        new Sight(
+            Map.of(
+                "board", Map.of(board.id(), Facts.is("silent")),
+                "connection", Map.of("the simulator", Facts.is("down")))),
+        10);
+    assertEquals(
+        "{\"at\":20,\"trains\":[],\"occupied\":[],\"protections\":[],\"outages\":["
+            + "{\"what\":\"board %s\",\"on\":[%s],\"from\":10},"
+                .formatted(board.id(), quoted(board.sections()))
+            + "{\"what\":\"connection the simulator\",\"on\":[%s],\"from\":10}]}"
+                .formatted(quoted(layout.sections().keySet())),
+        diary.json(0, 20));
+  }
+
+  private static String quoted(Collection<String> sections) {
+    return sections.stream().map(id -> '"' + id + '"').collect(Collectors.joining(","));
   }
 
   @Test
