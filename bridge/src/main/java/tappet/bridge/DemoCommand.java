@@ -42,29 +42,34 @@ final class DemoCommand implements Callable<Integer> {
       description = "decides small delays in the session (default: 1)")
   private long seed;
 
+  /** How people call this program where it is installed; the launcher knows. */
+  private static final String TAPPET = System.getProperty("tappet.command", "tappet");
+
   @Override
   public Integer call() {
     if (session) {
-      System.out.print(
+      System.out.printf(
           """
           A day on the Ambrose Valley Line, simulated. In another terminal, see it go by:
 
-            bridge/bin/tappet watch
+            %s watch
 
-          """);
+          """,
+          TAPPET);
       Path trains = config.resolveSibling("session.yaml");
       return new Service(config, seconds, false, Optional.of(new Service.Held(trains, seed))).run();
     }
-    System.out.print(
+    System.out.printf(
         """
         The Ambrose Valley Line, simulated. In another terminal, try:
 
-          bridge/bin/tappet tell "line f2e to t2e"
-          bridge/bin/tappet tell "run 'Extra 41'"
-          bridge/bin/tappet why t2e
-          bridge/bin/tappet watch
+          %1$s tell "line f2e to t2e"
+          %1$s tell "run 'Extra 41'"
+          %1$s why t2e
+          %1$s watch
 
-        """);
+        """,
+        TAPPET);
     return new Service(config, seconds, false).run();
   }
 }

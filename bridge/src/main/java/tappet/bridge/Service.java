@@ -98,6 +98,9 @@ final class Service {
 
   private int serve(
       Settings settings, Charted charted, Standing rules, Optional<SessionPlan> plan) {
+    if (settings.simulates()) {
+      LOG.info("No hardware: a simulated layout. For your own, edit {}", config);
+    }
     Runtime.getRuntime().addShutdownHook(new Thread(this::endInOrder, "end"));
     try {
       return serveUntilTheEnd(settings, charted, rules, plan);

@@ -3,7 +3,6 @@ package tappet.bridge;
 import java.io.ByteArrayOutputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
-import picocli.CommandLine;
 
 /**
  * One command, run as {@link Tappet#main} runs it, and what it left behind.
@@ -23,7 +22,7 @@ record Console(int status, String out, String err) {
         var newErr = new PrintStream(err, true, StandardCharsets.UTF_8)) {
       System.setOut(newOut);
       System.setErr(newErr);
-      int status = new CommandLine(new Tappet()).execute(arguments);
+      int status = Tappet.execute(arguments);
       return new Console(status, text(out), text(err));
     } finally {
       System.setOut(usualOut);

@@ -14,7 +14,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -45,10 +44,12 @@ class SettingsSchemaTest {
             .getSchema(text, InputFormat.JSON);
   }
 
-  @Test
-  void settingsOfTheDemoFitTheSchema() throws IOException {
-    String text = Files.readString(CONFIG.resolve("demo").resolve("tappet.yaml"));
+  @ParameterizedTest
+  @ValueSource(strings = {"demo", "installed", "starter"})
+  void settingsThatComeWithTappetFitTheSchemaAndAreRead(String folder) throws IOException {
+    String text = Files.readString(CONFIG.resolve(folder).resolve("tappet.yaml"));
     assertEquals(List.of(), errors(text));
+    assertTrue(isRead(text));
   }
 
   @ParameterizedTest

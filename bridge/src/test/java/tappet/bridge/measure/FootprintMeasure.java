@@ -65,10 +65,10 @@ final class FootprintMeasure {
   void measure(Path folder, Map<String, ReactionMeasure.Starter> daemons)
       throws IOException, InterruptedException {
     out.printf("footprint: the demo, median of %d starts%n", starts);
-    tellEmptyProgram();
+    double emptyMs = tellEmptyProgram();
     Path settings = Settings.demo(folder);
     for (var daemon : daemons.entrySet()) {
-      tellStarts(daemon.getKey(), settings, daemon.getValue());
+      tellStarts(daemon.getKey(), settings, daemon.getValue(), emptyMs);
     }
     tellMemory(settings, daemons.values().iterator().next());
     out.println(
@@ -76,7 +76,8 @@ final class FootprintMeasure {
             + " 80 MB resident; an alias takes at least 200 ms of the second time");
   }
 
-  private void tellEmptyProgram() throws IOException {
+  /** What the machine takes for nothing, against which all else is judged. */
+  private double tellEmptyProgram() throws IOException {
     List<Double> readyMs = new ArrayList<>();
     double residentMb = 0;
     for (int number = 0; number < starts; number++) {
@@ -86,9 +87,11 @@ final class FootprintMeasure {
       }
     }
     out.printf("  empty JVM: ready in %.0f ms, %.1f MB resident%n", median(readyMs), residentMb);
+    return median(readyMs);
   }
 
-  private void tellStarts(String name, Path settings, ReactionMeasure.Starter daemon)
+  private void tellStarts(
+      String name, Path settings, ReactionMeasure.Starter daemon, double emptyMs)
       throws IOException, InterruptedException {
     bringUpOnce(settings, daemon);
     List<Double> listening = new ArrayList<>();
@@ -101,8 +104,8 @@ final class FootprintMeasure {
       }
     }
     out.printf(
-        "  %s: listening in %.0f ms, every signal at Stop in %.0f ms%n",
-        name, median(listening), median(atStop));
+        "  %s: listening in %.0f ms (%.1f times an empty JVM), every signal at Stop in %.0f ms%n",
+        name, median(listening), median(listening) / emptyMs, median(atStop));
   }
 
   /** The first start may have to make the archive. */
