@@ -359,11 +359,11 @@ final class JournalFile implements Closeable {
     }
   }
 
-  /** Gives it back; what was not committed is forgotten. */
+  /** Gives it back; what was not committed is forgotten (sqlite.org/c3ref/close.html). */
   @Override
   public void close() throws IOException {
-    try (Connection closing = connection) {
-      closing.rollback();
+    try {
+      connection.close();
     } catch (SQLException e) {
       throw new IOException(e.getMessage(), e);
     }

@@ -104,6 +104,22 @@ class OtherPagesTest extends Browsers {
     page.until("main", sheet -> sheet.getText().contains("Extra 41"));
   }
 
+  @Test
+  void ownerSearchesTheJournalAndTakesALookAtFramesToo() throws IOException {
+    page.open("owner.html");
+    page.enter("Enter as the owner", "owner", "Olga", daemon.pin(Role.OWNER));
+    page.open("owner.html#happened");
+    page.until("main", sheet -> sheet.getText().contains("These as CSV"));
+    page.fill("#sheet input[type=search]", "on Ambrose Valley");
+    page.until("main", sheet -> sheet.getText().contains("1 line"));
+    page.fill("#sheet input[type=search]", "");
+    page.press("#sheet option[value=frames]");
+    page.until("main", sheet -> sheet.getText().contains("200 lines"));
+    page.button("Earlier");
+    page.until("main", sheet -> sheet.findElement(By.cssSelector("button")).isEnabled());
+    assertEquals("", page.seriousFindings());
+  }
+
   @ParameterizedTest
   @CsvSource({
     "crew.html?place=tilling, false",
