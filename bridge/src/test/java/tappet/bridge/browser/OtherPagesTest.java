@@ -110,13 +110,14 @@ class OtherPagesTest extends Browsers {
     page.enter("Enter as the owner", "owner", "Olga", daemon.pin(Role.OWNER));
     page.open("owner.html#happened");
     page.until("main", sheet -> sheet.getText().contains("These as CSV"));
-    page.fill("#sheet input[type=search]", "on Ambrose Valley");
-    page.until("main", sheet -> sheet.getText().contains("1 line"));
-    page.fill("#sheet input[type=search]", "");
-    page.press("#sheet option[value=frames]");
+    page.find("#sheet select").sendKeys("frames");
     page.until("main", sheet -> sheet.getText().contains("200 lines"));
     page.button("Earlier");
-    page.until("main", sheet -> sheet.findElement(By.cssSelector("button")).isEnabled());
+    page.until("main", sheet -> sheet.findElement(By.cssSelector("p button")).isEnabled());
+    page.find("#sheet select").sendKeys("daemon");
+    page.fill("#sheet input[type=search]", "on Ambrose Valley");
+    page.until("main", sheet -> sheet.getText().contains("1 line\n"));
+    page.until("main", sheet -> sheet.getText().contains("on Ambrose Valley Line"));
     assertEquals("", page.seriousFindings());
   }
 
