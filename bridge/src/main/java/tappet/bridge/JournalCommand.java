@@ -96,7 +96,7 @@ final class JournalCommand implements Callable<Integer> {
 
   @Spec private CommandSpec command;
 
-  private Clock clock = Clock.systemDefaultZone();
+  private final Clock clock = Clock.system(ZoneId.systemDefault());
 
   /** How it is printed: for people unless one of these is given. */
   private static final class Form {
@@ -123,7 +123,8 @@ final class JournalCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     Query query = query();
-    try (JournalPrinter printer = JournalPrinter.open(file, zone(), System.out, System.err)) {
+    JournalPrinter.Paper console = new JournalPrinter.Paper(System.out, System.err);
+    try (JournalPrinter printer = JournalPrinter.open(file, zone(), console)) {
       return print(printer, query) ? 0 : 1;
     } catch (IOException e) {
       System.err.println(e.getMessage());

@@ -22,21 +22,28 @@ public final class JournalPrinter implements Closeable {
   private final PrintStream out;
   private final PrintStream err;
 
-  private JournalPrinter(JournalReader reader, Telling telling, PrintStream out, PrintStream err) {
+  /**
+   * Where it goes.
+   *
+   * @param err takes remarks, so that they do not get into what is printed
+   */
+  public record Paper(PrintStream out, PrintStream err) {}
+
+  private JournalPrinter(JournalReader reader, Telling telling, Paper paper) {
     this.reader = reader;
     this.telling = telling;
-    this.out = out;
-    this.err = err;
+    this.out = paper.out();
+    this.err = paper.err();
   }
 
   /**
+   * Opens a journal to print from.
+   *
    * @param zone where the railroad stands
-   * @param err takes remarks, so that they do not get into what is printed
    * @throws IOException if the journal cannot be read, in an owner's words
    */
-  public static JournalPrinter open(Path file, ZoneId zone, PrintStream out, PrintStream err)
-      throws IOException {
-    return new JournalPrinter(JournalReader.open(file), new Telling(zone), out, err);
+  public static JournalPrinter open(Path file, ZoneId zone, Paper paper) throws IOException {
+    return new JournalPrinter(JournalReader.open(file), new Telling(zone), paper);
   }
 
   /** For people. */

@@ -36,7 +36,8 @@ final class Rotation {
 
   /** Lets one chunk go, if any must. */
   void turn(Line latest) throws SQLException {
-    boolean old = dropOld("frame", latest) | dropOld("entry", latest);
+    boolean oldFrames = dropOld("frame", latest);
+    boolean old = dropOld("entry", latest) || oldFrames;
     boolean large = !old && usedBytes() > limits.bytesMax() - limits.bytesMax() / RESERVE;
     if (old || (large && dropOldest())) {
       forgetEmptySessions();

@@ -40,7 +40,8 @@ class JournalReplayTest {
     Path log = folder.resolve("x.log");
     Query all = Query.ofPage(Map.of("session", "1"), Query.NO_LIMIT).latestFirst(false);
     try (PrintStream out = new PrintStream(log.toFile(), StandardCharsets.UTF_8);
-        JournalPrinter printer = JournalPrinter.open(journal, ZoneOffset.UTC, out, System.err)) {
+        JournalPrinter printer =
+            JournalPrinter.open(journal, ZoneOffset.UTC, new JournalPrinter.Paper(out, out))) {
       assertTrue(printer.frames(all));
     }
 

@@ -143,7 +143,8 @@ class JournalTest {
   private String printed(Printing printing) throws IOException {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     PrintStream stream = new PrintStream(out, true, StandardCharsets.UTF_8);
-    try (JournalPrinter printer = JournalPrinter.open(file(), ZoneOffset.UTC, stream, stream)) {
+    JournalPrinter.Paper paper = new JournalPrinter.Paper(stream, stream);
+    try (JournalPrinter printer = JournalPrinter.open(file(), ZoneOffset.UTC, paper)) {
       printing.print(printer);
     }
     return out.toString(StandardCharsets.UTF_8);
