@@ -84,7 +84,9 @@ final class SettingsReader {
     InetSocketAddress desk =
         address(file.optional("desk", "127.0.0.1:12080")).orElse(Desk.usualAddress());
     Path state = path(file.optional("state", STATE)).orElse(folder.resolve(STATE));
-    Settings.JournalPlan journal = journal(file.optional("journal", JOURNAL), state);
+    Value written = file.optional("journal", JOURNAL);
+    Settings.JournalPlan journal = journal(written, state);
+    noteTaken(journal.file(), Stream.of(layout, rules, Optional.of(state)), written);
     ClockPlan clock = clock(file.optional("clock", CLOCK));
     Settings.Extras extras = extras(file, hub);
     Settings.People people = people(file);
@@ -127,6 +129,13 @@ final class SettingsReader {
             .parsed(SettingsReader::bytes, "a size such as 200 MB or 2 GB")
             .orElse(usual.limits().bytesMax());
     return new Settings.JournalPlan(file, new Limits(keep, bytesMax));
+  }
+
+  /** A file that is no journal would be put aside as a damaged one. */
+  private static void noteTaken(Path journal, Stream<Optional<Path>> others, Value written) {
+    if (others.flatMap(Optional::stream).anyMatch(journal::equals)) {
+      written.note(journal + " is in use already", "give the journal a file of its own");
+    }
   }
 
   private static Optional<Duration> days(String text) {

@@ -60,6 +60,8 @@ class SettingsReaderTest {
   @CsvSource(
       delimiter = '|',
       value = {
+        "{file: layout.yaml} | give the journal a file of its own",
+        "{file: tappet.state} | give the journal a file of its own",
         "{keep: 0 days} | a number of days such as 30 days",
         "{keep: 2 weeks} | a number of days such as 30 days",
         "{at most: 200} | a size such as 200 MB or 2 GB"
