@@ -13,6 +13,7 @@ export const nodes = () => get('/api/nodes');
 export const events = after => get('/api/events', {after});
 export const diary = since => get('/api/diary', {since});
 export const found = find => get('/api/news', {find});
+export const journal = asked => get('/api/journal', asked);
 export const rules = () => get('/api/rules');
 
 /** Tells one sentence. The answer is one of done, refused, not understood, unknown, busy, not allowed. */

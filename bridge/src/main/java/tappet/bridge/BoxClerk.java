@@ -1,13 +1,15 @@
 package tappet.bridge;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
+import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.journal.JournalSearch;
 import tappet.bridge.pages.Office;
-import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.view.Sight;
 import tappet.bridge.web.Clerk;
 import tappet.bridge.web.Reply;
@@ -32,17 +34,13 @@ final class BoxClerk implements Clerk, Office {
   private final BoxThread box;
   private final Optional<SimulatedLayout> simulator;
   private final Views views;
-  private final Optional<SessionRecorder> recorder;
+  private final Ledgers ledgers;
 
-  BoxClerk(
-      BoxThread box,
-      Optional<SimulatedLayout> simulator,
-      Views views,
-      Optional<SessionRecorder> recorder) {
+  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator, Views views, Ledgers ledgers) {
     this.box = box;
     this.simulator = simulator;
     this.views = views;
-    this.recorder = recorder;
+    this.ledgers = ledgers;
   }
 
   @Override
@@ -95,6 +93,11 @@ final class BoxClerk implements Clerk, Office {
   }
 
   @Override
+  public CompletableFuture<JournalSearch.Sheet> journal(Map<String, String> asked) {
+    return ledgers.search().ask(asked, System.currentTimeMillis());
+  }
+
+  @Override
   public CompletableFuture<Sight> sight() {
     return box.ask(views.sights()::take);
   }
@@ -126,37 +129,41 @@ final class BoxClerk implements Clerk, Office {
 
   private CompletableFuture<Reply> done(Command command, String sentence, String who) {
     if (command instanceof Command.OfChart written) {
-      return box.ask((signalBox, nowNs) -> reply(views.book().tell(written, who)));
+      return box.ask(
+          (signalBox, nowNs) -> {
+            Reply reply = reply(views.book().tell(written, who));
+            ledgers.written(command, sentence, who, reply);
+            return reply;
+          });
     }
     if (command instanceof Command.OfTrain) {
       return simulator
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))
-          .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()));
+          .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()))
+          .thenCompose(reply -> writtenDown(command, sentence, who, reply));
     }
     return ask(command, sentence, who).thenApply(BoxClerk::reply);
+  }
+
+  private CompletableFuture<Reply> writtenDown(
+      Command command, String sentence, String who, Reply reply) {
+    return box.ask(
+        (signalBox, nowNs) -> {
+          ledgers.written(command, sentence, who, reply);
+          return reply;
+        });
   }
 
   /** Waits for two things, which are flattened at once: the box's turn, and that it is kept. */
   @SuppressWarnings("FutureReturnValueIgnored")
   private CompletableFuture<Answer> ask(Command command, String sentence, String who) {
     return box.ask(
-            (signalBox, nowNs) ->
-                recorder
-                    .map(record -> recorded(record, who, sentence, command, signalBox, nowNs))
-                    .orElseGet(() -> answer(command, signalBox, nowNs)))
+            (signalBox, nowNs) -> {
+              Consumer<Answer> answered = ledgers.told(who, sentence, nowNs);
+              return answer(command, signalBox, nowNs)
+                  .whenComplete((answer, fault) -> answered.accept(answer));
+            })
         .thenCompose(answered -> answered);
-  }
-
-  private static CompletableFuture<Answer> recorded(
-      SessionRecorder recorder,
-      String who,
-      String sentence,
-      Command command,
-      SignalBox box,
-      long nowNs) {
-    long number = recorder.told(who, Daemon.wallClock(), sentence, nowNs);
-    return answer(command, box, nowNs)
-        .whenComplete((answer, fault) -> recorder.answered(number, answer));
   }
 
   private static CompletableFuture<Answer> answer(Command command, SignalBox box, long nowNs) {

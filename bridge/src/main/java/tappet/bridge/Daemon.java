@@ -7,6 +7,7 @@ import io.netty.channel.nio.NioIoHandler;
 import java.io.Closeable;
 import java.io.IOException;
 import java.net.InetSocketAddress;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
@@ -32,6 +33,9 @@ import tappet.bridge.box.SignalBox;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
+import tappet.bridge.journal.Journal;
+import tappet.bridge.journal.JournalSearch;
+import tappet.bridge.journal.OwnerFile;
 import tappet.bridge.node.Keeping;
 import tappet.bridge.node.KeptState;
 import tappet.bridge.pages.NewsStand;
@@ -44,6 +48,7 @@ import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
 import tappet.bridge.record.Item;
 import tappet.bridge.record.Pace;
+import tappet.bridge.record.Scribe;
 import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.session.SessionPlan;
 import tappet.bridge.web.Desk;
@@ -75,7 +80,9 @@ final class Daemon implements AutoCloseable {
   private final List<Closeable> extras = new ArrayList<>();
   private final StateFile state;
   private final ProtectionFile protections;
-  private Optional<SessionRecorder> recorder = Optional.empty();
+  private final List<Scribe<?>> scribes = new ArrayList<>();
+  private final Journal journal;
+  private final JournalSearch search;
   private final TcpServer server;
   private final Desk desk;
   private final Optional<Pages> pages;
@@ -114,16 +121,20 @@ final class Daemon implements AutoCloseable {
     if (rules.answer() != KeptVerdict.Answer.PROVEN) {
       signalBox.rulesInDoubt(rules.words());
     }
+    Item.Started begin = begin(settings, interlocking.layout(), keptState, keptProtections);
+    journal = journal(settings, begin, signalBox);
+    search = new JournalSearch(settings.journal().file());
+    scribes.add(journal);
     try {
-      recorder = recorder(settings, interlocking.layout(), keptState, keptProtections);
-      recorder.ifPresent(signalBox::tellToo);
+      recorder(settings, begin).ifPresent(scribes::add);
+      scribes.forEach(signalBox::tellToo);
       signalBox.tellToo(news);
       signalBox.tellToo(views.bus());
       box.start(signalBox);
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
       simulator = openWays(settings, new TrackPlan(interlocking.layout()));
-      clerk = new BoxClerk(box, simulator, views, recorder);
+      clerk = new BoxClerk(box, simulator, views, new Ledgers(scribes, journal, search));
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
     } catch (IOException e) {
@@ -196,7 +207,8 @@ final class Daemon implements AutoCloseable {
     box.close();
     state.close();
     protections.close();
-    recorder.ifPresent(SessionRecorder::close);
+    scribes.forEach(Scribe::close);
+    search.close();
     extras.forEach(Daemon::closeQuietly);
     ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);
@@ -211,33 +223,40 @@ final class Daemon implements AutoCloseable {
     }
   }
 
-  private Optional<SessionRecorder> recorder(
-      Settings settings, Layout layout, KeptState kept, KeptProtections standing)
+  private static Item.Started begin(
+      Settings settings, Layout layout, KeptState kept, KeptProtections standing) {
+    return new Item.Started(
+        Tappet.version(),
+        layout.name(),
+        settings.node(),
+        kept.aliasSeed(),
+        settings.clock(),
+        ProtectionText.of(standing));
+  }
+
+  private Journal journal(Settings settings, Item.Started begin, SignalBox signalBox)
+      throws IOException {
+    Path file = settings.journal().file();
+    return Journal.open(
+        file,
+        new Journal.Beginning(begin, ownerFile(settings.layout()), ownerFile(settings.rules())),
+        settings.journal().limits(),
+        Journal.Clocks.usual(signalBox::minuteOfDay),
+        new BoxTrouble(box, "the journal " + file));
+  }
+
+  private static OwnerFile ownerFile(Path file) throws IOException {
+    return new OwnerFile(file.getFileName().toString(), Files.readString(file));
+  }
+
+  private Optional<SessionRecorder> recorder(Settings settings, Item.Started begin)
       throws IOException {
     if (settings.extras().record().isEmpty()) {
       return Optional.empty();
     }
     Path file = settings.extras().record().get();
-    Item.Started begin =
-        new Item.Started(
-            Tappet.version(),
-            layout.name(),
-            settings.node(),
-            kept.aliasSeed(),
-            settings.clock(),
-            ProtectionText.of(standing));
     return Optional.of(
-        SessionRecorder.open(
-            file, BUS_NAME, begin, what -> tellTrouble("recording " + file, what)));
-  }
-
-  private void tellTrouble(String name, String what) {
-    var unused =
-        box.ask(
-            (signalBox, nowNs) -> {
-              signalBox.trouble(name, what);
-              return name;
-            });
+        SessionRecorder.open(file, BUS_NAME, begin, new BoxTrouble(box, "recording " + file)));
   }
 
   /** What is opened here is closed before the connections. */

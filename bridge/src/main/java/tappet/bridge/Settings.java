@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.hub.Access;
+import tappet.bridge.journal.Limits;
 import tappet.bridge.node.ClockPlan;
 import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
@@ -28,6 +29,7 @@ import tappet.source.Problems;
  * @param hub where TCP clients may join the bus
  * @param desk where the command line asks
  * @param state where the daemon's node keeps what it remembers while it is off
+ * @param journal where the daemon writes down what happens, and how much of it is kept
  * @param clock what clock the layout has
  * @param extras what a hub may do besides
  * @param people what people get to see, and what they may do
@@ -40,10 +42,20 @@ record Settings(
     InetSocketAddress hub,
     InetSocketAddress desk,
     Path state,
+    JournalPlan journal,
     ClockPlan clock,
     Extras extras,
     People people,
     List<Way> ways) {
+
+  /** Where the daemon writes down what happens, and how much of it is kept. */
+  record JournalPlan(Path file, Limits limits) {
+
+    /** Beside the daemon's state, as much as is usual. */
+    static JournalPlan beside(Path state) {
+      return new JournalPlan(state.resolveSibling(state.getFileName() + ".journal"), Limits.USUAL);
+    }
+  }
 
   /**
    * What people get to see, and what they may do.
@@ -114,7 +126,8 @@ record Settings(
         ways.stream()
             .map(way -> way instanceof Simulator ? new Simulator(List.of()) : way)
             .toList();
-    return new Settings(layout, rules, node, hub, desk, state, sessionClock, extras, people, empty);
+    return new Settings(
+        layout, rules, node, hub, desk, state, journal, sessionClock, extras, people, empty);
   }
 
   /** Whether a layout is simulated. */

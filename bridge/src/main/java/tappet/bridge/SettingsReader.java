@@ -3,6 +3,7 @@ package tappet.bridge;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -14,6 +15,7 @@ import java.util.stream.Stream;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.hub.Access;
+import tappet.bridge.journal.Limits;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
 import tappet.bridge.web.Desk;
@@ -36,6 +38,10 @@ final class SettingsReader {
   private static final int RATE_USUAL = 115_200;
   private static final int RATE_MIN = 300;
   private static final int RATE_MAX = 4_000_000;
+  private static final String JOURNAL = "{keep: 30 days, at most: 200 MB}";
+  private static final Pattern DAYS = Pattern.compile("([1-9]\\d{0,4}) days?");
+  private static final Pattern BYTES = Pattern.compile("([1-9]\\d{0,5}) (MB|GB)");
+  private static final long BYTES_PER_GB = 1_000_000_000;
   private static final String CLOCK = "{mode: run, rate: 2, time: 06:00}";
   private static final Rate CLOCK_RATE_USUAL = new Rate(8);
   private static final Time CLOCK_TIME_USUAL = new Time(6, 0);
@@ -78,6 +84,9 @@ final class SettingsReader {
     InetSocketAddress desk =
         address(file.optional("desk", "127.0.0.1:12080")).orElse(Desk.usualAddress());
     Path state = path(file.optional("state", STATE)).orElse(folder.resolve(STATE));
+    Value written = file.optional("journal", JOURNAL);
+    Settings.JournalPlan journal = journal(written, state);
+    noteTaken(journal.file(), Stream.of(layout, rules, Optional.of(state)), written);
     ClockPlan clock = clock(file.optional("clock", CLOCK));
     Settings.Extras extras = extras(file, hub);
     Settings.People people = people(file);
@@ -87,7 +96,62 @@ final class SettingsReader {
     }
     return Optional.of(
         new Settings(
-            layout.get(), rules.get(), node.get(), hub, desk, state, clock, extras, people, ways));
+            layout.get(),
+            rules.get(),
+            node.get(),
+            hub,
+            desk,
+            state,
+            journal,
+            clock,
+            extras,
+            people,
+            ways));
+  }
+
+  private Settings.JournalPlan journal(Value value, Path state) {
+    Settings.JournalPlan usual = Settings.JournalPlan.beside(state);
+    return value.present()
+        ? value.called("the journal", JOURNAL).read(fields -> journal(fields, usual)).orElse(usual)
+        : usual;
+  }
+
+  private Settings.JournalPlan journal(Fields fields, Settings.JournalPlan usual) {
+    Path file = path(fields.optional("file", "tappet.journal")).orElse(usual.file());
+    Duration keep =
+        fields
+            .optional("keep", "30 days")
+            .parsed(SettingsReader::days, "a number of days such as 30 days")
+            .orElse(usual.limits().keep());
+    long bytesMax =
+        fields
+            .optional("at most", "200 MB")
+            .parsed(SettingsReader::bytes, "a size such as 200 MB or 2 GB")
+            .orElse(usual.limits().bytesMax());
+    return new Settings.JournalPlan(file, new Limits(keep, bytesMax));
+  }
+
+  /** A file that is no journal would be put aside as a damaged one. */
+  private static void noteTaken(Path journal, Stream<Optional<Path>> others, Value written) {
+    if (others.flatMap(Optional::stream).anyMatch(journal::equals)) {
+      written.note(journal + " is in use already", "give the journal a file of its own");
+    }
+  }
+
+  private static Optional<Duration> days(String text) {
+    Matcher matcher = DAYS.matcher(text);
+    return matcher.matches()
+        ? Optional.of(Duration.ofDays(Long.parseLong(matcher.group(1))))
+        : Optional.empty();
+  }
+
+  private static Optional<Long> bytes(String text) {
+    Matcher matcher = BYTES.matcher(text);
+    if (!matcher.matches()) {
+      return Optional.empty();
+    }
+    long unit = matcher.group(2).equals("GB") ? BYTES_PER_GB : Limits.BYTES_LEAST;
+    return Optional.of(Long.parseLong(matcher.group(1)) * unit);
   }
 
   private Settings.People people(Fields file) {

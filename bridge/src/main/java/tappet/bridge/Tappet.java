@@ -20,6 +20,7 @@ import picocli.CommandLine.Command;
       ProveCommand.class,
       RehearseCommand.class,
       ReplayCommand.class,
+      JournalCommand.class,
       SessionCommand.class,
       TellCommand.class,
       WhyCommand.class,

@@ -155,6 +155,16 @@ class ArchitectureTest {
           .because("another solver must be able to take its place");
 
   @ArchTest
+  static final ArchRule ONE_ROOM_KNOWS_THE_DATABASE =
+      noClasses()
+          .that()
+          .resideOutsideOfPackage("tappet.bridge.journal..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage("java.sql..", "org.sqlite..")
+          .because("what stands in a file is known where it is written");
+
+  @ArchTest
   static final ArchRule RULES_KNOW_NEITHER_THE_SIMULATOR_NOR_THE_DAEMON =
       noClasses()
           .that()

@@ -126,6 +126,7 @@ class LayoutOverWiresTest {
             ANY_PORT,
             ANY_PORT,
             folder.resolve("tappet.state"),
+            Settings.JournalPlan.beside(folder.resolve("tappet.state")),
             new ClockPlan.None(),
             Settings.Extras.NONE,
             Settings.People.NONE,

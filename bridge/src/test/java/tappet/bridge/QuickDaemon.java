@@ -63,6 +63,7 @@ public final class QuickDaemon implements AutoCloseable {
             ANY_PORT,
             ANY_PORT,
             state,
+            Settings.JournalPlan.beside(state),
             new ClockPlan.Run(FastClock.FAST, new Rate(8), new Time(6, 0)),
             Settings.Extras.NONE,
             new Settings.People(

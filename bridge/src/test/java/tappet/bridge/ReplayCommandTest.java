@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -33,6 +34,10 @@ class ReplayCommandTest {
       network.field().type("run 'Extra 41'");
       await().atMost(JavaProcess.PATIENCE).until(() -> why("t2e").contains("shows stop"));
       awaitRecorded(recording, "ties");
+      String journal = folder.resolve("tappet.state.journal").toString();
+      await()
+          .atMost(JavaProcess.PATIENCE)
+          .until(() -> Console.run("journal", journal, "--find", "ties").out().contains("ties"));
       daemon.close();
 
       daemon = start(network);
@@ -50,6 +55,7 @@ class ReplayCommandTest {
     assertEquals(2, both.out().lines().filter(line -> line.startsWith("no difference: ")).count());
     assertTrue(both.out().contains(" frames and requests a second\n"), both.out());
 
+    assertJournalReplaysToo();
     Path scenario = folder.resolve("scenario.yaml");
     Console told = replay(recording, "--session", "1", "--scenario", scenario.toString());
     assertTrue(told.out().contains("no difference: "), told.out() + told.err());
@@ -58,6 +64,27 @@ class ReplayCommandTest {
     Console whichOne = replay(recording, "--scenario", scenario.toString());
     assertEquals(1, whichOne.status());
     assertEquals(recording + " has sessions 1 to 2; say which with --session\n", whichOne.out());
+  }
+
+  /** Also by the files that stand in it, of the session that was killed. */
+  private void assertJournalReplaysToo() throws IOException {
+    String journal = folder.resolve("tappet.state.journal").toString();
+    Path out = folder.resolve("out.log");
+    for (String session : List.of("1", "2")) {
+      Console frames = Console.run("journal", journal, "--frames", "--session", session);
+      Files.writeString(out, frames.out());
+      Console both = replay(out);
+      assertEquals(0, both.status(), both.out() + both.err());
+      assertTrue(both.out().contains("no difference: "), both.out());
+    }
+    Path files = folder.resolve("files");
+    Console.run("journal", journal, "--session", "1", "--files", files.toString());
+    assertEquals(
+        Files.readString(folder.resolve("rules.yaml")),
+        Files.readString(files.resolve("rules.yaml")));
+    Console sessions = Console.run("journal", journal, "--sessions");
+    assertTrue(sessions.out().contains("without an end"), sessions.out());
+    assertEquals(2, sessions.out().lines().count(), sessions.out());
   }
 
   @Test

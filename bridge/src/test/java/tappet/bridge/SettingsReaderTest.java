@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -15,6 +16,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.hub.Access;
+import tappet.bridge.journal.Limits;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
 import tappet.bridge.web.Desk;
@@ -39,6 +41,39 @@ class SettingsReaderTest {
         - {tcp: layout.example:12021}
         - simulator: {trains: [{train: Extra 41, on: fallow-1, heading: east, length: 1.4 m}]}
       """;
+
+  @Test
+  void journalLiesBesideTheStateUnlessTheOwnerSaysOtherwise() {
+    Problems problems = new Problems();
+    Settings usual = SettingsReader.read(Path.of("c/t.yaml"), GOOD, problems).orElseThrow();
+    assertEquals(
+        new Settings.JournalPlan(Path.of("c/tappet.state.journal"), Limits.USUAL), usual.journal());
+    String text = GOOD + "journal: {file: j.db, keep: 400 days, at most: 2 GB}\n";
+    Settings other = SettingsReader.read(Path.of("c/t.yaml"), text, problems).orElseThrow();
+    assertEquals(
+        new Settings.JournalPlan(
+            Path.of("c/j.db"), new Limits(Duration.ofDays(400), 2_000_000_000)),
+        other.journal());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "{file: layout.yaml} | give the journal a file of its own",
+        "{file: tappet.state} | give the journal a file of its own",
+        "{keep: 0 days} | a number of days such as 30 days",
+        "{keep: 2 weeks} | a number of days such as 30 days",
+        "{at most: 200} | a size such as 200 MB or 2 GB"
+      })
+  void journalThatCannotBeKeptSoIsRefused(String journal, String expected) {
+    Problems problems = new Problems();
+    assertEquals(
+        Optional.empty(),
+        SettingsReader.read(Path.of("t.yaml"), GOOD + "journal: " + journal + "\n", problems));
+    Problem problem = problems.sorted().get(0);
+    assertTrue(problem.toString().contains(expected), problem.toString());
+  }
 
   @Test
   void hubThatOnlyThisMachineReachesIsNotAnnounced() {

@@ -55,6 +55,8 @@ class SettingsSchemaTest {
   @ParameterizedTest
   @ValueSource(
       strings = {
+        "journal: {keep: 1 day, at most: 1 MB}",
+        "journal: {file: here.db, keep: 30 days, at most: 2 GB}",
         "clock: {mode: run}",
         "clock: {mode: run, which: alternate-1, rate: 4:1, time: 18:45}",
         "clock: {mode: run, rate: 0.25, time: 6:00}",

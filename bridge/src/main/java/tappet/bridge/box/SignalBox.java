@@ -288,6 +288,11 @@ public final class SignalBox {
     alarms.raise(name + " " + what);
   }
 
+  /** What was wrong with it is over. */
+  public void troubleOver(String name) {
+    alarms.clear(name + " ");
+  }
+
   /** The rules are not known to be safe: that stands for as long as they are run. */
   public void rulesInDoubt(String what) {
     alarms.raise(what);

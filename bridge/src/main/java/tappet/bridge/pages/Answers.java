@@ -1,6 +1,7 @@
 package tappet.bridge.pages;
 
 import static io.netty.handler.codec.http.HttpHeaderNames.CACHE_CONTROL;
+import static io.netty.handler.codec.http.HttpHeaderNames.CONTENT_DISPOSITION;
 import static io.netty.handler.codec.http.HttpHeaderNames.CONTENT_LENGTH;
 import static io.netty.handler.codec.http.HttpHeaderNames.CONTENT_SECURITY_POLICY;
 import static io.netty.handler.codec.http.HttpHeaderNames.CONTENT_TYPE;
@@ -16,6 +17,7 @@ import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.HttpVersion;
 import java.nio.charset.StandardCharsets;
 import java.util.Optional;
+import tappet.bridge.journal.JournalSearch;
 
 /** Sends answers, each with the headers that keep a browser from doing anything but show them. */
 final class Answers {
@@ -49,12 +51,33 @@ final class Answers {
     send(context, HttpResponseStatus.OK, content, Optional.empty());
   }
 
-  /** Closes after each answer: answers can then never be taken for those of other questions. */
+  /** What was found in the journal. */
+  static void sheet(ChannelHandlerContext context, JournalSearch.Sheet sheet) {
+    send(
+        context,
+        HttpResponseStatus.valueOf(sheet.status()),
+        new StaticFiles.Content(sheet.type(), sheet.text().getBytes(StandardCharsets.UTF_8)),
+        Optional.empty(),
+        sheet.file().isEmpty()
+            ? Optional.empty()
+            : Optional.of("attachment; filename=\"" + sheet.file() + '"'));
+  }
+
   private static void send(
       ChannelHandlerContext context,
       HttpResponseStatus status,
       StaticFiles.Content content,
       Optional<String> cookie) {
+    send(context, status, content, cookie, Optional.empty());
+  }
+
+  /** Closes after each answer: answers can then never be taken for those of other questions. */
+  private static void send(
+      ChannelHandlerContext context,
+      HttpResponseStatus status,
+      StaticFiles.Content content,
+      Optional<String> cookie,
+      Optional<String> disposition) {
     ByteBuf body = content.buffer();
     var response = new DefaultFullHttpResponse(HttpVersion.HTTP_1_1, status, body);
     response
@@ -67,6 +90,7 @@ final class Answers {
         .set("Referrer-Policy", "no-referrer")
         .set("Cross-Origin-Resource-Policy", "same-origin")
         .set(HttpHeaderNames.CONNECTION, HttpHeaderValues.CLOSE);
+    disposition.ifPresent(text -> response.headers().set(CONTENT_DISPOSITION, text));
     cookie.ifPresent(text -> response.headers().set(SET_COOKIE, text));
     var unused = context.writeAndFlush(response).addListener(ChannelFutureListener.CLOSE);
   }

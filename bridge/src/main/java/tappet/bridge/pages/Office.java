@@ -1,7 +1,9 @@
 package tappet.bridge.pages;
 
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
+import tappet.bridge.journal.JournalSearch;
 import tappet.bridge.view.Sight;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Candidate;
@@ -33,6 +35,9 @@ public interface Office {
 
   /** The rule file with what the proof has found, as a JSON object. */
   CompletableFuture<String> rules();
+
+  /** What stands in the journal; see {@link JournalSearch#ask}. */
+  CompletableFuture<JournalSearch.Sheet> journal(Map<String, String> asked);
 
   /** All that is seen now. */
   CompletableFuture<Sight> sight();

@@ -12,6 +12,7 @@ import io.netty.handler.codec.http.QueryStringDecoder;
 import io.netty.handler.codec.http.websocketx.WebSocketServerHandshaker;
 import io.netty.handler.codec.http.websocketx.WebSocketServerHandshakerFactory;
 import java.nio.charset.StandardCharsets;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -49,6 +50,13 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
 
     String parameter(String name) {
       return target.parameters().getOrDefault(name, List.of("")).get(0);
+    }
+
+    /** Each once. */
+    Map<String, String> parameters() {
+      Map<String, String> first = new HashMap<>();
+      target.parameters().forEach((name, values) -> first.put(name, values.get(0)));
+      return first;
     }
 
     String body() {
@@ -146,6 +154,8 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
       forOwner(question, () -> desks.office().events(number(question, "after")));
     } else if (question.is(HttpMethod.GET, "/api/rules")) {
       forOwner(question, () -> desks.office().rules());
+    } else if (question.is(HttpMethod.GET, "/api/journal")) {
+      ofOwner(question, () -> journal(question));
     } else if (question.request().method().equals(HttpMethod.POST)) {
       answerPost(question);
     } else {
@@ -168,8 +178,12 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
   }
 
   private void forOwner(Question question, Supplier<CompletableFuture<String>> answer) {
+    ofOwner(question, () -> when(answer.get(), question, json -> ok(question, json)));
+  }
+
+  private void ofOwner(Question question, Runnable answer) {
     if (session(question).role() == Role.OWNER) {
-      when(answer.get(), question, json -> ok(question, json));
+      answer.run();
     } else {
       refuse(
           question.context(),
@@ -177,6 +191,13 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
           HttpResponseStatus.FORBIDDEN,
           "that is for the owner to see");
     }
+  }
+
+  private void journal(Question question) {
+    when(
+        desks.office().journal(question.parameters()),
+        question,
+        sheet -> Answers.sheet(question.context(), sheet));
   }
 
   /** A number that is asked with; none counts as 0. */

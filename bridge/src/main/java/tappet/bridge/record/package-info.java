@@ -2,7 +2,9 @@
  * Recordings of what the box takes in and says, in the log format of Linux' can-utils, so that any
  * tool for such logs reads the frames and any such log can be played back. What is no frame (what
  * people asked and were told, connections, who was protected at the start, the store of
- * protections) stands in remarks, which such tools pass over.
+ * protections) stands in remarks, which such tools pass over. A {@link tappet.bridge.record.Scribe}
+ * takes it all down for whatever {@link tappet.bridge.record.Book} there is; the journal is
+ * another.
  *
  * <pre>
  *   box ──► SessionRecorder ──► queue ──► its own thread ──► file ──► RecordingReader

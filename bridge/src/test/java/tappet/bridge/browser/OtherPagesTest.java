@@ -146,6 +146,23 @@ class OtherPagesTest extends Browsers {
     assertTrue(page.downloaded(downloads, ".json").contains("Extra 41"));
   }
 
+  @Test
+  void ownerSearchesTheJournalAndTakesALookAtFramesToo() throws IOException {
+    page.open("owner.html");
+    page.enter("Enter as the owner", "owner", "Olga", daemon.pin(Role.OWNER));
+    page.open("owner.html#happened");
+    page.until("main", sheet -> sheet.getText().contains("These as CSV"));
+    page.find("#sheet select").sendKeys("frames");
+    page.until("main", sheet -> sheet.getText().contains("200 lines"));
+    page.button("Earlier");
+    page.until("main", sheet -> sheet.findElement(By.cssSelector("p button")).isEnabled());
+    page.find("#sheet select").sendKeys("daemon");
+    page.fill("#sheet input[type=search]", "on Ambrose Valley");
+    page.until("main", sheet -> sheet.getText().contains("1 line\n"));
+    page.until("main", sheet -> sheet.getText().contains("on Ambrose Valley Line"));
+    assertEquals("", page.seriousFindings());
+  }
+
   @ParameterizedTest
   @CsvSource({
     "crew.html?place=tilling, false",

@@ -147,15 +147,17 @@ final class FootprintMeasure {
             new ScriptedField(
                 program.hub(), Map.of(), (event, nowNs) -> reports.incrementAndGet())) {
       watcher.awaitReady();
-      long done = keepTrainsRunning(new DeskVisitor(program.desk()));
+      long done = keepTrainsRunning(new DeskVisitor(program.desk()), runS);
       out.printf("  %.1f MB resident after %d s with trains running%n", program.residentMb(), runS);
       out.printf("  check value: %d sentences done, %d events reported%n", done, reports.get());
     }
   }
 
-  private long keepTrainsRunning(DeskVisitor desk) throws IOException, InterruptedException {
+  /** Tells trains and routes for so many seconds; how many sentences were done. */
+  static long keepTrainsRunning(DeskVisitor desk, int seconds)
+      throws IOException, InterruptedException {
     long done = 0;
-    long endNs = System.nanoTime() + TimeUnit.SECONDS.toNanos(runS);
+    long endNs = System.nanoTime() + TimeUnit.SECONDS.toNanos(seconds);
     for (int number = 0; System.nanoTime() < endNs; number++) {
       done += desk.tell(SENTENCES.get(number % SENTENCES.size())) ? 1 : 0;
       TimeUnit.MILLISECONDS.sleep(BETWEEN_SENTENCES_MS);

@@ -15,14 +15,23 @@ import tappet.measure.StepMeasure;
 
 /**
  * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
- * {@code draft}, {@code proof}, {@code footprint}, {@code relay}, {@code rehearse} or {@code all};
- * {@code --tiny} only shows that measuring works.
+ * {@code draft}, {@code proof}, {@code footprint}, {@code relay}, {@code rehearse}, {@code pages},
+ * {@code journal} or {@code all}; {@code --tiny} only shows that measuring works.
  */
 public final class Measure {
 
   private static final List<String> KINDS =
       List.of(
-          "reaction", "step", "draft", "proof", "footprint", "relay", "rehearse", "pages", "all");
+          "reaction",
+          "step",
+          "draft",
+          "proof",
+          "footprint",
+          "relay",
+          "rehearse",
+          "pages",
+          "journal",
+          "all");
 
   private final PrintStream out;
   private final boolean tiny;
@@ -74,6 +83,9 @@ public final class Measure {
     if (isAsked("pages", kind)) {
       pages();
     }
+    if (isAsked("journal", kind)) {
+      journal();
+    }
   }
 
   private static boolean isAsked(String one, String kind) {
@@ -86,6 +98,16 @@ public final class Measure {
         PagesMeasure.tiny(out).measure(folder.path, Program::daemonFromClasses);
       } else {
         PagesMeasure.whole(out).measure(folder.path, Program::daemonByScript);
+      }
+    }
+  }
+
+  private void journal() throws IOException, InterruptedException {
+    try (Folder folder = new Folder()) {
+      if (tiny) {
+        new JournalMeasure(out, 2, 1_000).measure(folder.path, Program::daemonFromClasses);
+      } else {
+        new JournalMeasure(out, 90, 100_000).measure(folder.path, Program::daemonByScript);
       }
     }
   }

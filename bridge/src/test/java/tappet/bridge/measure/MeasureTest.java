@@ -36,6 +36,13 @@ class MeasureTest {
     assertEquals("0", check.group(2));
   }
 
+  @Test
+  void journalOfTheDemoGrowsAndLosesNothing() throws Exception {
+    Matcher check =
+        found("journal", "check value: (\\d+) frames of a round handed over, (\\d+) lost");
+    assertEquals("0", check.group(2));
+  }
+
   private static Matcher found(String kind, String pattern) throws Exception {
     ByteArrayOutputStream told = new ByteArrayOutputStream();
     Measure.tiny(kind, new PrintStream(told, true, StandardCharsets.UTF_8));

@@ -152,6 +152,16 @@ final class Program implements AutoCloseable {
     throw new IOException("process " + process.pid() + " tells no VmRSS");
   }
 
+  /** Bytes that it has had written to storage so far (proc(5), write_bytes of /proc/pid/io). */
+  long writtenBytes() throws IOException {
+    for (String line : Files.readAllLines(Path.of("/proc/" + process.pid() + "/io"))) {
+      if (line.startsWith("write_bytes:")) {
+        return Long.parseLong(line.replaceAll("\\D", ""));
+      }
+    }
+    throw new IOException("process " + process.pid() + " tells no write_bytes");
+  }
+
   @Override
   public void close() {
     process.destroy();

@@ -93,11 +93,14 @@ class OpenApiTest {
             "/api/nodes",
             "/api/events?after=0",
             "/api/rules",
+            "/api/journal?kind=orders,frames&find=t&since=1&before=100",
+            "/api/journal?kind=nothing",
+            "/api/journal?before=soon",
             "/api/live")) {
       judge(question.replaceFirst("\\?.*", ""), "get", owner.get(question));
     }
     Browser stranger = new Browser(daemon.host());
-    for (String question : List.of("/api/nodes", "/api/events", "/api/rules")) {
+    for (String question : List.of("/api/nodes", "/api/events", "/api/rules", "/api/journal")) {
       judge(question, "get", stranger.get(question));
     }
   }

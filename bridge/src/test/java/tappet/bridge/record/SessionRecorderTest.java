@@ -187,7 +187,11 @@ class SessionRecorderTest {
 
     assertEquals(frames(10, 20), framesOf(path));
     assertEquals(new Item.Missing(21), read(path).sessions().get(0).entries().get(0).item());
-    assertEquals(List.of("cannot be written, frames are lost: No space left on device"), troubles);
+    assertEquals(
+        List.of(
+            "cannot be written: No space left on device; what happens now is lost to it, the"
+                + " interlocking goes on"),
+        troubles);
   }
 
   @Test

@@ -7,10 +7,17 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Consumer;
 import tappet.bridge.box.ProtectionText;
+import tappet.bridge.box.SignalBox;
+import tappet.bridge.journal.Journal;
+import tappet.bridge.journal.Limits;
+import tappet.bridge.journal.OwnerFile;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
 import tappet.bridge.record.Item;
+import tappet.bridge.record.Scribe;
 import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.rehearsal.Coverage;
 import tappet.bridge.rehearsal.Onlooker;
@@ -42,15 +49,45 @@ public final class RecordedRehearsal implements Onlooker {
   private static final List<String> STOPPED =
       List.of("64-daemon-restarts.yaml", "65-power-goes-in-the-house.yaml");
 
-  private final SessionRecorder recorder;
+  private final Scribe<?> recorder;
+  private final Consumer<SignalBox> boxes;
   private final Deque<Long> unanswered = new ArrayDeque<>();
 
-  private RecordedRehearsal(SessionRecorder recorder) {
+  private RecordedRehearsal(Scribe<?> recorder, Consumer<SignalBox> boxes) {
     this.recorder = recorder;
+    this.boxes = boxes;
   }
 
   /** Runs a scenario of the demo, and writes it down at the end of a file. */
   public static Result record(String name, Path recording) throws IOException {
+    return record(
+        name, begin -> SessionRecorder.open(recording, "can0", begin, what -> {}), unused -> {});
+  }
+
+  /** Who is to take it down; asked what it begins with. */
+  private interface Opening {
+    Scribe<?> open(Item.Started begin) throws IOException;
+  }
+
+  /** Runs a scenario of the demo, and keeps it in a journal. */
+  public static Result keep(String name, Path journal) throws IOException {
+    OwnerFile layout = new OwnerFile("layout.yaml", Files.readString(DEMO.resolve("layout.yaml")));
+    OwnerFile rules = new OwnerFile("rules.yaml", Files.readString(DEMO.resolve("rules.yaml")));
+    AtomicReference<SignalBox> box = new AtomicReference<>();
+    return record(
+        name,
+        begin ->
+            Journal.open(
+                journal,
+                new Journal.Beginning(begin, layout, rules),
+                Limits.USUAL,
+                Journal.Clocks.usual(() -> box.get().minuteOfDay()),
+                what -> {}),
+        box::set);
+  }
+
+  private static Result record(String name, Opening opening, Consumer<SignalBox> boxes)
+      throws IOException {
     Layout layout = layout();
     ControlTable table = table(Files.readString(DEMO.resolve("rules.yaml")));
     Scenario scenario = scenario(name, layout, table);
@@ -65,8 +102,8 @@ public final class RecordedRehearsal implements Onlooker {
                 .<ClockPlan>map(it -> new ClockPlan.Run(FastClock.FAST, it.rate(), it.time()))
                 .orElseGet(ClockPlan.None::new),
             ProtectionText.of(KeptProtections.NONE));
-    try (SessionRecorder recorder = SessionRecorder.open(recording, "can0", begin, what -> {})) {
-      RecordedRehearsal onlooker = new RecordedRehearsal(recorder);
+    try (Scribe<?> recorder = opening.open(begin)) {
+      RecordedRehearsal onlooker = new RecordedRehearsal(recorder, boxes);
       return Rehearsal.of(scenario, layout, table, onlooker, new Coverage(layout, table));
     }
   }
@@ -134,6 +171,7 @@ public final class RecordedRehearsal implements Onlooker {
 
   @Override
   public void begins(VirtualRailroad railroad) {
+    boxes.accept(railroad.box());
     railroad.box().tellToo(recorder);
     railroad.atEachAnswer(answer -> recorder.answered(unanswered.remove(), answer));
   }

@@ -1,0 +1,49 @@
+package tappet.bridge;
+
+import tappet.bridge.box.BoxThread;
+import tappet.bridge.record.Trouble;
+
+/** Trouble with a book is an alarm of the box. */
+final class BoxTrouble implements Trouble {
+
+  private final BoxThread box;
+  private final String name;
+
+  /**
+   * @param name what people know the book by
+   */
+  BoxTrouble(BoxThread box, String name) {
+    this.box = box;
+    this.name = name;
+  }
+
+  @Override
+  public void arises(String what) {
+    tell(name, what);
+  }
+
+  @Override
+  public void over() {
+    var unused =
+        box.ask(
+            (signalBox, nowNs) -> {
+              signalBox.troubleOver(name);
+              return name;
+            });
+  }
+
+  /** Its alarm stands for as long as the daemon runs: nothing that comes undoes it. */
+  @Override
+  public void happened(String what) {
+    tell("before this start, " + name, what);
+  }
+
+  private void tell(String of, String what) {
+    var unused =
+        box.ask(
+            (signalBox, nowNs) -> {
+              signalBox.trouble(of, what);
+              return of;
+            });
+  }
+}

@@ -1,0 +1,107 @@
+package tappet.bridge.journal;
+
+import java.sql.SQLException;
+
+/**
+ * Lets the oldest go, a little at a time, so that writing never waits long: first what is older
+ * than is kept, then, where the file is too large, frames before words, oldest first. A session of
+ * which something has gone is no longer whole; what the running one began with stays, whatever
+ * goes.
+ */
+final class Rotation {
+
+  /** Numbers that go at once; more than come in at once, or it would never catch up. */
+  private static final int CHUNK = 4_000;
+
+  /** Pages that are given back at once. */
+  private static final int PAGES = 256;
+
+  /** Space that is kept free for what comes, as a part of the most: so pages are used again. */
+  private static final int RESERVE = 16;
+
+  private static final long NS_PER_US = 1_000;
+
+  private final JournalFile file;
+  private final Limits limits;
+  private final int session;
+
+  /**
+   * @param session the one that runs
+   */
+  Rotation(JournalFile file, Limits limits, int session) {
+    this.file = file;
+    this.limits = limits;
+    this.session = session;
+  }
+
+  /** Lets one chunk go, if any must. */
+  void turn(Line latest) throws SQLException {
+    boolean oldFrames = dropOld("frame", latest);
+    boolean old = dropOld("entry", latest) || oldFrames;
+    boolean large = !old && usedBytes() > limits.bytesMax() - limits.bytesMax() / RESERVE;
+    if (old || (large && dropOldest())) {
+      forgetEmptySessions();
+    }
+    giveBack();
+    file.commit();
+  }
+
+  /** By the box's time in the running session: the time of day may have jumped since. */
+  private boolean dropOld(String table, Line latest) throws SQLException {
+    long first = first(table);
+    long of = file.number("SELECT session FROM %s WHERE seq = %d".formatted(table, first));
+    String clock = of == session ? "box_us" : "wall_us";
+    long nowUs = of == session ? latest.boxUs() : latest.wallUs();
+    long oldestUs = nowUs - limits.keep().toNanos() / NS_PER_US;
+    return drop(table, first, " AND session = %d AND %s < %d".formatted(of, clock, oldestUs));
+  }
+
+  private boolean dropOldest() throws SQLException {
+    return drop("frame", first("frame"), "") || drop("entry", first("entry"), "");
+  }
+
+  private long first(String table) throws SQLException {
+    return file.number("SELECT min(seq) FROM " + table);
+  }
+
+  private boolean drop(String table, long first, String which) throws SQLException {
+    String chunk =
+        "FROM %s WHERE seq >= %d AND seq < %d%s".formatted(table, first, first + CHUNK, which);
+    long last = file.number("SELECT max(seq) " + chunk);
+    if (last == 0) {
+      return false;
+    }
+    file.update("DELETE " + chunk);
+    file.update("UPDATE session SET whole = 0 WHERE whole = 1 AND first_seq <= " + last);
+    return true;
+  }
+
+  private void forgetEmptySessions() throws SQLException {
+    int gone =
+        file.update(
+            """
+            DELETE FROM session WHERE number <> %d AND whole = 0
+              AND NOT EXISTS (SELECT 1 FROM line WHERE seq >= session.first_seq AND seq <
+                (SELECT min(first_seq) FROM session AS next WHERE next.number > session.number))
+            """
+                .formatted(session));
+    if (gone > 0) {
+      file.update(
+          "DELETE FROM file WHERE number NOT IN"
+              + " (SELECT layout_file FROM session UNION SELECT rule_file FROM session)");
+    }
+  }
+
+  private long usedBytes() throws SQLException {
+    long pages = file.number("PRAGMA page_count") - file.number("PRAGMA freelist_count");
+    return pages * file.number("PRAGMA page_size");
+  }
+
+  /** Only where the file itself is too large: else free pages are better used again. */
+  private void giveBack() throws SQLException {
+    long bytes = file.number("PRAGMA page_count") * file.number("PRAGMA page_size");
+    if (bytes > limits.bytesMax()) {
+      file.run("PRAGMA incremental_vacuum(%d)".formatted(PAGES));
+    }
+  }
+}
