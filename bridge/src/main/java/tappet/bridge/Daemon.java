@@ -75,6 +75,7 @@ final class Daemon implements AutoCloseable {
   private final List<Closeable> extras = new ArrayList<>();
   private final StateFile state;
   private final ProtectionFile protections;
+  private final ChartFile chart;
   private Optional<SessionRecorder> recorder = Optional.empty();
   private final TcpServer server;
   private final Desk desk;
@@ -100,6 +101,9 @@ final class Daemon implements AutoCloseable {
     NewsStand news = new NewsStand(charted.book(), System::currentTimeMillis);
     state = new StateFile(settings.state());
     protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
+    chart =
+        new ChartFile(ChartFile.beside(settings.state()), what -> tellTrouble("the chart", what));
+    charted.book().restore(chart.read(), chart);
     KeptState keptState = state.read(settings.node());
     KeptProtections keptProtections = protections.read(state.exists());
     SignalBox signalBox =
@@ -123,7 +127,7 @@ final class Daemon implements AutoCloseable {
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
       simulator = openWays(settings, new TrackPlan(interlocking.layout()));
-      clerk = new BoxClerk(box, simulator, views, recorder);
+      clerk = new BoxClerk(box, simulator, views, recorder, chart);
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
     } catch (IOException e) {
@@ -196,6 +200,7 @@ final class Daemon implements AutoCloseable {
     box.close();
     state.close();
     protections.close();
+    chart.close();
     recorder.ifPresent(SessionRecorder::close);
     extras.forEach(Daemon::closeQuietly);
     ways.forEach(Connection::close);

@@ -44,9 +44,15 @@ class ProtectionRestartTest {
   @Test
   void permitThatWasConfirmedStandsAfterAKill() throws IOException {
     awaitPermit();
+    awaitDone("name 'Extra 41' on west-main");
+    awaitDone("ask for 'line t2e to t4e' by 'Extra 41'");
     daemon.close();
+    String chart = Files.readString(ChartFile.beside(folder.resolve("tappet.state")));
+    assertTrue(chart.contains("train.0.name=Extra 41"), chart);
+    assertTrue(chart.contains("asked.0.sentence=line t2e to t4e"), chart);
     startDaemon();
 
+    awaitDone("drop name 'Extra 41'");
     assertTrue(why("mill-branch").contains(PERMIT), why("mill-branch"));
     assertTrue(why("mill-branch").contains("(tie renewal)"), why("mill-branch"));
     awaitDone("line t2e to t4e");
