@@ -123,8 +123,10 @@ final class BoxClerk implements Clerk, Office {
 
   /**
    * Nobody is told that something is written before a restart would know of it. Where it cannot be
-   * kept it is written all the same, since nobody's safety hangs on it, and that is said.
+   * kept it is written all the same, since nobody's safety hangs on it, and that is said. Waits for
+   * two things, which are flattened at once: the box's turn, and that it is kept.
    */
+  @SuppressWarnings("FutureReturnValueIgnored")
   private CompletableFuture<Reply> kept(Reply reply) {
     if (reply.kind() != Reply.Kind.DONE) {
       return completed(reply);
