@@ -1,8 +1,5 @@
 package tappet.bridge;
 
-import java.util.ArrayList;
-import java.util.List;
-
 /** Takes all the memory there is, on a thread that is not the first, and then lingers. */
 final class Glutton {
 
@@ -12,9 +9,9 @@ final class Glutton {
     Thread eater =
         new Thread(
             () -> {
-              List<byte[]> eaten = new ArrayList<>();
+              Object[] eaten = {};
               while (true) {
-                eaten.add(new byte[1 << 20]);
+                eaten = new Object[] {eaten, new byte[1 << 20]};
               }
             });
     eater.start();
