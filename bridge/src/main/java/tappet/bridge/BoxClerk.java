@@ -35,8 +35,15 @@ final class BoxClerk implements Clerk, Office {
   private final Optional<SimulatedLayout> simulator;
   private final Views views;
   private final Ledgers ledgers;
+  private final ChartFile chart;
 
-  BoxClerk(BoxThread box, Optional<SimulatedLayout> simulator, Views views, Ledgers ledgers) {
+  BoxClerk(
+      BoxThread box,
+      Optional<SimulatedLayout> simulator,
+      Views views,
+      Ledgers ledgers,
+      ChartFile chart) {
+    this.chart = chart;
     this.box = box;
     this.simulator = simulator;
     this.views = views;
@@ -106,11 +113,46 @@ final class BoxClerk implements Clerk, Office {
   @Override
   public CompletableFuture<Reply> carryOut(Command command, String sentence, String who) {
     return done(command, sentence, who)
+        .thenCompose(reply -> isOnChart(command) ? kept(reply) : completed(reply))
         .thenCompose(
             reply ->
                 reply.kind() == Reply.Kind.DONE
                     ? box.ask((signalBox, nowNs) -> said(sentence, reply))
-                    : CompletableFuture.completedFuture(reply));
+                    : completed(reply));
+  }
+
+  /** Who has a switch is kept with the chart: an open lock is nobody else's after a restart. */
+  private static boolean isOnChart(Command command) {
+    return command instanceof Command.OfChart
+        || command instanceof Command.Release
+        || command instanceof Command.Secure;
+  }
+
+  /**
+   * Nobody is told that something is written before a restart would know of it. Where it cannot be
+   * kept it is written all the same, since nobody's safety hangs on it, and that is said. Waits for
+   * two things, which are flattened at once: the box's turn, and that it is kept.
+   */
+  @SuppressWarnings("FutureReturnValueIgnored")
+  private CompletableFuture<Reply> kept(Reply reply) {
+    if (reply.kind() != Reply.Kind.DONE) {
+      return completed(reply);
+    }
+    return box.ask((signalBox, nowNs) -> chart.keep(views.book().kept()))
+        .thenCompose(keeping -> keeping)
+        .thenApply(
+            whyNot ->
+                whyNot
+                    .map(why -> new Reply(reply.kind(), reply.text() + notKept(why)))
+                    .orElse(reply));
+  }
+
+  private static String notKept(String why) {
+    return "the next start will not know it: " + why + "\n";
+  }
+
+  private static <T> CompletableFuture<T> completed(T value) {
+    return CompletableFuture.completedFuture(value);
   }
 
   /** A train that stands on a section from now on is called so on the chart. */

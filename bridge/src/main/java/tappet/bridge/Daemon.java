@@ -50,6 +50,7 @@ import tappet.bridge.record.Item;
 import tappet.bridge.record.Pace;
 import tappet.bridge.record.Scribe;
 import tappet.bridge.record.SessionRecorder;
+import tappet.bridge.record.Trouble;
 import tappet.bridge.session.SessionPlan;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
@@ -80,6 +81,7 @@ final class Daemon implements AutoCloseable {
   private final List<Closeable> extras = new ArrayList<>();
   private final StateFile state;
   private final ProtectionFile protections;
+  private final ChartFile chart;
   private final List<Scribe<?>> scribes = new ArrayList<>();
   private final Journal journal;
   private final JournalSearch search;
@@ -107,6 +109,9 @@ final class Daemon implements AutoCloseable {
     NewsStand news = new NewsStand(charted.book(), System::currentTimeMillis);
     state = new StateFile(settings.state());
     protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
+    Trouble ofChart = new BoxTrouble(box, "the chart");
+    chart = new ChartFile(ChartFile.beside(settings.state()), ofChart::arises);
+    charted.book().restore(chart.read(), chart);
     KeptState keptState = state.read(settings.node());
     KeptProtections keptProtections = protections.read(state.exists());
     SignalBox signalBox =
@@ -134,7 +139,7 @@ final class Daemon implements AutoCloseable {
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
       simulator = openWays(settings, new TrackPlan(interlocking.layout()));
-      clerk = new BoxClerk(box, simulator, views, new Ledgers(scribes, journal, search));
+      clerk = new BoxClerk(box, simulator, views, new Ledgers(scribes, journal, search), chart);
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
     } catch (IOException e) {
@@ -207,6 +212,7 @@ final class Daemon implements AutoCloseable {
     box.close();
     state.close();
     protections.close();
+    chart.close();
     scribes.forEach(Scribe::close);
     search.close();
     extras.forEach(Daemon::closeQuietly);

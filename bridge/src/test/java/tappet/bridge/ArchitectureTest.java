@@ -252,6 +252,30 @@ class ArchitectureTest {
                   + " fixed seed (SplittableRandom) is none");
 
   @ArchTest
+  static final ArchRule WHAT_RUNS_THE_RAILROAD_HAS_NO_WALL_CLOCK =
+      noClasses()
+          .that()
+          .resideInAnyPackage(
+              "tappet.bridge.adapter..",
+              "tappet.bridge.box..",
+              "tappet.bridge.field..",
+              "tappet.bridge.hub..",
+              "tappet.bridge.node..")
+          .or()
+          .haveNameMatching("tappet\\.bridge\\.pages\\.(Gate|Guesses|Sessions)")
+          .should()
+          .callMethod(System.class, "currentTimeMillis")
+          .orShould()
+          .dependOnClassesThat()
+          .areAssignableTo(Clock.class)
+          .orShould()
+          .callMethodWhere(
+              target(owner(resideInAPackage("java.time"))).and(target(nameMatching("now|instant"))))
+          .because(
+              "a wall clock is set, and jumps: no lock, session or wait may become longer or shorter"
+                  + " by that");
+
+  @ArchTest
   static final ArchRule NO_TWO_ROOMS_NEED_EACH_OTHER =
       slices().matching("tappet.(**)").should().beFreeOfCycles().because("data flows one way");
 }

@@ -8,10 +8,17 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.box.ProtectionText;
+import tappet.interlocking.KeptProtections;
+import tappet.interlocking.Moment;
+import tappet.interlocking.Protection;
+import tappet.sentence.Protected;
 
 /** The daemon is killed (SIGKILL) while people are at work on the railroad. */
 class ProtectionRestartTest {
@@ -27,7 +34,6 @@ class ProtectionRestartTest {
   void start() throws IOException {
     QuickLine.write(folder);
     network = new Wire.Network(folder);
-    startDaemon();
   }
 
   @AfterEach
@@ -43,10 +49,17 @@ class ProtectionRestartTest {
   // Interlocking sheet, F.1 S16 and S19.
   @Test
   void permitThatWasConfirmedStandsAfterAKill() throws IOException {
+    startDaemon();
     awaitPermit();
+    awaitDone("name 'Extra 41' on west-main");
+    awaitDone("ask for 'line t2e to t4e' by 'Extra 41'");
     daemon.close();
+    String chart = Files.readString(ChartFile.beside(folder.resolve("tappet.state")));
+    assertTrue(chart.contains("train.0.name=Extra 41"), chart);
+    assertTrue(chart.contains("asked.0.sentence=line t2e to t4e"), chart);
     startDaemon();
 
+    awaitDone("drop name 'Extra 41'");
     assertTrue(why("mill-branch").contains(PERMIT), why("mill-branch"));
     assertTrue(why("mill-branch").contains("(tie renewal)"), why("mill-branch"));
     awaitDone("line t2e to t4e");
@@ -55,18 +68,19 @@ class ProtectionRestartTest {
     assertTrue((refused.out() + refused.err()).contains(PERMIT), refused::toString);
 
     awaitDone("return permit of 'Way Freight'");
-    daemon.close();
-    startDaemon();
+    assertEquals(List.of(), kept().protections());
     awaitDone("line c2e to mill-end");
   }
 
   // 49 CFR 236.5: what is not known is not safe.
   @Test
   void damagedFileLocksTheRailroadUntilAPersonHasMadeSure() throws IOException {
-    awaitPermit();
-    daemon.close();
-    Path file = ProtectionFile.beside(folder.resolve("tappet.state"));
-    Files.writeString(file, Files.readString(file).replace("Way Freight", "Nobody"));
+    Moment since = Moment.UNKNOWN;
+    Protection permit =
+        new Protection(
+            Protected.PERMIT, List.of("mill-branch"), "Way Freight", since, Optional.empty());
+    String text = ProtectionText.of(new KeptProtections(List.of(permit), List.of()));
+    Files.writeString(file(), text.replace("Way Freight", "Nobody"));
     startDaemon();
 
     String doubt = "who was protected before the start is not known";
@@ -75,9 +89,16 @@ class ProtectionRestartTest {
     assertFalse(tell("line t2e to t4e").status() == 0);
     awaitDone("confirm protections");
     awaitDone("line t2e to t4e");
-    daemon.close();
-    startDaemon();
-    assertEquals("nobody is protected\n", why("protections"));
+    assertEquals(KeptProtections.NONE, kept());
+  }
+
+  private Path file() {
+    return ProtectionFile.beside(folder.resolve("tappet.state"));
+  }
+
+  /** What the next start would know. */
+  private KeptProtections kept() throws IOException {
+    return ProtectionText.read(Files.readString(file()));
   }
 
   private void startDaemon() throws IOException {

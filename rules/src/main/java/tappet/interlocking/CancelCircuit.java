@@ -61,7 +61,11 @@ final class CancelCircuit {
         all(is(cancelling), nothingInside(route, circuits), noTrainCanCome(route, circuits)));
   }
 
-  /** The train that another is called on to is no train of this route. */
+  /**
+   * The train that another is called on to is no train of this route. One that stands in the last
+   * section alone when the time has run has come through, even if nobody heard it on its way: its
+   * occupancy protects it from then on, as behind every train.
+   */
   private Expression nothingInside(RouteCircuit route, Circuits circuits) {
     String last = row.path().get(row.path().size() - 1);
     List<Expression> empty = new ArrayList<>();
@@ -70,9 +74,15 @@ final class CancelCircuit {
           any(
               not(route.holds(section)),
               is(circuits.section(section).vacant),
-              section.equals(last) ? all(route.callsOn(), not(route.accepted())) : never()));
+              section.equals(last) ? mayBeOccupied(section, route, circuits) : never()));
     }
     return all(empty);
+  }
+
+  private Expression mayBeOccupied(String last, RouteCircuit route, Circuits circuits) {
+    return any(
+        all(route.callsOn(), not(route.accepted())),
+        all(is(timeRun), circuits.section(last).isOccupied()));
   }
 
   /**

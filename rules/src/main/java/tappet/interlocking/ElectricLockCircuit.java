@@ -40,8 +40,14 @@ final class ElectricLockCircuit {
 
   final Variable secureAsked;
 
-  /** No route over the switch is lined, but the one whose train stands at it. */
+  /** The holder of the permit that the switch lies under asks for its release. */
+  final Variable releaseAskedByHolder;
+
+  /** Nothing stands against its release, and no permit makes it one crew's to ask for. */
   final Variable free;
+
+  /** No route over the switch is lined, but the one whose train stands at it. */
+  final Variable freeForHolder;
 
   /** Asked for, and its time runs. */
   final Variable releasing;
@@ -83,10 +89,12 @@ final class ElectricLockCircuit {
     String role = "lock " + toe.id() + ": ";
 
     releaseAsked = network.pulse(role + "release asked", Words.through());
+    releaseAskedByHolder =
+        network.pulse(role + "release asked by the permit's holder", Words.through());
     secureAsked = network.pulse(role + "secure asked", Words.through());
-    free =
-        network.equation(
-            role + "free", Words.because(name + " can be released", name + " cannot be released"));
+    Words freedom = Words.because(name + " can be released", name + " cannot be released");
+    free = network.equation(role + "free", freedom);
+    freeForHolder = network.equation(role + "free for the permit's holder", freedom);
     releasing =
         network.latch(
             role + "releasing",
@@ -179,17 +187,36 @@ final class ElectricLockCircuit {
     reported.forEach((at, input) -> stepper.set(input, state.equals(Optional.of(at))));
   }
 
+  /** What its board was last told, where that still holds. */
+  Optional<Output.Lock> order(Stepper stepper) {
+    boolean letGo = stepper.value(released);
+    boolean stands = letGo ? stepper.value(freeForHolder) : stepper.value(told);
+    return stands
+        ? Optional.of(new Output.Lock(toe.id(), letGo ? LockState.RELEASED : LockState.SECURED))
+        : Optional.empty();
+  }
+
   void define(Circuits circuits) {
     NetworkBuilder network = circuits.network;
     List<SwitchCircuit> ends = circuits.ends(toe);
-    network.define(free, all(demands(ends, circuits)));
+    List<Expression> demands = demands(ends, circuits);
+    network.define(freeForHolder, all(demands));
+    demands.addAll(noPermit(ends, circuits));
+    network.define(free, all(demands));
     network.define(
         releasing,
-        all(is(releaseAsked), is(free), not(released)),
+        all(
+            any(all(is(releaseAsked), is(free)), all(is(releaseAskedByHolder), is(freeForHolder))),
+            not(released)),
         any(is(secureAsked), is(released), Expression.not(all(circuits.noEmergency()))));
     network.define(
         tellRelease,
-        all(is(releasing), not(released), is(free), not(secureAsked), nobodyComes(circuits)));
+        all(
+            is(releasing),
+            not(released),
+            is(freeForHolder),
+            not(secureAsked),
+            nobodyComes(circuits)));
     network.define(canSecure, any(lying(Position.NORMAL, ends), lying(Position.REVERSE, ends)));
     network.define(tellSecure, all(is(secureAsked), is(canSecure)));
     network.define(released, is(tellRelease), is(tellSecure));
@@ -224,6 +251,15 @@ final class ElectricLockCircuit {
           .forEach(route -> demands.add(not(route.locked)));
     }
     return demands;
+  }
+
+  /** Who holds a permit lets nobody else throw switches in it (49 CFR 214.321). */
+  private static List<Expression> noPermit(List<SwitchCircuit> ends, Circuits circuits) {
+    return ends.stream()
+        .map(end -> end.toe.section())
+        .distinct()
+        .<Expression>map(section -> not(circuits.protections.permitOn(section)))
+        .toList();
   }
 
   /** The route's signal is at Stop behind the train that stands on the release section. */

@@ -7,7 +7,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.function.UnaryOperator;
+import java.util.stream.Collectors;
 import tappet.layout.Layout;
+import tappet.layout.LockState;
 import tappet.layout.Position;
 import tappet.layout.Signal;
 import tappet.network.Explanation;
@@ -81,7 +83,7 @@ public final class Interlocking {
     this.register = new ProtectionRegister(circuits.protections);
     this.why = new Why(circuits, stepper, timers, register);
     this.pictures = new PictureTaker(circuits, stepper, timers, why.track.holders);
-    this.requests = new Requests(circuits, stepper, why, standingRequests);
+    this.requests = new Requests(circuits, stepper, register, why, standingRequests);
     this.protecting = new ProtectionRequests(circuits, stepper, register, why);
     layout.signals().keySet().forEach(id -> showing.put(id, Signal.STOP));
     layout.signals().keySet().forEach(id -> lit.put(id, Optional.of(Signal.STOP)));
@@ -113,6 +115,22 @@ public final class Interlocking {
       throw new IllegalStateException("protections are laid on before the start");
     }
     protecting.restore(kept);
+  }
+
+  /**
+   * Who had hand-thrown switches when the interlocking was last worked, by switch. No lock opens by
+   * that; but none that is not found secured is released to somebody else.
+   *
+   * @throws IllegalStateException if the interlocking has been started
+   */
+  public void restoreReleases(Map<String, String> holders) {
+    if (begun) {
+      throw new IllegalStateException("who had switches is laid on before the start");
+    }
+    why.track.holders.restore(
+        holders.entrySet().stream()
+            .filter(held -> circuits.locks.containsKey(held.getKey()))
+            .collect(Collectors.toMap(Map.Entry::getKey, Map.Entry::getValue)));
   }
 
   /** The first step: every signal is put to Stop and the time since the start begins to run. */
@@ -212,6 +230,27 @@ public final class Interlocking {
     return register.all();
   }
 
+  /** Who has hand-thrown switches, or is to have them, by switch; without those without a name. */
+  public Map<String, String> releases() {
+    Map<String, String> held = new LinkedHashMap<>();
+    circuits.locks.forEach(
+        (id, lock) ->
+            why.track
+                .holding(lock)
+                .flatMap(any -> why.track.holders.of(id))
+                .ifPresent(name -> held.put(id, name)));
+    return held;
+  }
+
+  /**
+   * The orders to electric locks that still hold, for boards that may not have heard them. To hold
+   * a switch is always right once it has been said. To let it go is only said again where nothing
+   * has come to stand against it.
+   */
+  public List<Output.Lock> lockOrders() {
+    return circuits.locks.values().stream().flatMap(lock -> lock.order(stepper).stream()).toList();
+  }
+
   /** What must be known of the protection of people after a restart. */
   public KeptProtections kept() {
     return new KeptProtections(register.all(), register.doubts());
@@ -247,7 +286,7 @@ public final class Interlocking {
     } else if (input instanceof Input.SwitchAsked asked) {
       lay(asked);
     } else if (input instanceof Input.LockReport report) {
-      circuits.locks.get(report.switchId()).lay(report.state(), stepper);
+      lay(report);
     } else if (input instanceof Input.EmergencyReport report) {
       lay(report);
     } else if (input instanceof Input.ClockReport report) {
@@ -274,6 +313,13 @@ public final class Interlocking {
         .toe(asked.switchId())
         .motor
         .ifPresent(motor -> stepper.pulse(motor.asked(asked.position())));
+  }
+
+  private void lay(Input.LockReport report) {
+    circuits.locks.get(report.switchId()).lay(report.state(), stepper);
+    if (report.state().equals(Optional.of(LockState.SECURED))) {
+      why.track.holders.foundSecured(report.switchId());
+    }
   }
 
   private void lay(Input.LampReport report) {

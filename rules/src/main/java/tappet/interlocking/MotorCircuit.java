@@ -38,6 +38,9 @@ final class MotorCircuit {
   private final Map<Position, Variable> sent = new EnumMap<>(Position.class);
   private final Map<Position, Variable> called = new EnumMap<>(Position.class);
 
+  /** The same as a fact of its own: a route asks that it be so, and whoever locks it does not. */
+  private final Map<Position, Variable> standsCalled = new EnumMap<>(Position.class);
+
   /**
    * @param lead the switch whose number the ends share
    */
@@ -47,7 +50,12 @@ final class MotorCircuit {
     for (Position position : Position.values()) {
       String word = position.word();
       asked.put(position, network.pulse(role + "thrown " + word, Words.through()));
-      called.put(position, network.latch(role + "called " + word, wordsOfCall(word)));
+      Words call = wordsOfCall(word);
+      called.put(
+          position, network.latch(role + "called " + word, isLocal() ? call : Words.through()));
+      standsCalled.put(
+          position,
+          network.equation(role + "stands called " + word, call, is(called.get(position))));
       sent.put(position, network.equation(role + "sent " + word, Words.through()));
     }
     movable = network.equation(role + "movable", Words.through());
@@ -60,9 +68,7 @@ final class MotorCircuit {
 
   private Words wordsOfCall(String word) {
     String name = Naming.toe(lead);
-    return isLocal()
-        ? Words.last(name + " has been sent " + word, name + " has not been sent " + word)
-        : Words.through();
+    return Words.last(name + " has been sent " + word, name + " has not been sent " + word);
   }
 
   private boolean isLocal() {
@@ -99,7 +105,7 @@ final class MotorCircuit {
    * that is thrown beside the track must only not be on its way elsewhere.
    */
   Expression callsFor(Position position) {
-    return isLocal() ? not(called(position.opposite())) : is(called(position));
+    return isLocal() ? not(called(position.opposite())) : is(standsCalled.get(position));
   }
 
   void define(List<SwitchCircuit> ends, Circuits circuits) {

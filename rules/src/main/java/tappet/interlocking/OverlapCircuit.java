@@ -48,8 +48,10 @@ final class OverlapCircuit {
                 .<Expression>map(next -> is(next.locked))
                 .toList());
     circuits.network.define(trainHasCome, all(is(held), route.isRunThrough()));
-    List<Expression> released =
-        List.of(route.isGivenUp(), is(timeRun), all(is(trainHasCome), mayRunOn));
+    // A train that stands at the end when the route is given up may still be about to stop there.
+    String last = row.path().get(row.path().size() - 1);
+    Expression givenUpEmpty = all(route.isGivenUp(), is(circuits.section(last).vacant));
+    List<Expression> released = List.of(givenUpEmpty, is(timeRun), all(is(trainHasCome), mayRunOn));
     circuits.network.define(held, route.isGranted(), any(released));
   }
 }

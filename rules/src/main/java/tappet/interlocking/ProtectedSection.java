@@ -75,11 +75,19 @@ final class ProtectedSection {
     circuits
         .automaticsOver(section.section.id())
         .forEach(automatic -> free.add(not(automatic.proceeds)));
-    permit.define(joined(free, circuits.noEmergency()), circuits);
+    permit.define(
+        joined(joined(free, circuits.noEmergency()), nothingBeingReleased(circuits)), circuits);
 
     List<Expression> still = joined(free, switchesStand(circuits));
     blocking.define(still, circuits);
     flag.define(joined(still, switchesLieAway(circuits)), circuits);
+  }
+
+  /** What was asked for before it is not to open inside it. */
+  private List<Expression> nothingBeingReleased(Circuits circuits) {
+    return circuits.locksIn(section.section.id()).stream()
+        .<Expression>map(lock -> not(lock.releasing))
+        .toList();
   }
 
   private List<Expression> switchesStand(Circuits circuits) {

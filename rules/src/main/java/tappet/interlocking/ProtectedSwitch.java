@@ -117,7 +117,7 @@ final class ProtectedSwitch {
   }
 
   private Variable permit(Circuits circuits) {
-    return circuits.protections.of(circuits.section(toe.toe.section())).permit.stands;
+    return circuits.protections.permitOn(toe.toe.section());
   }
 
   private Expression standsStill() {

@@ -97,6 +97,11 @@ final class ProtectionCircuits {
     };
   }
 
+  /** A section is under permit. */
+  Variable permitOn(String section) {
+    return sections.get(section).permit.stands;
+  }
+
   /** A blocked signal is put to Stop and stays there until it is asked for once more. */
   Variable blockedSignal(String signal) {
     return signals.get(signal).stands;

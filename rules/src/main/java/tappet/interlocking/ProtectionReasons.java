@@ -74,7 +74,10 @@ final class ProtectionReasons {
     List<Explanation> facts = new ArrayList<>();
     for (String device : given.devices()) {
       switch (given.by().device()) {
-        case SECTION -> facts.addAll(notClear(circuits.section(device)));
+        case SECTION -> {
+          facts.addAll(notClear(circuits.section(device)));
+          facts.addAll(releasedIn(device));
+        }
         case SIGNAL -> facts.addAll(stillLinedFrom(circuits.signal(device), nowNs));
         case SWITCH -> facts.add(Explanation.fact(track.lie(circuits.toe(device))));
       }
@@ -84,6 +87,13 @@ final class ProtectionReasons {
 
   private List<Explanation> notClear(SectionCircuit section) {
     return is(section.clear) ? List.of() : List.of(Explanation.fact(track.occupancy(section)));
+  }
+
+  private List<Explanation> releasedIn(String section) {
+    return circuits.locksIn(section).stream()
+        .flatMap(lock -> track.holding(lock).stream())
+        .map(Explanation::fact)
+        .toList();
   }
 
   private List<Explanation> stillLinedFrom(SignalCircuit signal, long nowNs) {

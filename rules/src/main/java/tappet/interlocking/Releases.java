@@ -5,7 +5,9 @@ import java.util.List;
 import java.util.Optional;
 import tappet.network.Explanation;
 import tappet.network.Stepper;
+import tappet.network.Variable;
 import tappet.sentence.Command;
+import tappet.sentence.Protected;
 import tappet.source.NearNames;
 
 /** Releases hand-thrown switches and takes them back. */
@@ -13,11 +15,13 @@ final class Releases {
 
   private final Circuits circuits;
   private final Stepper stepper;
+  private final ProtectionRegister register;
   private final Why why;
 
-  Releases(Circuits circuits, Stepper stepper, Why why) {
+  Releases(Circuits circuits, Stepper stepper, ProtectionRegister register, Why why) {
     this.circuits = circuits;
     this.stepper = stepper;
+    this.register = register;
     this.why = why;
   }
 
@@ -26,20 +30,41 @@ final class Releases {
     if (lock == null) {
       return noLock(release.switchId());
     }
-    if (!stepper.value(lock.free)) {
-      return settled(false, lock.free.words().whenFalse(), why.reasoning.of(lock.free, nowNs));
+    Optional<String> other = heldByAnother(lock, release.holder());
+    if (other.isPresent()) {
+      return settled(
+          false,
+          lock.free.words().whenFalse(),
+          List.of(Explanation.fact(other.get()), Explanation.fact("secure it first")));
+    }
+    boolean byHolder = isPermitsHolder(lock, release.holder());
+    Variable free = byHolder ? lock.freeForHolder : lock.free;
+    if (!stepper.value(free)) {
+      return settled(false, free.words().whenFalse(), why.reasoning.of(free, nowNs));
     }
     why.track.holders.note(release.switchId(), release.holder());
-    stepper.pulse(lock.releaseAsked);
-    return now -> new Answer(true, new Explanation(told(lock), why.track.lockTime(lock, now)));
+    stepper.pulse(byHolder ? lock.releaseAskedByHolder : lock.releaseAsked);
+    return now ->
+        new Answer(
+            true,
+            new Explanation(why.track.holding(lock).orElseThrow(), why.track.lockTime(lock, now)));
   }
 
-  private String told(ElectricLockCircuit lock) {
-    String what =
-        stepper.value(lock.released)
-            ? lock.released.words().whenTrue()
-            : lock.releasing.words().whenTrue();
-    return why.track.holders.to(what, lock.toe);
+  /** Who has the switch already, where that is somebody else. */
+  private Optional<String> heldByAnother(ElectricLockCircuit lock, Optional<String> asker) {
+    Optional<String> holder = why.track.holders.of(lock.toe.id());
+    return holder.isEmpty() || holder.equals(asker) ? Optional.empty() : why.track.holding(lock);
+  }
+
+  /** Whoever asks holds the permit on every end that lies under one. */
+  private boolean isPermitsHolder(ElectricLockCircuit lock, Optional<String> asker) {
+    List<String> holders =
+        circuits.ends(lock.toe).stream()
+            .flatMap(end -> register.on(Protected.PERMIT, end.toe.section()).stream())
+            .map(Protection::holder)
+            .distinct()
+            .toList();
+    return asker.isPresent() && holders.equals(List.of(asker.get()));
   }
 
   Requests.Pending secure(Command.Secure secure, long nowNs) {

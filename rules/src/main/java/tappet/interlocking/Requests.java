@@ -24,13 +24,18 @@ final class Requests {
   private final OpeningRequests openings;
   private final Releases releases;
 
-  Requests(Circuits circuits, Stepper stepper, Why why, StandingRequests standing) {
+  Requests(
+      Circuits circuits,
+      Stepper stepper,
+      ProtectionRegister register,
+      Why why,
+      StandingRequests standing) {
     this.circuits = circuits;
     this.stepper = stepper;
     this.why = why;
     this.standing = standing;
     this.openings = new OpeningRequests(circuits, stepper, why);
-    this.releases = new Releases(circuits, stepper, why);
+    this.releases = new Releases(circuits, stepper, register, why);
   }
 
   /** A request that has been laid on; its answer is due when the step has settled. */

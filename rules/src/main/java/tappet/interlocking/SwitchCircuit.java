@@ -64,7 +64,7 @@ final class SwitchCircuit {
         detected.put(position, network.input(role + "detected " + word, Words.through()));
       }
       lies.put(position, network.equation(role + "lies " + word, wordsOfLying(name, word)));
-      inPlace.put(position, network.equation(role + "in place " + word, wordsInPlace(name, word)));
+      inPlace.put(position, network.equation(role + "in place " + word, Words.through()));
       blocked.put(
           position,
           network.equation(role + "blocked from " + word, ThrownBy.wordsBlocked(toe, position)));
@@ -83,14 +83,6 @@ final class SwitchCircuit {
         : Words.fact(
             name + " is assumed to lie " + word + " (no detection)",
             name + " is not known to lie " + word + " (no detection)");
-  }
-
-  /** Where more than its own detection counts, what is missing speaks for itself. */
-  private Words wordsInPlace(String name, String word) {
-    boolean speaksForItself = assumed.isEmpty() && toe.control() == Control.DISPATCHER && isLead();
-    return speaksForItself
-        ? Words.fact(name + " lies " + word, name + " is not detected " + word)
-        : Words.through();
   }
 
   private boolean isLead() {

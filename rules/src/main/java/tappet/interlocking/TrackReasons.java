@@ -2,6 +2,7 @@ package tappet.interlocking;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import tappet.layout.Position;
 import tappet.network.Explanation;
 import tappet.network.Variable;
@@ -52,11 +53,26 @@ final class TrackReasons {
     lock.alarms().stream()
         .filter(this::is)
         .forEach(alarm -> reasons.add(Explanation.fact(alarm.words().whenTrue())));
-    Variable state = is(lock.released) ? lock.released : lock.secured();
-    String said = state.words().when(is(state));
-    reasons.add(Explanation.fact(is(lock.released) ? holders.to(said, lock.toe) : said));
+    Variable secured = lock.secured();
+    Optional<String> holding = is(lock.releasing) ? Optional.empty() : holding(lock);
+    reasons.add(Explanation.fact(holding.orElseGet(() -> secured.words().when(is(secured)))));
     reasons.addAll(lockTime(lock, nowNs));
     return reasons;
+  }
+
+  /** Who has a switch, or is to have it; empty where its lock is nobody's. */
+  Optional<String> holding(ElectricLockCircuit lock) {
+    for (Variable state : List.of(lock.released, lock.releasing)) {
+      if (is(state)) {
+        return Optional.of(holders.to(state.words().whenTrue(), lock.toe));
+      }
+    }
+    return holders
+        .ofBefore(lock.toe.id())
+        .map(
+            name ->
+                "%s, and %s had it before the start"
+                    .formatted(lock.secured().words().whenFalse(), name));
   }
 
   /** How long a lock that is to be released still waits; empty where it does not. */

@@ -46,6 +46,14 @@ class BlueFlagTest {
     assertEquals(List.of(), desk.movements());
   }
 
+  // 49 CFR 218.29(a)(1): lined away and locked, which takes an order, and is said so.
+  @Test
+  void refusalSaysThatTheSwitchHasNotBeenSentYet() {
+    String why = desk.refused("flag creamery by 'Plant crew'");
+    assertTrue(why.contains("switch c3 has not been sent normal"), why);
+    assertFalse(why.contains("is not detected"), why);
+  }
+
   // 49 CFR 236.303: what counts is where it is detected, not what it was told.
   @Test
   void isRefusedUntilTheSwitchIsDetectedLinedAway() {

@@ -60,11 +60,13 @@ final class Desk {
   private long throwNs = NS_PER_SECOND;
   private long nowNs;
 
-  private Desk(Layout layout, ControlTable table, KeptProtections kept) {
+  private Desk(
+      Layout layout, ControlTable table, KeptProtections kept, Map<String, String> releases) {
     this.layout = layout;
     this.table = table;
     this.interlocking = new Interlocking(layout, table);
     interlocking.restore(kept);
+    interlocking.restoreReleases(releases);
     take(interlocking.start(nowNs));
   }
 
@@ -97,7 +99,12 @@ final class Desk {
 
   /** A desk just started, where people were protected before. */
   static Desk restarted(Railroad railroad, KeptProtections kept) {
-    return new Desk(railroad.layout(), railroad.table(), kept);
+    return new Desk(railroad.layout(), railroad.table(), kept, Map.of());
+  }
+
+  /** A desk just started, where hand-thrown switches were released before. */
+  static Desk withReleases(Railroad railroad, Map<String, String> releases) {
+    return new Desk(railroad.layout(), railroad.table(), KeptProtections.NONE, releases);
   }
 
   /** A desk in daily use: everything clear, every switch normal, the start time run. */

@@ -7,6 +7,7 @@ import static tappet.layout.Position.NORMAL;
 import static tappet.layout.Position.REVERSE;
 
 import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -34,6 +35,80 @@ class ElectricLockTest {
     assertEquals(List.of(), orders());
     desk.pass(0.1);
     assertEquals(List.of("quarry released"), orders());
+  }
+
+  // 49 CFR 214.321: inside a permit only its holder has switches thrown.
+  @Test
+  void lockInsideAPermitIsReleasedToItsHolderAlone() {
+    desk.order("grant permit to 'Way Freight' on quarry-track");
+    for (String asked : List.of("release quarry", "release quarry to 'Extra 41'")) {
+      String why = desk.refused(asked);
+      assertTrue(why.contains("section quarry-track is under permit of Way Freight"), why);
+    }
+    desk.pass(60.0);
+    assertEquals(List.of(), orders());
+    desk.order("release quarry to 'Way Freight'");
+    assertEquals(List.of("quarry released"), orders());
+  }
+
+  // 49 CFR 214.321: what was asked for before it does not open inside it.
+  @Test
+  void noPermitIsGrantedWhileAReleaseRuns() {
+    desk.occupy("west");
+    desk.order("release quarry to 'Extra 41'");
+    String grant = "grant permit to 'Way Freight' on quarry-track";
+    assertTrue(desk.refused(grant).contains("switch quarry is to be released"));
+    desk.pass(8.0);
+    String agreed = desk.tell(grant).explanation().text();
+    assertTrue(agreed.contains("switch quarry is released to Extra 41"), agreed);
+  }
+
+  // Common practice, no source: one crew at a time has a switch.
+  @Test
+  void switchThatSomebodyHasIsNotReleasedToSomebodyElse() {
+    desk.order("release quarry to 'Extra 41'");
+    String why = desk.refused("release quarry to 'Extra 57'");
+    assertTrue(why.contains("switch quarry is released to Extra 41"), why);
+    assertTrue(why.contains("secure it first"), why);
+    desk.order("secure quarry");
+    desk.order("release quarry to 'Extra 57'");
+  }
+
+  // 49 CFR 236.5: a lock that was open before a restart holds nothing until it is found to.
+  @Test
+  void whoHadASwitchBeforeARestartIsNotForgotten() {
+    desk.order("release quarry to 'Extra 41'");
+    assertEquals(Map.of("quarry", "Extra 41"), desk.interlocking.releases());
+
+    var after = Desk.withReleases(Kinds.RAILROAD, desk.interlocking.releases());
+    after.layout.sections().keySet().forEach(after::clear);
+    after.layout.switches().keySet().forEach(id -> after.lies(id, NORMAL));
+    after.lock("quarry", LockState.RELEASED);
+    after.pass(60.0);
+    String had = "Extra 41 had it before the start";
+    assertTrue(after.why("quarry").contains(had), after.why("quarry"));
+    assertFalse(after.tell("line a2e to c2e").granted());
+    assertTrue(after.refused("release quarry to 'Extra 57'").contains(had));
+    assertEquals(List.of(), orders(after));
+
+    after.lock("quarry", LockState.SECURED);
+    assertEquals(Map.of(), after.interlocking.releases());
+    after.order("line a2e to c2e");
+  }
+
+  // 49 CFR 236.5: an order that may not have been heard is said again only as far as it is safe.
+  @Test
+  void ordersToTheLockHoldAsLongAsNothingSpeaksAgainstThem() {
+    assertEquals(List.of(), desk.interlocking.lockOrders());
+    desk.order("release quarry");
+    assertEquals(
+        List.of(new Output.Lock("quarry", LockState.RELEASED)), desk.interlocking.lockOrders());
+    desk.order("block section quarry-track for 'Way'");
+    assertEquals(List.of(), desk.interlocking.lockOrders(), "people have it as it lies");
+    desk.order("unblock section quarry-track");
+    desk.order("secure quarry");
+    assertEquals(
+        List.of(new Output.Lock("quarry", LockState.SECURED)), desk.interlocking.lockOrders());
   }
 
   // H.9: a release asked for before a restart is asked for anew, and waits for its whole time.

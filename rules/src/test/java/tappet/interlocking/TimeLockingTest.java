@@ -68,6 +68,40 @@ class TimeLockingTest {
     assertFalse(desk.locked("t4e-m2e"));
   }
 
+  // 49 CFR 236.302, 236.305: a train that came through unheard, while a board was silent, stands in
+  // the last section alone; once the time has run, its occupancy protects it as behind any train.
+  @Test
+  void routeWhoseTrainCameThroughUnheardIsGivenUpWhenItsTimeHasRun() {
+    var desk = Desk.demo();
+    desk.order("line t4e to m2e");
+    desk.unknown("tilling-e");
+    desk.occupy("mid-west");
+    desk.pass(60.0);
+    assertTrue(desk.locked("t4e-m2e"), () -> "nobody has given it up\n" + desk.why("t4e-m2e"));
+    desk.order("cancel t4e");
+    desk.pass(60.0);
+    assertTrue(desk.locked("t4e-m2e"), "what is not known is not vacant");
+    String why = desk.why("t4e-m2e");
+    assertTrue(why.contains("waits for its sections to become vacant"), why);
+    desk.clear("tilling-e");
+    desk.pass(2.5);
+    assertFalse(desk.locked("t4e-m2e"));
+    assertTrue(desk.refused("line t4e to m2e").contains("(East of Tilling) is occupied"));
+  }
+
+  // 49 CFR 236.305: not before its time has run, for the train may be another one.
+  @Test
+  void trainInTheLastSectionDoesNotShortenTheTime() {
+    var desk = Desk.demo();
+    desk.order("line t4e to m2e");
+    desk.occupy("mid-west");
+    desk.order("cancel t4e");
+    desk.pass(10.0 - JUST);
+    assertTrue(desk.locked("t4e-m2e"));
+    desk.pass(JUST);
+    assertFalse(desk.locked("t4e-m2e"));
+  }
+
   // 49 CFR 236.768: what no train can have accepted needs no time.
   @Test
   void routeWhoseSignalWasNeverShownIsFreeAtOnce() {

@@ -109,19 +109,18 @@ final class Board implements Port, LccNode.Application {
     this.delayNs = delayNs;
   }
 
-  /** Tells from now on that an event's state stands, or does not, and says so at once. */
+  /** Says of an event from now on that its state stands, or does not. */
   void misreport(EventId event, boolean stands) {
     misreported.put(event, stands);
-    tellState(event);
   }
 
-  /** Tells the truth of an event again, and says so at once. */
+  /** Says the truth of an event again. */
   void reportTruly(EventId event) {
     misreported.remove(event);
-    tellState(event);
   }
 
-  private void tellState(EventId event) {
+  /** Tells at once whether an event's state stands. */
+  void tellState(EventId event) {
     if (stands(event)) {
       speak(event);
     } else if (isReady()) {
@@ -129,7 +128,8 @@ final class Board implements Port, LccNode.Application {
     }
   }
 
-  private boolean stands(EventId event) {
+  /** Whether it says that an event's state stands. */
+  boolean stands(EventId event) {
     Boolean misreport = misreported.get(event);
     return misreport == null ? produced.get(event).getAsBoolean() : misreport;
   }

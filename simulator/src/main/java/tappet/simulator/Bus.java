@@ -3,6 +3,7 @@ package tappet.simulator;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -82,11 +83,20 @@ final class Bus {
    */
   void misreport(Collection<EventId> all, Collection<EventId> standing) {
     all.forEach(event -> owner(event).misreport(event, standing.contains(event)));
+    tellStates(all);
   }
 
   /** Lets the boards of a device tell again how it is. */
   void reportTruly(Collection<EventId> all) {
     all.forEach(event -> owner(event).reportTruly(event));
+    tellStates(all);
+  }
+
+  /** What stands is told first: who hears only of what does not would know nothing for a moment. */
+  private void tellStates(Collection<EventId> all) {
+    all.stream()
+        .sorted(Comparator.comparing(event -> !owner(event).stands(event)))
+        .forEach(event -> owner(event).tellState(event));
   }
 
   /** A stranger speaks with the alias of a board. */

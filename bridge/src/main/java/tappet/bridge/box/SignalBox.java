@@ -1,6 +1,7 @@
 package tappet.bridge.box;
 
 import java.util.ArrayDeque;
+import java.util.Collection;
 import java.util.Collections;
 import java.util.Deque;
 import java.util.LinkedHashMap;
@@ -529,6 +530,19 @@ public final class SignalBox {
     latestNs = nowNs;
     clock.speak(nowNs);
     field.signalsAgain().forEach(node::report);
+    locksAgain(interlocking.layout().switches().keySet());
+  }
+
+  /**
+   * Says again to electric locks what still holds. A switch, or the bolt of an opening, is never
+   * moved by an order of before: what may have come in its way since, the board has yet to tell.
+   */
+  private void locksAgain(Collection<String> switches) {
+    if (!failed) {
+      interlocking.lockOrders().stream()
+          .filter(order -> switches.contains(order.switchId()))
+          .forEach(this::carryOut);
+    }
   }
 
   /** Asks every device, at the node's pace, and again those that do not answer. */
@@ -573,6 +587,7 @@ public final class SignalBox {
       alarms.clear(doesNotAnswer(board));
       inputs.addAll(field.lose(board));
       field.signalsAgain(board).forEach(node::report);
+      locksAgain(board.switches());
       field.reportsOf(board).forEach(node::identifyProducer);
     }
 

@@ -70,6 +70,13 @@ final class Requested {
                         found.group(2),
                         crew(layout.switches().get(found.group(1)).section()))));
     say("lock (\\S+): release asked", found -> Deed.told("release " + found.group(1)));
+    say(
+        "lock (\\S+): release asked by the permit's holder",
+        found ->
+            Deed.told(
+                "release %s to %s"
+                    .formatted(
+                        found.group(1), crew(layout.switches().get(found.group(1)).section()))));
     say("lock (\\S+): secure asked", found -> Deed.told("secure " + found.group(1)));
     say(
         "switch (\\S+): forgotten",

@@ -35,6 +35,12 @@ final class Asks {
     return one.holder().equals(other.holder()) && one.sentence().equals(other.sentence());
   }
 
+  /** Somebody asked before the start. */
+  void restore(long number, Ask ask) {
+    lastNumber = Math.max(lastNumber, number);
+    open.put(String.valueOf(number), ask);
+  }
+
   /** False if there is none of that number. */
   boolean withdraw(String number) {
     return open.remove(number) != null;

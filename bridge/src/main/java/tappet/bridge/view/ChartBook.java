@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.function.Consumer;
 import java.util.function.LongSupplier;
 import java.util.stream.Stream;
 import tappet.interlocking.Answer;
@@ -48,6 +49,8 @@ public final class ChartBook implements Stepper.ChangeListener {
   private Interlocking interlocking;
   private TrackPlan plan;
   private TrainNames trains;
+  private Consumer<KeptChart> keeper = chart -> {};
+  private KeptChart lastKept = KeptChart.BLANK;
 
   /**
    * An empty book.
@@ -80,6 +83,63 @@ public final class ChartBook implements Stepper.ChangeListener {
     touched.addAll(made.layout().sections().keySet());
   }
 
+  /**
+   * Writes down what was on the chart when the daemon last ran, before the interlocking is started.
+   * Simulated trains are called as the owner's settings say. What the layout has not any more, is
+   * left out.
+   *
+   * @param keeperOfMoves takes the chart each time it changes without a person's writing
+   */
+  public void restore(KeptChart kept, Consumer<KeptChart> keeperOfMoves) {
+    for (KeptChart.Train train : kept.trains()) {
+      List<String> here =
+          train.on().stream().filter(interlocking.layout().sections()::containsKey).toList();
+      if (!here.isEmpty()) {
+        trains.restore(train.name(), here, train.lost());
+      }
+    }
+    for (KeptChart.Seen seen : kept.seen()) {
+      alarms.restore(
+          seen.alarm(),
+          new SeenAlarms.Seen(seen.sinceMs(), Optional.of(seen.by())),
+          wallClockMs.getAsLong());
+    }
+    kept.asked()
+        .forEach(
+            ask ->
+                asks.restore(ask.number(), new Asks.Ask(ask.holder(), ask.sentence(), ask.atMs())));
+    interlocking.restoreReleases(kept.releases());
+    keeper = keeperOfMoves;
+  }
+
+  /** What must be on the chart after a restart. */
+  public KeptChart kept() {
+    lastKept =
+        new KeptChart(
+            trains.all().stream()
+                .map(named -> new KeptChart.Train(named.train(), named.on(), named.lost()))
+                .toList(),
+            alarms.acknowledged().entrySet().stream()
+                .map(
+                    seen ->
+                        new KeptChart.Seen(
+                            seen.getKey(),
+                            seen.getValue().sinceMs(),
+                            seen.getValue().seenBy().orElseThrow()))
+                .toList(),
+            asks.all().entrySet().stream()
+                .map(
+                    ask ->
+                        new KeptChart.Asked(
+                            Long.parseLong(ask.getKey()),
+                            ask.getValue().holder(),
+                            ask.getValue().sentence(),
+                            ask.getValue().atMs()))
+                .toList(),
+            interlocking.releases());
+    return lastKept;
+  }
+
   @Override
   public void changed(Variable variable, boolean value) {
     String section = sectionOf.get(variable);
@@ -105,6 +165,14 @@ public final class ChartBook implements Stepper.ChangeListener {
       touched.forEach(section -> now.put(section, interlocking.occupancy(section)));
       touched.clear();
       trains.follow(now);
+      keepWhatMoved();
+    }
+  }
+
+  private void keepWhatMoved() {
+    KeptChart before = lastKept;
+    if (!kept().equals(before)) {
+      keeper.accept(lastKept);
     }
   }
 
@@ -217,6 +285,7 @@ public final class ChartBook implements Stepper.ChangeListener {
   /** Somebody has said a sentence, and it was done: nobody asks for it any more. */
   public void said(String sentence) {
     asks.done(sentence.strip());
+    keepWhatMoved();
   }
 
   /** A train is called so, as the owner's settings say; nothing is checked. */

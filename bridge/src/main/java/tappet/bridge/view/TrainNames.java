@@ -40,6 +40,9 @@ final class TrainNames {
   private final Map<String, Called> trains = new LinkedHashMap<>();
   private final Map<String, Occupancy> known = new LinkedHashMap<>();
 
+  /** Sections of which something has been known: what is found there first did not just come. */
+  private final Set<String> heard = new LinkedHashSet<>();
+
   /**
    * @param lies how a switch is detected
    * @param before the section from which the route that holds a section leads into it
@@ -78,6 +81,14 @@ final class TrainNames {
     trains.put(train, called);
   }
 
+  /** A train was called so before the start, and may be there still. */
+  void restore(String train, List<String> on, boolean lost) {
+    Called called = new Called();
+    called.on.addAll(on);
+    called.lost = lost;
+    trains.putIfAbsent(train, called);
+  }
+
   /** No train is called so any more; false if none was. */
   boolean drop(String train) {
     return trains.remove(train) != null;
@@ -90,6 +101,7 @@ final class TrainNames {
     known.putAll(now);
     entered.forEach(this::enter);
     left.forEach(this::leave);
+    now.keySet().stream().filter(id -> now.get(id) != Occupancy.UNKNOWN).forEach(heard::add);
   }
 
   private List<String> changedTo(Occupancy state, Map<String, Occupancy> now) {
@@ -102,7 +114,7 @@ final class TrainNames {
     Optional<String> here = on(section);
     if (here.isPresent()) {
       trains.get(here.get()).lost = false;
-    } else {
+    } else if (heard.contains(section)) {
       whoEnters(section).ifPresent(train -> move(trains.get(train), section));
     }
   }

@@ -9,6 +9,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import tappet.bridge.Kills;
 import tappet.measure.DraftMeasure;
 import tappet.measure.ProofMeasure;
 import tappet.measure.StepMeasure;
@@ -16,7 +17,8 @@ import tappet.measure.StepMeasure;
 /**
  * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
  * {@code draft}, {@code proof}, {@code footprint}, {@code relay}, {@code rehearse}, {@code pages},
- * {@code journal} or {@code all}; {@code --tiny} only shows that measuring works.
+ * {@code journal} or {@code all}; {@code --tiny} only shows that measuring works. {@code kills [N
+ * [SEED]]}, which takes long, is asked for alone.
  */
 public final class Measure {
 
@@ -33,6 +35,8 @@ public final class Measure {
           "journal",
           "all");
 
+  private static final int KILLS = 20;
+
   private final PrintStream out;
   private final boolean tiny;
 
@@ -44,12 +48,25 @@ public final class Measure {
   public static void main(String[] arguments) throws Exception {
     List<String> given = Arrays.asList(arguments);
     boolean tiny = given.contains("--tiny");
+    if (!given.isEmpty() && given.get(0).equals("kills")) {
+      kills(given);
+      return;
+    }
     List<String> kinds = given.stream().filter(word -> !word.equals("--tiny")).toList();
     if (kinds.size() > 1 || !KINDS.containsAll(kinds)) {
       System.err.printf("usage: measure [%s] [--tiny]%n", String.join("|", KINDS));
       System.exit(2);
     }
     new Measure(System.out, tiny).measure(kinds.isEmpty() ? "all" : kinds.get(0));
+  }
+
+  /** {@code kills [N [SEED]]}: how often, and from which seed. */
+  private static void kills(List<String> given) throws IOException {
+    int times = given.size() > 1 ? Integer.parseInt(given.get(1)) : KILLS;
+    long seed = given.size() > 2 ? Long.parseLong(given.get(2)) : System.nanoTime();
+    try (Folder folder = new Folder()) {
+      Kills.run(times, seed, folder.path, System.out);
+    }
   }
 
   /** One measurement in its tiny form, from classes that need not be packaged. */

@@ -23,7 +23,8 @@ import tappet.network.Words;
  * <p>A section is due from the moment the signal proceeds over the way until the train has come to
  * the section after it and left it, the sections in order; the last is due until the train stands
  * in it alone. An authority that is taken away is over when no train is where it could have seen
- * the signal, or when a release time has run through with the signal at Stop and no train inside.
+ * the signal, or when a release time has run through with the signal at Stop and no train inside,
+ * but one that stands in the last section alone: it need not have been heard on its way there.
  */
 final class Authority {
 
@@ -67,7 +68,7 @@ final class Authority {
         all(
             not(given),
             any(
-                all(is(timeRun), nobodyHasIt),
+                all(is(timeRun), any(not(accepted), nobodyBeforeTheEnd(plant))),
                 all(nobodyComes, isTimed() ? not(accepted) : nobodyHasIt))));
     for (int index = 0; index < way.sections().size(); index++) {
       define(index, plant, network);
@@ -113,6 +114,14 @@ final class Authority {
   private Expression nobodyInside(Plant plant) {
     return all(
         way.sections().stream()
+            .<Expression>map(section -> any(not(due(section)), plant.clear(section)))
+            .toList());
+  }
+
+  private Expression nobodyBeforeTheEnd(Plant plant) {
+    List<String> before = way.sections().subList(0, way.sections().size() - 1);
+    return all(
+        before.stream()
             .<Expression>map(section -> any(not(due(section)), plant.clear(section)))
             .toList());
   }

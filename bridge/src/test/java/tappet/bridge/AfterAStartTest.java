@@ -1,0 +1,63 @@
+package tappet.bridge;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.time.Duration;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import tappet.layout.Signal;
+import tappet.lcc.NodeId;
+
+/** What holds when the box or a board starts, through frames and on virtual time. */
+class AfterAStartTest {
+
+  private static final NodeId MIDWAY = NodeId.of("0A.57.00.00.03.00");
+
+  /** Longer than a board may be silent, and shorter than the demo's time since the start. */
+  private static final Duration HEARD = Duration.ofSeconds(8);
+
+  // Interlocking sheet, F.1 S19; 49 CFR 236.305: a train may still run on a signal of before.
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "throw t1 reverse",
+        "release q1 to 'Extra 41'",
+        "line t2e to t4e",
+        "unlock doorway",
+        "grant permit to 'Way Freight' on mill-branch",
+        "block switch t1 for 'Way'"
+      })
+  void nothingIsGivenBeforeTheTimeSinceTheStartHasRun(String sentence) {
+    Rehearsal line = Rehearsal.switchedOn();
+    line.passTime(HEARD);
+    String why = line.refused(sentence);
+    assertTrue(why.contains("the time since the start still runs"), why);
+    line.interlocking
+        .layout()
+        .signals()
+        .keySet()
+        .forEach(signal -> assertEquals(Signal.STOP, line.aspect(signal), signal));
+    line.passTime(Duration.ofSeconds(4));
+    line.tell(sentence);
+  }
+
+  // 49 CFR 236.5: a lock that was to hold and did not hear it is told again when its board is back.
+  @Test
+  void lockWhoseBoardWasSilentIsToldAgainToHold() {
+    Rehearsal line = Rehearsal.ready();
+    line.tell("release q1 to 'Extra 41'");
+    line.passTime(Duration.ofSeconds(3));
+    assertTrue(line.why("q1").contains("is released to Extra 41"), line.why("q1"));
+    line.railway.silence(MIDWAY);
+    line.tell("secure q1");
+    line.passTime(Duration.ofSeconds(15));
+    line.railway.restore(MIDWAY);
+    line.carry();
+    line.passTime(Duration.ofSeconds(5));
+    assertTrue(line.why("q1").contains("(Quarry switch) is secured"), line.why("q1"));
+    assertEquals(List.of(), line.box.alarms());
+  }
+}
