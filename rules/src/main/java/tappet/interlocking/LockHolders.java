@@ -18,6 +18,12 @@ final class LockHolders {
     name.ifPresentOrElse(holder -> names.put(switchId, holder), () -> names.remove(switchId));
   }
 
+  /** The names of another book. */
+  void goOn(LockHolders before) {
+    names.clear();
+    names.putAll(before.names);
+  }
+
   /** To whom a switch was released; empty where no name was said. */
   Optional<String> of(String switchId) {
     return Optional.ofNullable(names.get(switchId));
