@@ -8,6 +8,7 @@ import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.pages.Office;
 import tappet.bridge.record.SessionRecorder;
+import tappet.bridge.reload.Reload;
 import tappet.bridge.view.Sight;
 import tappet.bridge.web.Clerk;
 import tappet.bridge.web.Reply;
@@ -33,16 +34,19 @@ final class BoxClerk implements Clerk, Office {
   private final Optional<SimulatedLayout> simulator;
   private final Views views;
   private final Optional<SessionRecorder> recorder;
+  private final Reload reload;
 
   BoxClerk(
       BoxThread box,
       Optional<SimulatedLayout> simulator,
       Views views,
-      Optional<SessionRecorder> recorder) {
+      Optional<SessionRecorder> recorder,
+      Reload reload) {
     this.box = box;
     this.simulator = simulator;
     this.views = views;
     this.recorder = recorder;
+    this.reload = reload;
   }
 
   @Override
@@ -91,7 +95,22 @@ final class BoxClerk implements Clerk, Office {
 
   @Override
   public CompletableFuture<String> rules() {
-    return CompletableFuture.completedFuture(views.rules());
+    return CompletableFuture.completedFuture(views.rules().get());
+  }
+
+  @Override
+  public Reply reload(String wish) {
+    return ReloadReply.to(wish, reload);
+  }
+
+  @Override
+  public String reload() {
+    return ReloadReply.json(reload.progress(), System.currentTimeMillis());
+  }
+
+  @Override
+  public String reloadText() {
+    return reload.progress().text();
   }
 
   @Override

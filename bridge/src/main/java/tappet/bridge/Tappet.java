@@ -18,6 +18,7 @@ import picocli.CommandLine.Command;
       RehearseCommand.class,
       ReplayCommand.class,
       SessionCommand.class,
+      ReloadCommand.class,
       TellCommand.class,
       WhyCommand.class,
       WatchCommand.class

@@ -26,6 +26,8 @@ import tappet.source.Place;
  */
 public final class Succession {
 
+  private static final String OVERTAKEN = "other files have taken over in between; try again";
+
   private final Interlocking before;
   private final Interlocking after;
   private final Devices devices;
@@ -39,6 +41,17 @@ public final class Succession {
    * @param passes whether it may pass without anybody editing a file
    */
   public record Reason(String words, Optional<Place> place, boolean passes) {
+
+    /** One that no device stands for, and that may pass. */
+    public static Reason passing(String words) {
+      return new Reason(words, Optional.empty(), true);
+    }
+
+    /** One that no device stands for, and that stands until somebody does something. */
+    public static Reason lasting(String words) {
+      return new Reason(words, Optional.empty(), false);
+    }
+
     @Override
     public String toString() {
       return place.map(where -> where + ": ").orElse("") + words;
@@ -54,6 +67,11 @@ public final class Succession {
   public record Attempt(List<Reason> against, Optional<Step> step) {
     public Attempt {
       against = List.copyOf(against);
+    }
+
+    /** One that nobody's waiting helps. */
+    public static Attempt impossible(String why) {
+      return new Attempt(List.of(Reason.lasting(why)), Optional.empty());
     }
   }
 
@@ -77,11 +95,6 @@ public final class Succession {
     return after;
   }
 
-  /** The interlocking whose place is taken. */
-  public Interlocking before() {
-    return before;
-  }
-
   /** All that is new, has changed or is gone. */
   public List<ChangedDevice> changes() {
     return List.copyOf(devices.changed().values());
@@ -90,8 +103,13 @@ public final class Succession {
   /**
    * Lets it take the place, if nothing stands against it. The one that runs is only looked at:
    * where something does stand against it, or this throws, it goes on as if nothing had been.
+   *
+   * @param running what runs now
    */
-  public Attempt attempt(long nowNs) {
+  public Attempt attempt(Interlocking running, long nowNs) {
+    if (running != before) {
+      return Attempt.impossible(OVERTAKEN);
+    }
     List<Reason> against = new ArrayList<>(new InUse(before, devices).all());
     if (!against.isEmpty()) {
       return new Attempt(against, Optional.empty());

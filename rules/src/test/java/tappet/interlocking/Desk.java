@@ -266,7 +266,7 @@ final class Desk {
   /** New files take the place of the old, or do not; answers what stands against it. */
   List<String> reload(Railroad files) {
     var after = new Interlocking(files.layout(), files.table());
-    var attempt = new Succession(interlocking, after).attempt(nowNs);
+    var attempt = new Succession(interlocking, after).attempt(interlocking, nowNs);
     attempt
         .step()
         .ifPresent(

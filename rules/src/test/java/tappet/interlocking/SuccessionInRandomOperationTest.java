@@ -110,7 +110,7 @@ class SuccessionInRandomOperationTest {
   private static Interlocking sameAgain(Interlocking running, Railroad files, long nowNs) {
     running.advance(nowNs);
     var attempt = new Succession(running, compiled(files));
-    var taken = attempt.attempt(nowNs);
+    var taken = attempt.attempt(running, nowNs);
     assertEquals(List.of(), taken.against());
     assertEquals(List.of(), taken.step().orElseThrow().outputs());
     return attempt.after();
@@ -144,7 +144,7 @@ class SuccessionInRandomOperationTest {
         running.advance(happenings.nowNs);
         watched.interlocking.advance(happenings.nowNs);
         var succession = new Succession(running, compiled(EDITIONS.get(next)));
-        var attempt = succession.attempt(happenings.nowNs);
+        var attempt = succession.attempt(running, happenings.nowNs);
         if (attempt.step().isPresent()) {
           assertEquals(List.of(), attempt.step().get().outputs());
           exchanged += next == edition ? 0 : 1;

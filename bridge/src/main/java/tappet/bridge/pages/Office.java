@@ -34,6 +34,16 @@ public interface Office {
   /** The rule file with what the proof has found, as a JSON object. */
   CompletableFuture<String> rules();
 
+  /**
+   * Has new files taken over, or calls that off.
+   *
+   * @param wish {@code try}, {@code apply}, {@code wait 60} or {@code cancel}
+   */
+  Reply reload(String wish);
+
+  /** How the latest reload stands, as a JSON object. */
+  String reload();
+
   /** All that is seen now. */
   CompletableFuture<Sight> sight();
 }

@@ -139,6 +139,11 @@ public final class SessionRecorder implements BoxListener, Closeable {
   }
 
   @Override
+  public void exchanged(String files, long nowNs) {
+    note(new Item.Exchanged(files), nowNs);
+  }
+
+  @Override
   public void frameHeard(String from, CanFrame frame, long nowNs) {
     if (!from.equals(origin)) {
       origin = from;

@@ -93,11 +93,12 @@ class OpenApiTest {
             "/api/nodes",
             "/api/events?after=0",
             "/api/rules",
+            "/api/reload",
             "/api/live")) {
       judge(question.replaceFirst("\\?.*", ""), "get", owner.get(question));
     }
     Browser stranger = new Browser(daemon.host());
-    for (String question : List.of("/api/nodes", "/api/events", "/api/rules")) {
+    for (String question : List.of("/api/nodes", "/api/events", "/api/rules", "/api/reload")) {
       judge(question, "get", stranger.get(question));
     }
   }
@@ -108,7 +109,11 @@ class OpenApiTest {
         List.of("start clock", "throw nothing normal", "kindly", "line f2e to t2e")) {
       judge("/api/tell", "post", owner.tell(sentence));
     }
+    for (String wish : List.of("nonsense", "cancel", "try unproven", "apply")) {
+      judge("/api/reload", "post", owner.post("/api/reload", wish));
+    }
     Browser stranger = new Browser(daemon.host());
+    judge("/api/reload", "post", stranger.post("/api/reload", "try"));
     judge("/api/tell", "post", stranger.tell("start clock"));
     judge("/api/enter", "post", stranger.enter(Role.CREW, "wrong", "Ida", ""));
     judge("/api/enter", "post", stranger.enter(Role.CREW, daemon.pin(Role.CREW), "", ""));

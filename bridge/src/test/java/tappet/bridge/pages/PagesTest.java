@@ -194,6 +194,23 @@ class PagesTest {
     }
   }
 
+  // What is in force on the railroad is the owner's to say, and nobody else's.
+  @Test
+  void onlyTheOwnerHasNewFilesTakeOver() {
+    assertEquals(401, browser().post("/api/reload", "try unproven").status());
+    Browser dispatcher = entered(Role.DISPATCHER, "Dora", "west");
+    assertEquals(403, dispatcher.post("/api/reload", "try unproven").status());
+    assertEquals(403, dispatcher.get("/api/reload").status());
+    Browser owner = entered(Role.OWNER, "Olga", "");
+    assertEquals(403, owner.postWithoutToken("/api/reload", "try unproven").status());
+    assertEquals(200, owner.post("/api/reload", "try unproven").status());
+    await()
+        .atMost(JavaProcess.PATIENCE)
+        .until(() -> owner.get("/api/reload").json().path("phase").asText().equals("possible"));
+    assertEquals(
+        "nothing has changed", owner.get("/api/reload").json().path("report").get(1).asText());
+  }
+
   @Test
   void ownersPagesAreForTheOwner() {
     assertEquals(403, browser().get("/api/rules").status());
