@@ -30,7 +30,7 @@ class ReloadCommandTest {
     QuickLine.write(folder);
     rules = Files.readString(folder.resolve("rules.yaml"));
     layout = Files.readString(folder.resolve("layout.yaml"));
-    Path settings = QuickLine.settings(folder, "[simulator]");
+    Path settings = QuickLine.settings(folder, "[simulator: {trains: []}]");
     daemon = JavaProcess.start(Tappet.class, "run", "--config", settings.toString());
     desk = daemon.awaitLine("desk at ([0-9.:]+)").group(1);
     await()
@@ -86,7 +86,7 @@ class ReloadCommandTest {
     write("rules.yaml", rules.replaceFirst("from: t2e", "from: t2x"));
     Console told = reload("--unproven");
     assertEquals(1, told.status(), told::toString);
-    assertTrue(told.out().contains("there is no signal 't2x'"), told::out);
+    assertTrue(told.out().contains("this layout has no signal 't2x'"), told::out);
     assertTrue(told.out().endsWith("refused; the old files run on\n"), told::out);
     assertTrue(why("t2e").contains("route t2e-t4e"), why("t2e"));
   }

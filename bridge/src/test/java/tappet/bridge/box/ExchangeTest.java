@@ -45,7 +45,7 @@ class ExchangeTest {
     passSeconds(box, 6);
     assertEquals(List.of(), sent);
     assertEquals("approach", box.interlocking().aspect("t2e"));
-    box.frameArrived(CABLE, DemoField.occupied("tilling-os-w"), nowNs);
+    box.frameArrived(CABLE, DemoField.occupied("tilling-w"), nowNs);
     assertTrue(sent.stream().anyMatch(frame -> DemoField.shows(frame, "t2e", "stop")));
   }
 
