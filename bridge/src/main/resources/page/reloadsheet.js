@@ -10,6 +10,7 @@ export class ReloadSheet {
   freshMs = 1000;
   #page;
   #told = {};
+  #unproven = false;
 
   constructor(page) {
     this.#page = page;
@@ -27,6 +28,7 @@ export class ReloadSheet {
       <p><button ?disabled=${busy} @click=${() => this.#wish('try')}>Try</button>
         <button class="chief" ?disabled=${busy} @click=${() => this.#wish(`wait ${WAIT_S}`)}>Apply when free</button>
         <button ?disabled=${!busy} @click=${() => this.#wish('cancel')}>Call off</button></p>
+      <p><label><input type="checkbox" .checked=${this.#unproven} @change=${({target}) => { this.#unproven = target.checked; }}> Do not prove the rules; an alarm says so for as long as they run</label></p>
       ${this.#lines('What stands against it', against)}
       ${this.#lines('What was found', report)}`;
   }
@@ -36,7 +38,7 @@ export class ReloadSheet {
   }
 
   async #wish(words) {
-    const answer = await reload(words);
+    const answer = await reload(this.#unproven && words !== 'cancel' ? `${words} unproven` : words);
     this.#page.say(answer.text);
     await this.freshen();
     this.#page.draw();

@@ -167,11 +167,18 @@ public final class Interlocking {
     return circuits.lineside.standing(stepper);
   }
 
-  /** What a signal's lights are to be, as the network has it now; empty where they are out. */
-  Optional<String> meant(SignalCircuit signal) {
-    return outlets.isDark(signal, stepper)
-        ? Optional.empty()
-        : Optional.of(Outlets.aspect(signal, stepper));
+  /** The aspect of a signal as the network has it now. */
+  String aspectMeant(SignalCircuit signal) {
+    return Outlets.aspect(signal, stepper);
+  }
+
+  boolean isMeantToBeDark(SignalCircuit signal) {
+    return outlets.isDark(signal, stepper);
+  }
+
+  /** Somebody lights the lights of a signal that shows Stop. */
+  void light(String signal) {
+    lit.put(signal, Optional.of(Signal.STOP));
   }
 
   /** Lets time pass, and then takes one input. */

@@ -1,6 +1,7 @@
 package tappet.interlocking;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -116,9 +117,9 @@ public final class Succession {
     }
     after.takeOver(before, this::standing, nowNs);
     against.addAll(latchesThatChange());
-    against.addAll(signalsThatChange());
     against.addAll(ordersThatChange());
     Map<String, Output> told = new LinkedHashMap<>();
+    against.addAll(signalsThatChange(told));
     against.addAll(lampsThatChange(told));
     return against.isEmpty()
         ? new Attempt(List.of(), Optional.of(step(told.values())))
@@ -156,26 +157,27 @@ public final class Succession {
     return reasons;
   }
 
-  private List<Reason> signalsThatChange() {
+  /**
+   * A signal whose rules have changed is at Stop. It is lit if it is to be seen from now on, and if
+   * it has not been told anything by its events; and it stays lit until a train has come and gone
+   * if it is to be dark.
+   */
+  private List<Reason> signalsThatChange(Map<String, Output> told) {
     List<Reason> reasons = new ArrayList<>();
     for (SignalCircuit signal : after.circuits().signals.values()) {
       String id = signal.signal.id();
-      Optional<String> meant = after.meant(signal);
-      Optional<String> shown = before.layout().signals().containsKey(id) ? lit(id) : stop();
-      if (!meant.equals(shown)) {
-        String would = meant.map(aspect -> "show " + aspect).orElse("go dark");
-        reasons.add(wouldChange(Naming.SIGNAL + id, Naming.signal(signal.signal) + " " + would));
+      String device = Naming.SIGNAL + id;
+      boolean hasChanged = devices.changed().containsKey(device);
+      boolean stops = after.aspectMeant(signal).equals(Signal.STOP);
+      boolean sameLight = after.isMeantToBeDark(signal) == after.dark(id);
+      if (!after.aspectMeant(signal).equals(after.aspect(id)) || (!sameLight && !hasChanged)) {
+        reasons.add(wouldChange(device, device + " shows something else"));
+      } else if (stops && (devices.isRewired(device) || (!sameLight && after.dark(id)))) {
+        after.light(id);
+        told.put(device, new Output.Show(id, Signal.STOP));
       }
     }
     return reasons;
-  }
-
-  private Optional<String> lit(String signal) {
-    return before.dark(signal) ? Optional.empty() : Optional.of(before.aspect(signal));
-  }
-
-  private static Optional<String> stop() {
-    return Optional.of(Signal.STOP);
   }
 
   /** Orders to move, which are given when their variable becomes true. */
@@ -206,7 +208,7 @@ public final class Succession {
               boolean rests = output instanceof Output.Warn warn && !warn.warns();
               boolean worse = rests && shown.containsKey(device) && !same;
               if (!same && (!hasChanged || worse)) {
-                reasons.add(wouldChange(device, device + " would be told " + output));
+                reasons.add(wouldChange(device, device + " shows something else"));
               } else if (!same || devices.isRewired(device)) {
                 told.put(device, output);
               }
@@ -231,13 +233,7 @@ public final class Succession {
     return new Reason("at once it would be so that " + words, devices.place(device), true);
   }
 
-  /** Signals that have not been told anything by these events yet are told Stop. */
-  private Step step(Iterable<Output> lineside) {
-    List<Output> outputs = new ArrayList<>();
-    after.layout().signals().keySet().stream()
-        .filter(id -> devices.isRewired(Naming.SIGNAL + id))
-        .forEach(id -> outputs.add(new Output.Show(id, Signal.STOP)));
-    lineside.forEach(outputs::add);
-    return new Step(outputs, List.of("new rules are in force"), Optional.empty());
+  private static Step step(Collection<Output> told) {
+    return new Step(List.copyOf(told), List.of("new rules are in force"), Optional.empty());
   }
 }

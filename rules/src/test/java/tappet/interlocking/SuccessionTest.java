@@ -224,6 +224,30 @@ class SuccessionTest {
     return Between.OVERLAPPED_LAYOUT + DEVICES;
   }
 
+  // Common practice, no source: a signal is never put out by an edit, and lit where it is to be
+  // seen.
+  @Test
+  void signalThatIsNoLongerToBeDarkIsLit() {
+    String dark =
+        Between.OVERLAPPED_LAYOUT.replaceFirst(
+            "(b4w: .*)shows:", "$1dark: 0A.00.00.00.00.01.42.0F, shows:");
+    String light = "lights: [{signal: b4w, when: section mid-1 is occupied}]\n";
+    var plain = Railroad.read(dark, Between.OVERLAPPED_RULES);
+    var lightsUp = Railroad.read(dark, Between.OVERLAPPED_RULES + light);
+    var desk = Desk.ready(lightsUp);
+    assertTrue(desk.interlocking.dark("b4w"));
+    desk.movements();
+    assertEquals(List.of(), desk.reload(plain));
+    assertEquals(List.of(new Output.Show("b4w", "stop")), desk.outputs());
+    desk.movements();
+    assertEquals(List.of(), desk.reload(lightsUp));
+    assertEquals(List.of(), desk.outputs());
+    desk.occupy("mid-1");
+    desk.clear("mid-1");
+    desk.steady();
+    assertEquals(List.of(new Output.Dark("b4w")), desk.outputs());
+  }
+
   // 236.305: a signal at proceed falls by nobody's editing.
   @Test
   void needThatIsNotMetDoesNotTakeASignalAway() {

@@ -109,7 +109,7 @@ class OpenApiTest {
         List.of("start clock", "throw nothing normal", "kindly", "line f2e to t2e")) {
       judge("/api/tell", "post", owner.tell(sentence));
     }
-    for (String wish : List.of("nonsense", "cancel", "try unproven", "apply")) {
+    for (String wish : List.of("nonsense", "cancel", "try unproven", "cancel")) {
       judge("/api/reload", "post", owner.post("/api/reload", wish));
     }
     Browser stranger = new Browser(daemon.host());
