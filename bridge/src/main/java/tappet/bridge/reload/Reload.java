@@ -52,7 +52,6 @@ public final class Reload implements AutoCloseable {
           work -> {
             Thread thread = new Thread(work, "reload");
             thread.setDaemon(true);
-            thread.setPriority(Thread.MIN_PRIORITY);
             return thread;
           });
 
