@@ -24,7 +24,7 @@ export class ReloadSheet {
     const {phase, words, busy, report = [], against = [], text} = this.#told;
     if (!phase) return html`<p class="empty">${text ?? 'asking…'}</p>`;
     return html`<p>Layout and rules are read again, proven, and compared with what runs. They take over where nothing that has changed is in use; no signal elsewhere is touched.</p>
-      <p role="status" class="standing"><b>${words}</b></p>
+      <p aria-live="polite"><b>${words}</b></p>
       <p><button ?disabled=${busy} @click=${() => this.#wish('try')}>Try</button>
         <button class="chief" ?disabled=${busy} @click=${() => this.#wish(`wait ${WAIT_S}`)}>Apply when free</button>
         <button ?disabled=${!busy} @click=${() => this.#wish('cancel')}>Call off</button></p>
