@@ -14,12 +14,13 @@ import {DownloadSheet} from './downloadsheet.js';
 import {EventSheet} from './eventsheet.js';
 import {GraphSheet} from './graphsheet.js';
 import {NewsSheet} from './newssheet.js';
+import {ReloadSheet} from './reloadsheet.js';
 import {RuleSheet} from './rulesheet.js';
 import {WhySheet} from './whysheet.js';
 
 const SHEETS = {
   bus: ['The bus', BusSheet], events: ['Events', EventSheet], alarms: ['Alarms', AlarmSheet], why: ['Why?', WhySheet],
-  rules: ['Rules and proof', RuleSheet], happened: ['What happened', NewsSheet], graph: ['Train graph', GraphSheet], files: ['Files', DownloadSheet],
+  rules: ['Rules and proof', RuleSheet], reload: ['New files', ReloadSheet], happened: ['What happened', NewsSheet], graph: ['Train graph', GraphSheet], files: ['Files', DownloadSheet],
 };
 
 const at = selector => document.querySelector(selector);

@@ -15,6 +15,14 @@ export const diary = since => get('/api/diary', {since});
 export const found = find => get('/api/news', {find});
 export const journal = asked => get('/api/journal', asked);
 export const rules = () => get('/api/rules');
+export const reloading = () => get('/api/reload');
+
+/** Has layout and rules read again: 'try', 'apply', 'wait 60' or 'cancel'. */
+export async function reload(wish) {
+  return ask('/api/reload', {
+    method: 'POST', body: wish, headers: {'Content-Type': 'text/plain', 'X-Tappet': me.token ?? ''},
+  });
+}
 
 /** Tells one sentence. The answer is one of done, refused, not understood, unknown, busy, not allowed. */
 export async function tell(sentence) {

@@ -10,6 +10,7 @@ import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.journal.JournalSearch;
 import tappet.bridge.pages.Office;
+import tappet.bridge.reload.Reload;
 import tappet.bridge.view.Sight;
 import tappet.bridge.web.Clerk;
 import tappet.bridge.web.Reply;
@@ -36,18 +37,21 @@ final class BoxClerk implements Clerk, Office {
   private final Views views;
   private final Ledgers ledgers;
   private final ChartFile chart;
+  private final Reload reload;
 
   BoxClerk(
       BoxThread box,
       Optional<SimulatedLayout> simulator,
       Views views,
       Ledgers ledgers,
-      ChartFile chart) {
-    this.chart = chart;
+      ChartFile chart,
+      Reload reload) {
     this.box = box;
     this.simulator = simulator;
     this.views = views;
     this.ledgers = ledgers;
+    this.chart = chart;
+    this.reload = reload;
   }
 
   @Override
@@ -96,7 +100,22 @@ final class BoxClerk implements Clerk, Office {
 
   @Override
   public CompletableFuture<String> rules() {
-    return CompletableFuture.completedFuture(views.rules());
+    return CompletableFuture.completedFuture(views.rules().get());
+  }
+
+  @Override
+  public Reply reload(String wish) {
+    return ReloadReply.to(wish, reload);
+  }
+
+  @Override
+  public String reload() {
+    return ReloadReply.json(reload.progress(), System.currentTimeMillis());
+  }
+
+  @Override
+  public String reloadText() {
+    return reload.progress().text();
   }
 
   @Override

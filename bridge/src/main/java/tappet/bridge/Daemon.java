@@ -51,6 +51,8 @@ import tappet.bridge.record.Pace;
 import tappet.bridge.record.Scribe;
 import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.record.Trouble;
+import tappet.bridge.reload.Edition;
+import tappet.bridge.reload.Reload;
 import tappet.bridge.session.SessionPlan;
 import tappet.bridge.web.Desk;
 import tappet.bridge.web.Watchers;
@@ -89,6 +91,8 @@ final class Daemon implements AutoCloseable {
   private final Desk desk;
   private final Optional<Pages> pages;
   private final BoxClerk clerk;
+  private final Reload reload;
+  private Standing standing;
   private final Optional<SimulatedLayout> simulator;
   private Optional<LiveSession> session = Optional.empty();
 
@@ -100,11 +104,23 @@ final class Daemon implements AutoCloseable {
    * @throws IOException if an address to listen at is taken; nothing is left running then
    */
   static Daemon start(Settings settings, Charted charted, Standing rules) throws IOException {
-    return new Daemon(settings, charted, rules);
+    return new Daemon(settings, charted, rules, false);
   }
 
-  private Daemon(Settings settings, Charted charted, Standing rules) throws IOException {
+  /**
+   * The same.
+   *
+   * @param evenIfDisproven whether rules may take over later that were found to be unsafe
+   */
+  static Daemon start(Settings settings, Charted charted, Standing rules, boolean evenIfDisproven)
+      throws IOException {
+    return new Daemon(settings, charted, rules, evenIfDisproven);
+  }
+
+  private Daemon(Settings settings, Charted charted, Standing rules, boolean evenIfDisproven)
+      throws IOException {
     Interlocking interlocking = charted.interlocking();
+    standing = rules;
     Views views = Views.of(settings, charted, rules);
     NewsStand news = new NewsStand(charted.book(), System::currentTimeMillis);
     state = new StateFile(settings.state());
@@ -139,13 +155,41 @@ final class Daemon implements AutoCloseable {
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
       simulator = openWays(settings, new TrackPlan(interlocking.layout()));
-      clerk = new BoxClerk(box, simulator, views, new Ledgers(scribes, journal, search), chart);
+      NewFiles files =
+          new NewFiles(
+              settings,
+              views,
+              interlocking.layout(),
+              edition -> takenOver(edition, signalBox),
+              edition -> publish(edition, settings, views));
+      reload = new Reload(box, files, evenIfDisproven);
+      clerk =
+          new BoxClerk(
+              box, simulator, views, new Ledgers(scribes, journal, search), chart, reload);
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
     } catch (IOException e) {
       closeAll();
       throw e;
     }
+  }
+
+  /** In the box: other rules stand otherwise. */
+  private void takenOver(Edition edition, SignalBox signalBox) {
+    signalBox.rulesNoLongerInDoubt(standing.words());
+    standing = edition.standing();
+    if (standing.answer() != KeptVerdict.Answer.PROVEN) {
+      signalBox.rulesInDoubt(standing.words());
+    }
+  }
+
+  private void publish(Edition edition, Settings settings, Views views) {
+    try {
+      views.rules().set(Views.rules(settings, edition.interlocking(), edition.standing()));
+    } catch (IOException e) {
+      LOG.warn("{} cannot be shown: {}", settings.rules(), e.toString());
+    }
+    pages.ifPresent(shown -> shown.goOn(railroad(settings, edition.interlocking())));
   }
 
   /** Date and time where the railroad stands, for people to read. */
@@ -191,6 +235,7 @@ final class Daemon implements AutoCloseable {
   @Override
   public void close() {
     session.ifPresent(LiveSession::close);
+    reload.close();
     desk.close();
     pages.ifPresent(Pages::close);
     box.close();
@@ -290,21 +335,24 @@ final class Daemon implements AutoCloseable {
     if (settings.people().pages().isEmpty()) {
       return Optional.empty();
     }
-    Layout layout = interlocking.layout();
     Pins.Opened opened = Pins.open(Pins.beside(settings.state()));
     tellOnce(opened.told());
     return Optional.of(
         Pages.open(
             deskLoop,
             SettingsReader.resolved(settings.people().pages().get()),
-            new Pages.Railroad(
-                layout,
-                interlocking.table(),
-                settings.people().placesOf(),
-                new Notes(settings.layout().resolveSibling("")).of(layout)),
+            railroad(settings, interlocking),
             office,
             news,
             opened.pins()));
+  }
+
+  private static Pages.Railroad railroad(Settings settings, Interlocking interlocking) {
+    return new Pages.Railroad(
+        interlocking.layout(),
+        interlocking.table(),
+        settings.people().placesOf(),
+        new Notes(settings.layout().resolveSibling("")).of(interlocking.layout()));
   }
 
   /** The only time that anybody gets to see them: the file keeps hashes. */

@@ -7,6 +7,9 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
 import java.util.stream.Stream;
 
 /** Asks a running daemon. */
@@ -24,6 +27,36 @@ final class DeskClient {
             .timeout(PATIENCE)
             .POST(HttpRequest.BodyPublishers.ofString(sentence))
             .build());
+  }
+
+  /** Sends a sentence; the answer is printed only if it was not done. */
+  boolean begin(URI uri, String sentence) {
+    HttpRequest.BodyPublisher body = HttpRequest.BodyPublishers.ofString(sentence);
+    HttpRequest request = HttpRequest.newBuilder(uri).timeout(PATIENCE).POST(body).build();
+    return answer(request).isPresent();
+  }
+
+  /** Asks a question; empty, and why is printed, if there is no answer. */
+  Optional<String> text(URI uri) {
+    return answer(HttpRequest.newBuilder(uri).timeout(PATIENCE).build());
+  }
+
+  private Optional<String> answer(HttpRequest request) {
+    List<String> answers = new ArrayList<>();
+    int unused =
+        guarded(
+            request.uri(),
+            () -> {
+              HttpResponse<String> response =
+                  client.send(request, HttpResponse.BodyHandlers.ofString());
+              if (response.statusCode() == OK) {
+                answers.add(response.body());
+              } else {
+                System.out.print(response.body());
+              }
+              return 0;
+            });
+    return answers.stream().findFirst();
   }
 
   /** Asks a question and prints the answer; the exit status is 0 if there was one. */

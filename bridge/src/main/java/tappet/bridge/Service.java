@@ -133,7 +133,7 @@ final class Service {
 
   private int serveUntilTheEnd(
       Settings settings, Charted charted, Standing rules, Optional<SessionPlan> plan) {
-    try (Daemon daemon = Daemon.start(settings, charted, rules)) {
+    try (Daemon daemon = Daemon.start(settings, charted, rules, evenIfDisproven)) {
       LOG.info(
           "{}: hub at {}, desk at {}",
           charted.interlocking().layout().name(),

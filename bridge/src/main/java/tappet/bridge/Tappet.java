@@ -22,6 +22,7 @@ import picocli.CommandLine.Command;
       ReplayCommand.class,
       JournalCommand.class,
       SessionCommand.class,
+      ReloadCommand.class,
       TellCommand.class,
       WhyCommand.class,
       WatchCommand.class

@@ -3,6 +3,8 @@ package tappet.bridge;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.UnaryOperator;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.replay.EventWords;
@@ -11,6 +13,9 @@ import tappet.bridge.view.ChartBook;
 import tappet.bridge.view.Mentions;
 import tappet.bridge.view.RulesJson;
 import tappet.bridge.view.SightTaker;
+import tappet.interlocking.Interlocking;
+import tappet.layout.Layout;
+import tappet.rules.ControlTable;
 
 /**
  * What people see besides the box itself. All but the rules is touched on the box's thread only.
@@ -20,7 +25,7 @@ import tappet.bridge.view.SightTaker;
  * @param bus who speaks on the bus
  * @param rules the rule file with what the proof has found, as a JSON object
  */
-record Views(ChartBook book, SightTaker sights, BusLog bus, String rules) {
+record Views(ChartBook book, SightTaker sights, BusLog bus, AtomicReference<String> rules) {
 
   /**
    * What people see of a railroad that is about to be run.
@@ -38,18 +43,35 @@ record Views(ChartBook book, SightTaker sights, BusLog bus, String rules) {
         charted.book(),
         sights,
         new BusLog(layout, EventWords.of(layout), System::currentTimeMillis),
-        rules(settings, charted, standing));
+        new AtomicReference<>(rules(settings, charted.interlocking(), standing)));
   }
 
-  private static String rules(Settings settings, Charted charted, Standing standing)
+  /** Compiles rules that may take over; what it does is followed on the same chart. */
+  Interlocking charted(Layout layout, ControlTable table) {
+    return new Interlocking(layout, table, UnaryOperator.identity(), book);
+  }
+
+  /** Other rules have taken over; on the box's thread. */
+  void goOn(Interlocking next, Standing standing) {
+    book.goOn(next);
+    sights.goOn(SightTaker.ofRules(standing.answer().word(), standing.words()));
+    bus.goOn(next.layout(), EventWords.of(next.layout()));
+  }
+
+  /**
+   * The rule file as it is shown.
+   *
+   * @throws IOException if it cannot be read any more
+   */
+  static String rules(Settings settings, Interlocking interlocking, Standing standing)
       throws IOException {
     List<String> open =
         KeptVerdict.read(KeptVerdict.beside(settings.rules()))
             .filter(kept -> kept.answer() == standing.answer())
             .map(KeptVerdict::open)
             .orElse(List.of());
-    Mentions mentions = new Mentions(charted.interlocking().layout());
-    return new RulesJson(charted.interlocking().table(), mentions)
+    Mentions mentions = new Mentions(interlocking.layout());
+    return new RulesJson(interlocking.table(), mentions)
         .of(
             settings.rules().getFileName().toString(),
             Files.readAllLines(settings.rules()),

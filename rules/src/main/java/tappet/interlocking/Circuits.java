@@ -14,6 +14,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import tappet.layout.Layout;
+import tappet.layout.Position;
 import tappet.layout.Switch;
 import tappet.layout.TrackPlan;
 import tappet.network.Expression;
@@ -185,6 +186,23 @@ final class Circuits {
         .setting(switchId)
         .forEach(automatic -> locking.addAll(linesOf(automatic.row).keySet()));
     return locking;
+  }
+
+  /** The variables that order something to be moved when they become true. */
+  List<Variable> orders() {
+    List<Variable> orders = new ArrayList<>();
+    for (MotorCircuit motor : motors.values()) {
+      for (Position position : Position.values()) {
+        orders.add(motor.sent(position));
+      }
+    }
+    for (ElectricLockCircuit lock : locks.values()) {
+      orders.addAll(List.of(lock.tellRelease, lock.tellSecure));
+    }
+    for (OpeningCircuit opening : lineside.openings.values()) {
+      orders.addAll(List.of(opening.sentLocked, opening.sentUnlocked));
+    }
+    return orders;
   }
 
   /** That no emergency stands. */

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import tappet.layout.Layout;
@@ -15,7 +16,9 @@ import tappet.layout.Signal;
 import tappet.network.Explanation;
 import tappet.network.Network;
 import tappet.network.Stepper;
+import tappet.network.Timer;
 import tappet.network.Timers;
+import tappet.network.Variable;
 import tappet.rules.ControlTable;
 import tappet.sentence.Command;
 import tappet.sentence.Condition.Occupancy;
@@ -144,6 +147,56 @@ public final class Interlocking {
     List<String> changes = new ArrayList<>(alarms());
     register.all().forEach(held -> changes.add(held.wholeStory() + " still stands"));
     return new Step(outputs, changes, Optional.empty());
+  }
+
+  /**
+   * Takes the place of another one, with all that it has been told and remembers; nothing is told
+   * to anybody.
+   *
+   * @param standing what each input and latch is to start from
+   */
+  void takeOver(Interlocking before, Predicate<Variable> standing, long nowNs) {
+    stepper.goOn(standing);
+    timers.goOn(before.timers, stepper, nowNs);
+    register.goOn(before.register);
+    why.track.holders.goOn(before.why.track.holders);
+    standingRequests.goOn(before.standingRequests, circuits.routes);
+    outlets.alarms().forEach(alarm -> standingAlarms.follow(alarm, stepper.value(alarm)));
+    showing.replaceAll((id, shown) -> before.showing.getOrDefault(id, shown));
+    lit.replaceAll((id, shown) -> before.lit.getOrDefault(id, shown));
+    begun = true;
+  }
+
+  /** What it is made of and how that stands, for whoever compares it with another one. */
+  Circuits circuits() {
+    return circuits;
+  }
+
+  boolean value(Variable variable) {
+    return stepper.value(variable);
+  }
+
+  boolean runs(Timer timer) {
+    return timer.isRunning(stepper);
+  }
+
+  /** What lamps and crossings are to show now. */
+  List<Output> standing() {
+    return circuits.lineside.standing(stepper);
+  }
+
+  /** The aspect of a signal as the network has it now. */
+  String aspectMeant(SignalCircuit signal) {
+    return Outlets.aspect(signal, stepper);
+  }
+
+  boolean isMeantToBeDark(SignalCircuit signal) {
+    return outlets.isDark(signal, stepper);
+  }
+
+  /** Somebody lights the lights of a signal that shows Stop. */
+  void light(String signal) {
+    lit.put(signal, Optional.of(Signal.STOP));
   }
 
   /** Lets time pass, and then takes one input. */

@@ -37,6 +37,14 @@ final class LockHolders {
     }
   }
 
+  /** The names of another book. */
+  void goOn(LockHolders before) {
+    names.clear();
+    names.putAll(before.names);
+    ofBefore.clear();
+    ofBefore.addAll(before.ofBefore);
+  }
+
   /** To whom a switch was released; empty where no name was said. */
   Optional<String> of(String switchId) {
     return Optional.ofNullable(names.get(switchId));

@@ -10,7 +10,21 @@ import tappet.rules.RouteRow;
 /** How devices are called in sentences: by their id, and by the owner's name where there is one. */
 final class Naming {
 
+  /** How the name of a route, or of what belongs to it, begins. */
+  static final String ROUTE = "route ";
+
+  static final String SIGNAL = "signal ";
+
+  /** What the time since the start belongs to. */
+  static final String START = "start";
+
   private Naming() {}
+
+  /** The device that a variable belongs to, as its name begins: {@code route t2e-t4e}. */
+  static String deviceOf(String variable) {
+    int end = variable.indexOf(": ");
+    return end < 0 ? variable : variable.substring(0, end);
+  }
 
   static String section(Section section) {
     return called("section", section.id(), section.name());

@@ -61,6 +61,11 @@ final class Outlets {
     meanings.get(variable).follow(value, outcome);
   }
 
+  /** What a person must see to while it is true. */
+  Set<Variable> alarms() {
+    return alarms;
+  }
+
   /** Where one variable is told of twice, the later word counts. */
   private void gatherWords(Circuits circuits) {
     circuits.emergencies.values().forEach(this::tellOf);

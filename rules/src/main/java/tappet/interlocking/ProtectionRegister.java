@@ -37,6 +37,14 @@ final class ProtectionRegister {
     doubts = List.copyOf(clauses);
   }
 
+  /** All that stands in another register stands here. */
+  void goOn(ProtectionRegister before) {
+    byCircuit.clear();
+    byState.clear();
+    before.all().forEach(this::enter);
+    doubt(before.doubts);
+  }
+
   Optional<Protection> on(Protected by, String device) {
     return circuits.find(by, device).map(byCircuit::get);
   }

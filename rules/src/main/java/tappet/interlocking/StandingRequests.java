@@ -1,6 +1,7 @@
 package tappet.interlocking;
 
 import java.util.LinkedHashSet;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import tappet.network.Stepper;
@@ -23,6 +24,14 @@ final class StandingRequests {
       waiting.add(route);
     } else {
       waiting.remove(route);
+    }
+  }
+
+  /** The routes that wait in another network wait here, in the same order. */
+  void goOn(StandingRequests before, Map<String, RouteCircuit> routes) {
+    waiting.clear();
+    for (RouteCircuit route : before.waiting) {
+      Optional.ofNullable(routes.get(route.row.id())).ifPresent(waiting::add);
     }
   }
 

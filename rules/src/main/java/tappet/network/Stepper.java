@@ -1,5 +1,7 @@
 package tappet.network;
 
+import java.util.function.Predicate;
+
 /**
  * Runs a network. A step is: inputs and pulses are laid on, then ticks follow until no latch
  * changes. The cost of a step follows what changes in it and not the size of the network.
@@ -96,6 +98,28 @@ public final class Stepper {
       int change = changes.get(index);
       listener.changed(network.variables().get(change >> 1), (change & 1) == 1);
     }
+    changes.clear();
+  }
+
+  /**
+   * Goes on where another run stands: each input and latch takes its value there, before anything
+   * is told, and the network settles.
+   *
+   * @param standing the value of an input or a latch
+   * @throws UnsettledException if latches change each other without end
+   */
+  public void goOn(Predicate<Variable> standing) {
+    for (Variable variable : network.variables()) {
+      boolean remembers =
+          variable.kind() == Variable.Kind.INPUT || variable.kind() == Variable.Kind.LATCH;
+      if (remembers && value(variable) != standing.test(variable)) {
+        change(variable.index(), !value(variable));
+      }
+    }
+    for (int latch = 0; latch < circuit.latches(); latch++) {
+      note(latch);
+    }
+    settle();
     changes.clear();
   }
 

@@ -57,9 +57,37 @@ public final class Timers {
     return found == null ? OptionalLong.empty() : OptionalLong.of(found.atNs());
   }
 
+  /**
+   * Goes on where the times of another network stand: one of the same name is due when it is due
+   * there, and one that only this network asks for begins.
+   *
+   * @param asking the run of this network
+   */
+  public void goOn(Timers before, Stepper asking, long nowNs) {
+    running.clear();
+    due.clear();
+    before.due.forEach(
+        other ->
+            asking
+                .network()
+                .find(other.timer().running().name())
+                .flatMap(byRunning::get)
+                .filter(timer -> timer.isRunning(asking))
+                .ifPresent(timer -> run(timer, other.atNs())));
+    for (Timer timer : asking.network().timers()) {
+      if (timer.isRunning(asking) && !running.containsKey(timer.running())) {
+        start(timer, nowNs);
+      }
+    }
+  }
+
   private void start(Timer timer, long nowNs) {
     stop(timer.running());
-    Due next = new Due(nowNs + timer.duration().toNanos(), started++, timer);
+    run(timer, nowNs + timer.duration().toNanos());
+  }
+
+  private void run(Timer timer, long untilNs) {
+    Due next = new Due(untilNs, started++, timer);
     running.put(timer.running(), next);
     due.add(next);
   }

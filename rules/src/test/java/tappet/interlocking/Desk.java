@@ -47,9 +47,9 @@ final class Desk {
 
   private record Arrival(Position position, long atNs) {}
 
-  final Layout layout;
-  final ControlTable table;
-  final Interlocking interlocking;
+  Layout layout;
+  ControlTable table;
+  Interlocking interlocking;
   private final Map<String, String> shown = new LinkedHashMap<>();
   private final Map<String, Position> lying = new LinkedHashMap<>();
   private final Map<String, Arrival> arrivals = new LinkedHashMap<>();
@@ -268,6 +268,22 @@ final class Desk {
     var answer = step.answer().orElseThrow();
     take(step);
     return answer;
+  }
+
+  /** New files take the place of the old, or do not; answers what stands against it. */
+  List<String> reload(Railroad files) {
+    var after = new Interlocking(files.layout(), files.table());
+    var attempt = new Succession(interlocking, after).attempt(interlocking, nowNs);
+    attempt
+        .step()
+        .ifPresent(
+            step -> {
+              layout = files.layout();
+              table = files.table();
+              interlocking = after;
+              take(step);
+            });
+    return attempt.against().stream().map(Succession.Reason::toString).toList();
   }
 
   /** Tells what must be granted. */

@@ -61,6 +61,15 @@ public record Layout(
         Map.of());
   }
 
+  /** Whether another layout says the same, wherever in its file it says so. */
+  public boolean saysTheSameAs(Layout other) {
+    return withoutPlaces(toString()).equals(withoutPlaces(other.toString()));
+  }
+
+  private static String withoutPlaces(String text) {
+    return text.replaceAll("Place\\[[^\\]]*\\]", "");
+  }
+
   /**
    * How many cars can stand on a section clear of its joints. Where switches or a diamond lie none
    * can: whatever stands there locks them.

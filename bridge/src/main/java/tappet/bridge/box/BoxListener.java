@@ -41,6 +41,13 @@ public interface BoxListener {
   /** The interlocking has taken a step, which has not been carried out yet. */
   default void stepped(Step step) {}
 
+  /**
+   * Another interlocking has taken over.
+   *
+   * @param files what tells the files it is made of from all others
+   */
+  default void exchanged(String files, long nowNs) {}
+
   /** Something has changed, in the owner's words. */
   default void changed(String what) {}
 

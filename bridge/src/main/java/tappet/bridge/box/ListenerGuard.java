@@ -72,6 +72,11 @@ final class ListenerGuard implements BoxListener {
   }
 
   @Override
+  public void exchanged(String files, long nowNs) {
+    tell(listener -> listener.exchanged(files, nowNs));
+  }
+
+  @Override
   public void changed(String what) {
     tell(listener -> listener.changed(what));
   }

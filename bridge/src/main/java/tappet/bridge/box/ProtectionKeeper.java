@@ -44,7 +44,7 @@ final class ProtectionKeeper {
   private record Writing(
       Optional<Order> order, Optional<Answer> answer, CompletableFuture<Optional<String>> result) {}
 
-  private final Interlocking interlocking;
+  private Interlocking interlocking;
   private final ProtectionStore store;
   private final Alarms alarms;
   private final BiFunction<Command, Long, Answer> carryOut;
@@ -74,6 +74,16 @@ final class ProtectionKeeper {
   void start(long nowNs) {
     writeNs = OptionalLong.of(nowNs);
     advance(nowNs);
+  }
+
+  /** Whether nothing is being kept, and nobody waits for that. */
+  boolean isAtRest() {
+    return writing.isEmpty() && waiting.isEmpty();
+  }
+
+  /** Another interlocking has taken over, with all that stood. */
+  void goOn(Interlocking next) {
+    interlocking = next;
   }
 
   /** Takes an order; the answer comes when it is kept, or refused. */

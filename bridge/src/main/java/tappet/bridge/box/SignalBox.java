@@ -27,11 +27,13 @@ import tappet.bridge.node.NodeMemory;
 import tappet.bridge.node.NoticeWatch;
 import tappet.bridge.node.Surroundings;
 import tappet.interlocking.Answer;
+import tappet.interlocking.ChangedDevice;
 import tappet.interlocking.Input;
 import tappet.interlocking.Interlocking;
 import tappet.interlocking.Moment;
 import tappet.interlocking.Output;
 import tappet.interlocking.Step;
+import tappet.interlocking.Succession;
 import tappet.layout.Board;
 import tappet.layout.Signal;
 import tappet.lcc.CanFrame;
@@ -65,8 +67,8 @@ public final class SignalBox {
   private static final Answer BEING_KEPT =
       new Answer(false, Explanation.fact("it is not yet kept, and so not confirmed"));
 
-  private final Interlocking interlocking;
-  private final Field field;
+  private Interlocking interlocking;
+  private Field field;
   private final LccNode node;
   private final BoardWatch boards;
   private final NodeMemory memory;
@@ -299,6 +301,11 @@ public final class SignalBox {
     alarms.raise(what);
   }
 
+  /** The rules of which that was said are run no more. */
+  public void rulesNoLongerInDoubt(String what) {
+    alarms.clear(what);
+  }
+
   /** Something that came in was lost: nothing that is known can be trusted. */
   public void inputLost(long nowNs) {
     latestNs = nowNs;
@@ -310,6 +317,88 @@ public final class SignalBox {
     takeInputs(nowNs);
     speakToAll(nowNs);
     takeInputs(nowNs);
+  }
+
+  /** What stands against new files taking the place of those that run; nothing is done. */
+  public List<Succession.Reason> standsAgainst(Succession succession, long nowNs) {
+    return whyNot().map(List::of).orElseGet(() -> ready(succession, nowNs).attempt().against());
+  }
+
+  private Optional<Succession.Reason> whyNot() {
+    if (failed) {
+      return Optional.of(Succession.Reason.lasting(HAS_FAILED.explanation().clause()));
+    }
+    return keeper.isAtRest()
+        ? Optional.empty()
+        : Optional.of(Succession.Reason.passing("the protection of people is just being kept"));
+  }
+
+  /** All that takes over, where it may. */
+  private record Ready(Succession.Attempt attempt, Field field) {}
+
+  private Ready ready(Succession succession, long nowNs) {
+    try {
+      Field next = field.goOn(succession.after().layout());
+      return new Ready(succession.attempt(interlocking, nowNs), next);
+    } catch (RuntimeException e) {
+      LOG.warn("New rules cannot take over; the old ones go on", e);
+      return new Ready(Succession.Attempt.impossible("the new rules cannot begin: " + e), field);
+    }
+  }
+
+  /**
+   * New files take the place of those that run, between two things that happen. All of it is made
+   * ready first: if anything stands against it, or something fails, the old ones go on as if
+   * nothing had been.
+   *
+   * @param files what tells the new files from all others
+   * @return what stands against it; nothing where they have taken over
+   */
+  public List<Succession.Reason> exchange(Succession succession, String files, long nowNs) {
+    Optional<Succession.Reason> whyNot = whyNot();
+    if (whyNot.isPresent()) {
+      return List.of(whyNot.get());
+    }
+    Ready ready = ready(succession, nowNs);
+    ready
+        .attempt()
+        .step()
+        .ifPresent(step -> guarded(() -> goOn(succession, ready.field(), step, files, nowNs)));
+    return failed ? whyNot().stream().toList() : ready.attempt().against();
+  }
+
+  /** From here on there is no way back: whatever fails now puts every signal to Stop. */
+  private void goOn(Succession succession, Field next, Step step, String files, long nowNs) {
+    latestNs = nowNs;
+    boolean speaksOtherwise =
+        !next.produced().equals(field.produced()) || !next.consumed().equals(field.consumed());
+    Set<String> changed =
+        succession.changes().stream().map(ChangedDevice::key).collect(Collectors.toSet());
+    interlocking = succession.after();
+    field = next;
+    keeper.goOn(interlocking);
+    listener.exchanged(files, nowNs);
+    carryOut(step);
+    alarms.follow(interlocking.alarms());
+    watchBoards(nowNs);
+    memory.describe(interlocking.layout());
+    if (speaksOtherwise) {
+      node.announceAgain(nowNs);
+    }
+    field.reports(changed).forEach(node::identifyProducer);
+    askSoon(nowNs);
+    inputs.addAll(field.found(changed));
+    inputs.add(new Input.ClockReport(minuteOfDay));
+    takeInputs(nowNs);
+  }
+
+  private void watchBoards(long nowNs) {
+    List<Board> lost = boards.lost();
+    boards.watch(interlocking.layout().boards().values(), nowNs);
+    Set<String> stillLost = lostBoards();
+    lost.stream()
+        .filter(board -> !stillLost.contains(board.id()))
+        .forEach(board -> alarms.clear(Boards.doesNotAnswer(board)));
   }
 
   /** Does what a person asks, or says why not. */
@@ -591,7 +680,7 @@ public final class SignalBox {
       field.reportsOf(board).forEach(node::identifyProducer);
     }
 
-    private String doesNotAnswer(Board board) {
+    private static String doesNotAnswer(Board board) {
       return words(board) + " does not answer";
     }
   }

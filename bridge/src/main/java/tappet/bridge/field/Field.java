@@ -47,9 +47,14 @@ public final class Field {
   private final LinesideEvents lineside;
   private final Map<EventId, String> commands = new LinkedHashMap<>();
   private final Map<String, EventId> told = new LinkedHashMap<>();
-  private final Flasher flasher = new Flasher();
+  private final Flasher flasher;
 
   public Field(Layout layout) {
+    this(layout, new Flasher());
+  }
+
+  private Field(Layout layout, Flasher flasher) {
+    this.flasher = flasher;
     this.layout = layout;
     this.undetected = new Undetected(layout);
     listenTo(Emergency.OFF, "01.00.00.00.00.00.FF.FF", "01.00.00.00.00.00.FF.FE");
@@ -62,6 +67,48 @@ public final class Field {
     lineside = new LinesideEvents(layout.lineside());
     meanings.putAll(lineside.meanings());
     commands.putAll(lineside.commands());
+  }
+
+  /**
+   * The field of another layout, which goes on where this one stands: what was heard and told by an
+   * event that means the same there is not forgotten.
+   */
+  public Field goOn(Layout next) {
+    Set<SignalLamp> lamps =
+        next.signals().values().stream()
+            .flatMap(signal -> signal.lights().stream())
+            .flatMap(lights -> lights.lamps().stream())
+            .collect(Collectors.toSet());
+    Field field = new Field(next, flasher.keeping(lamps::contains));
+    meanings.forEach(
+        (event, meaning) -> {
+          Heard last = heard.get(meaning.device());
+          boolean saidSo = last != null && last.meaning().equals(meaning);
+          if (saidSo && meaning.equals(field.meanings.get(event))) {
+            field.heard.put(meaning.device(), last);
+          }
+        });
+    told.forEach(
+        (device, event) -> {
+          if (device.equals(field.commands.get(event))) {
+            field.told.put(device, event);
+          }
+        });
+    return field;
+  }
+
+  /** What these devices have said last, as if they had been asked. */
+  public List<Input> found(Set<String> devices) {
+    return heard.values().stream()
+        .map(Heard::meaning)
+        .filter(meaning -> devices.contains(meaning.key()))
+        .map(meaning -> found(meaning, input(meaning)))
+        .toList();
+  }
+
+  /** The events by which these devices tell how they are. */
+  public List<EventId> reports(Set<String> devices) {
+    return reports().stream().filter(event -> devices.contains(meanings.get(event).key())).toList();
   }
 
   /** The events that the field's devices send. */

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.function.Predicate;
 import tappet.layout.SignalLamp;
 import tappet.lcc.EventId;
 
@@ -46,6 +47,16 @@ final class Flasher {
     } else {
       changes.remove(lamp);
     }
+  }
+
+  /** Another one in which these of the lamps flash on. */
+  Flasher keeping(Predicate<SignalLamp> lamps) {
+    Flasher flasher = new Flasher();
+    flasher.freeNs = freeNs;
+    changes.values().stream()
+        .filter(change -> lamps.test(change.lamp()))
+        .forEach(change -> flasher.changes.put(change.lamp(), change));
+    return flasher;
   }
 
   /** The event that is due, if one is: at most one at a time. */

@@ -12,6 +12,11 @@ sealed interface Meaning {
   /** The device it speaks of; ids of sections and switches are kept apart by the kind. */
   String device();
 
+  /** The device as the network has it. */
+  default String key() {
+    return device();
+  }
+
   /** A section is occupied or clear. */
   record SectionIs(String section, Occupancy occupancy) implements Meaning {
     @Override
@@ -34,6 +39,11 @@ sealed interface Meaning {
     public String device() {
       return "lamp " + lamp + " of signal " + signal;
     }
+
+    @Override
+    public String key() {
+      return "signal " + signal;
+    }
   }
 
   /** A control beside the track asks for a position; it tells a moment, not a state. */
@@ -49,6 +59,11 @@ sealed interface Meaning {
     @Override
     public String device() {
       return "lock of switch " + switchId;
+    }
+
+    @Override
+    public String key() {
+      return "lock " + switchId;
     }
   }
 

@@ -9,6 +9,7 @@ enum Kind {
   MISSING(3, "missing", Topic.DAEMON),
   OVERRUN(4, "overrun", Topic.DAEMON),
   REMARK(5, "remark", Topic.DAEMON),
+  EXCHANGED(6, "exchanged", Topic.DAEMON),
   UP(10, "up", Topic.CONNECTIONS),
   DOWN(11, "down", Topic.CONNECTIONS),
   TOLD(20, "told", Topic.ORDERS),

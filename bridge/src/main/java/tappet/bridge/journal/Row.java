@@ -56,6 +56,8 @@ record Row(
       return said(Kind.OVERRUN, null, null);
     } else if (item instanceof Item.Started started) {
       return said(Kind.STARTED, null, "Tappet " + started.version() + " on " + started.layout());
+    } else if (item instanceof Item.Exchanged exchanged) {
+      return said(Kind.EXCHANGED, null, exchanged.files());
     } else if (item instanceof Item.Ended) {
       return said(Kind.ENDED, null, null);
     }

@@ -72,6 +72,7 @@ final class SessionText {
       case KEPT, NOT_KEPT -> tell(found, new Item.Kept(Optional.ofNullable(row.text())));
       case MISSING -> tell(found, new Item.Missing(row.number()));
       case OVERRUN -> tell(found, new Item.InputLost());
+      case EXCHANGED -> tell(found, new Item.Exchanged(row.text()));
       case ENDED -> tell(found, new Item.Ended());
       default -> {
         // what follows from all this is no part of a recording

@@ -49,6 +49,16 @@ public final class BoardWatch {
       this.board = board;
     }
 
+    Watched(Board board, Watched before, long nowNs) {
+      this(board);
+      live(nowNs);
+      if (before != null) {
+        lost = before.lost;
+        heardAtNs = before.heardAtNs;
+        askAtNs = before.askAtNs;
+      }
+    }
+
     void live(long nowNs) {
       heardAtNs = nowNs;
       askAtNs = nowNs + ASK_AFTER_NS;
@@ -73,6 +83,18 @@ public final class BoardWatch {
   public void start(long nowNs) {
     started = true;
     byNode.values().forEach(watched -> watched.live(nowNs));
+  }
+
+  /** Watches other boards; those that are watched already are not asked anew. */
+  public void watch(Collection<Board> boards, long nowNs) {
+    Map<NodeId, Watched> before = new LinkedHashMap<>(byNode);
+    byNode.clear();
+    for (Board board : boards) {
+      byNode.put(board.node(), new Watched(board, before.get(board.node()), nowNs));
+    }
+    for (int alias = 0; alias < ALIASES; alias++) {
+      byAlias[alias] = byAlias[alias] == null ? null : byNode.get(byAlias[alias].board.node());
+    }
   }
 
   /** Takes every frame of the bus; one of a board that is known costs next to nothing. */

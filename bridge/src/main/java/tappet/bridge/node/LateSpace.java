@@ -18,6 +18,11 @@ final class LateSpace implements AddressSpace {
     this.maker = maker;
   }
 
+  /** Makes it anew when it is read next. */
+  void forget() {
+    made = null;
+  }
+
   @Override
   public int number() {
     return number;

@@ -3,7 +3,6 @@ package tappet.bridge.node;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
-import java.util.function.Supplier;
 import tappet.layout.Layout;
 import tappet.lcc.AliasSeed;
 import tappet.lcc.Bytes;
@@ -43,10 +42,14 @@ public final class NodeMemory {
   private final Box box;
   private final IdentitySpaces identity;
   private final MemoryServer server;
+  private final LateSpace description;
+  private final LateSpace configuration;
+  private Layout layout;
   private KeptState kept;
 
   public NodeMemory(NodeId id, Layout layout, Keeping keeping, Box box) {
     this.id = id;
+    this.layout = layout;
     this.kept = keeping.kept();
     this.keeper = keeping.keeper();
     this.box = box;
@@ -60,7 +63,20 @@ public final class NodeMemory {
                 kept.userName(),
                 kept.userDescription()),
             this::renamed);
-    this.server = new MemoryServer(id, spaces(layout), new Owner());
+    this.description = new LateSpace(AddressSpace.DESCRIPTION, this::description);
+    this.configuration = new LateSpace(AddressSpace.CONFIGURATION, this::configuration);
+    this.server =
+        new MemoryServer(
+            id,
+            List.of(description, configuration, identity.maker(), identity.user()),
+            new Owner());
+  }
+
+  /** The layout is another one: tools that read again read of it. */
+  public void describe(Layout next) {
+    layout = next;
+    description.forget();
+    configuration.forget();
   }
 
   /** What the node speaks in datagrams. */
@@ -80,23 +96,14 @@ public final class NodeMemory {
     }
   }
 
-  private List<AddressSpace> spaces(Layout layout) {
-    Supplier<Description> description = () -> Description.of(identity(), layout);
-    return List.of(
-        new LateSpace(
-            AddressSpace.DESCRIPTION,
-            () ->
-                MemorySpace.text(
-                    AddressSpace.DESCRIPTION, "Description", description.get().text())),
-        new LateSpace(
-            AddressSpace.CONFIGURATION,
-            () ->
-                MemorySpace.readOnly(
-                    AddressSpace.CONFIGURATION,
-                    "Layout",
-                    Bytes.copyOf(description.get().content()))),
-        identity.maker(),
-        identity.user());
+  private MemorySpace description() {
+    String text = Description.of(identity(), layout).text();
+    return MemorySpace.text(AddressSpace.DESCRIPTION, "Description", text);
+  }
+
+  private MemorySpace configuration() {
+    Bytes content = Bytes.copyOf(Description.of(identity(), layout).content());
+    return MemorySpace.readOnly(AddressSpace.CONFIGURATION, "Layout", content);
   }
 
   private void renamed(Identity now) {

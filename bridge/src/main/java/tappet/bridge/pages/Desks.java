@@ -5,6 +5,8 @@ import java.net.InetSocketAddress;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.LongSupplier;
+import tappet.bridge.view.Mentions;
+import tappet.bridge.view.PlanJson;
 
 /**
  * What all connections share.
@@ -24,6 +26,21 @@ record Desks(
     String openApi,
     Map<String, String> notesOf,
     LongSupplier wallClockMs) {
+
+  /** The same for another railroad. */
+  Desks of(Pages.Railroad railroad) {
+    return new Desks(
+        office,
+        feed,
+        records,
+        files,
+        new ApiJson(new Mentions(railroad.layout())),
+        refusals,
+        PlanJson.of(railroad.layout(), railroad.table(), railroad.territories()),
+        openApi,
+        railroad.notes(),
+        wallClockMs);
+  }
 
   long nowMs() {
     return wallClockMs.getAsLong();

@@ -20,7 +20,7 @@ final class Gate {
   private static final String ALL = "";
 
   private final Pins pins;
-  private final Territories territories;
+  private Territories territories;
   private final Executor slowly;
   private final Executor loop;
   private final LongSupplier clockNs;
@@ -54,6 +54,11 @@ final class Gate {
     static Entered not(HttpResponseStatus status, String words, Optional<Reason> reason) {
       return new Entered(Optional.empty(), status.code(), words, reason);
     }
+  }
+
+  /** The territories are of another layout now. */
+  void goOn(Territories next) {
+    territories = next;
   }
 
   Session session(String key) {

@@ -50,7 +50,7 @@ final class LiveFeed {
 
   private record Kept(long seq, String text) {}
 
-  private final String run = Long.toHexString(new SecureRandom().nextLong());
+  private String run = Long.toHexString(new SecureRandom().nextLong());
   private final EventLoop loop;
   private final Office office;
   private final NewsStand news;
@@ -79,6 +79,14 @@ final class LiveFeed {
 
   void start() {
     var unused = loop.scheduleWithFixedDelay(this::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
+  }
+
+  /** What does not change has changed: every page begins anew, as if the daemon had. */
+  void beginAnew() {
+    run = Long.toHexString(new SecureRandom().nextLong());
+    kept.clear();
+    shown = Optional.empty();
+    news.touch();
   }
 
   /** How many pages were cut off because they did not keep up. */

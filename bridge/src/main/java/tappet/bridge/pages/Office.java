@@ -39,6 +39,16 @@ public interface Office {
   /** What stands in the journal; see {@link JournalSearch#ask}. */
   CompletableFuture<JournalSearch.Sheet> journal(Map<String, String> asked);
 
+  /**
+   * Has new files taken over, or calls that off.
+   *
+   * @param wish {@code try}, {@code apply}, {@code wait 60} or {@code cancel}
+   */
+  Reply reload(String wish);
+
+  /** How the latest reload stands, as a JSON object. */
+  String reload();
+
   /** All that is seen now. */
   CompletableFuture<Sight> sight();
 }

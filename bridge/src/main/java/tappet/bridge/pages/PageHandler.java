@@ -36,12 +36,19 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
   private static final int MESSAGE_MAX = 1_024;
   private static final String API = "/api/";
 
-  private final Desks desks;
+  private final Supplier<Desks> shared;
   private final Gate gate;
 
-  PageHandler(Desks desks, Gate gate) {
-    this.desks = desks;
+  /**
+   * @param shared what all connections share, which may become another
+   */
+  PageHandler(Supplier<Desks> shared, Gate gate) {
+    this.shared = shared;
     this.gate = gate;
+  }
+
+  private Desks desks() {
+    return shared.get();
   }
 
   /** One question, and where its answer goes. */
@@ -106,7 +113,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
     } else if (question.target().path().startsWith(API)) {
       answerApi(question);
     } else if (question.request().method().equals(HttpMethod.GET)) {
-      desks
+      desks()
           .files()
           .at(question.target().path())
           .ifPresentOrElse(
@@ -126,36 +133,38 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
 
   private void answerApi(Question question) {
     if (question.is(HttpMethod.GET, "/api/plan")) {
-      Answers.json(question.context(), HttpResponseStatus.OK, desks.plan());
+      Answers.json(question.context(), HttpResponseStatus.OK, desks().plan());
     } else if (question.is(HttpMethod.GET, "/api/live")) {
       listen(question);
     } else if (question.is(HttpMethod.GET, "/api/way")) {
       when(
-          desks.office().way(question.parameter("from"), question.parameter("to")),
+          desks().office().way(question.parameter("from"), question.parameter("to")),
           question,
-          way -> ok(question, desks.json().way(desks.nowMs(), way)));
+          way -> ok(question, desks().json().way(desks().nowMs(), way)));
     } else if (question.is(HttpMethod.GET, "/api/why")) {
       why(question);
     } else if (question.is(HttpMethod.GET, "/api/notes")) {
       notes(question);
     } else if (question.is(HttpMethod.GET, "/api/me")) {
-      ok(question, ApiJson.me(desks.nowMs(), session(question)));
+      ok(question, ApiJson.me(desks().nowMs(), session(question)));
     } else if (question.is(HttpMethod.GET, "/api/health")) {
-      ok(question, desks.health());
+      ok(question, desks().health());
     } else if (question.is(HttpMethod.GET, "/api/openapi.json")) {
-      ok(question, desks.openApi());
+      ok(question, desks().openApi());
     } else if (question.is(HttpMethod.GET, "/api/diary")) {
-      ok(question, desks.records().diary().json(number(question, "since"), desks.nowMs()));
+      ok(question, desks().records().diary().json(number(question, "since"), desks().nowMs()));
     } else if (question.is(HttpMethod.GET, "/api/news")) {
-      ok(question, desks.records().news().json(question.parameter("find"), desks.nowMs()));
+      ok(question, desks().records().news().json(question.parameter("find"), desks().nowMs()));
     } else if (question.is(HttpMethod.GET, "/api/nodes")) {
-      forOwner(question, () -> desks.office().nodes());
+      forOwner(question, () -> desks().office().nodes());
     } else if (question.is(HttpMethod.GET, "/api/events")) {
-      forOwner(question, () -> desks.office().events(number(question, "after")));
+      forOwner(question, () -> desks().office().events(number(question, "after")));
     } else if (question.is(HttpMethod.GET, "/api/rules")) {
-      forOwner(question, () -> desks.office().rules());
+      forOwner(question, () -> desks().office().rules());
     } else if (question.is(HttpMethod.GET, "/api/journal")) {
       ofOwner(question, () -> journal(question));
+    } else if (question.is(HttpMethod.GET, "/api/reload")) {
+      forOwner(question, () -> CompletableFuture.completedFuture(desks().office().reload()));
     } else if (question.request().method().equals(HttpMethod.POST)) {
       answerPost(question);
     } else {
@@ -170,6 +179,8 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
       withToken(question, session -> tell(question, session));
     } else if (question.is(HttpMethod.POST, "/api/leave")) {
       withToken(question, session -> leave(question, session));
+    } else if (question.is(HttpMethod.POST, "/api/reload")) {
+      withToken(question, session -> reload(question, session));
     } else if (question.is(HttpMethod.POST, "/api/territory")) {
       withToken(question, session -> move(question, session));
     } else {
@@ -195,7 +206,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
 
   private void journal(Question question) {
     when(
-        desks.office().journal(question.parameters()),
+        desks().office().journal(question.parameters()),
         question,
         sheet -> Answers.sheet(question.context(), sheet));
   }
@@ -209,23 +220,23 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
   private void why(Question question) {
     String name = question.parameter("name");
     when(
-        desks.office().whyIs(name),
+        desks().office().whyIs(name),
         question,
         found ->
             found.ifPresentOrElse(
-                why -> ok(question, desks.json().why(desks.nowMs(), why)),
+                why -> ok(question, desks().json().why(desks().nowMs(), why)),
                 () ->
                     Answers.json(
                         question.context(),
                         HttpResponseStatus.NOT_FOUND,
-                        ApiJson.text(desks.nowMs(), "there is nothing named '" + name + "'"))));
+                        ApiJson.text(desks().nowMs(), "there is nothing named '" + name + "'"))));
   }
 
   private void notes(Question question) {
-    desks
+    desks()
         .notes(question.parameter("place"))
         .ifPresentOrElse(
-            html -> ok(question, ApiJson.html(desks.nowMs(), html)), () -> noSuchPage(question));
+            html -> ok(question, ApiJson.html(desks().nowMs(), html)), () -> noSuchPage(question));
   }
 
   private void listen(Question question) {
@@ -235,7 +246,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
           Reason.MALFORMED,
           HttpResponseStatus.UPGRADE_REQUIRED,
           "open this as a web socket (RFC 6455)");
-    } else if (desks.feed().full()) {
+    } else if (desks().feed().full()) {
       refuse(
           question.context(),
           Reason.TOO_MANY_PAGES,
@@ -261,7 +272,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
     var unused =
         handshaker
             .handshake(question.context().channel(), question.request())
-            .addListener(done -> desks.feed().add(question.context().channel(), after));
+            .addListener(done -> desks().feed().add(question.context().channel(), after));
   }
 
   private static Optional<LiveFeed.Heard> after(Question question) {
@@ -281,21 +292,21 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
     }
     Optional<String> whyNot = gate.whyNot(session, command.get());
     if (whyNot.isPresent()) {
-      desks.refusals().count(Reason.NOT_ALLOWED);
+      desks().refusals().count(Reason.NOT_ALLOWED);
       Answers.json(
           question.context(),
           HttpResponseStatus.FORBIDDEN,
-          desks.json().answer(desks.nowMs(), "not allowed", whyNot.get()));
+          desks().json().answer(desks().nowMs(), "not allowed", whyNot.get()));
       return;
     }
     when(
-        desks.office().carryOut(command.get(), sentence, session.name()),
+        desks().office().carryOut(command.get(), sentence, session.name()),
         question,
         reply ->
             Answers.json(
                 question.context(),
                 HttpResponseStatus.valueOf(reply.kind().status()),
-                desks.json().answer(desks.nowMs(), reply)));
+                desks().json().answer(desks().nowMs(), reply)));
   }
 
   private void notUnderstood(Question question, Problems problems) {
@@ -303,7 +314,9 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
     Answers.json(
         question.context(),
         HttpResponseStatus.BAD_REQUEST,
-        desks.json().answer(desks.nowMs(), new Reply(Reply.Kind.NOT_UNDERSTOOD, first.toString())));
+        desks()
+            .json()
+            .answer(desks().nowMs(), new Reply(Reply.Kind.NOT_UNDERSTOOD, first.toString())));
   }
 
   private void enter(Question question) {
@@ -314,14 +327,14 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
         gate.enter(address, form),
         question,
         entered -> {
-          entered.refused().ifPresent(desks.refusals()::count);
+          entered.refused().ifPresent(desks().refusals()::count);
           Answers.json(
               question.context(),
               HttpResponseStatus.valueOf(entered.status()),
               entered
                   .session()
-                  .map(session -> ApiJson.me(desks.nowMs(), session))
-                  .orElseGet(() -> ApiJson.text(desks.nowMs(), entered.words())),
+                  .map(session -> ApiJson.me(desks().nowMs(), session))
+                  .orElseGet(() -> ApiJson.text(desks().nowMs(), entered.words())),
               entered.session().map(Gate::cookie));
         });
   }
@@ -331,8 +344,24 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
     Answers.json(
         question.context(),
         HttpResponseStatus.OK,
-        ApiJson.me(desks.nowMs(), Session.NOBODY),
+        ApiJson.me(desks().nowMs(), Session.NOBODY),
         Optional.of(Gate.noCookie()));
+  }
+
+  private void reload(Question question, Session session) {
+    if (session.role() != Role.OWNER) {
+      desks().refusals().count(Reason.NOT_ALLOWED);
+      Answers.json(
+          question.context(),
+          HttpResponseStatus.FORBIDDEN,
+          desks().json().answer(desks().nowMs(), "not allowed", "that is for the owner to say"));
+      return;
+    }
+    Reply reply = desks().office().reload(question.body());
+    Answers.json(
+        question.context(),
+        HttpResponseStatus.valueOf(reply.kind().status()),
+        desks().json().answer(desks().nowMs(), reply));
   }
 
   /** Gives a territory back, or takes one that is free: a hand-over is one after the other. */
@@ -343,8 +372,8 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
         HttpResponseStatus.valueOf(moved.status()),
         moved
             .session()
-            .map(now -> ApiJson.me(desks.nowMs(), now))
-            .orElseGet(() -> ApiJson.text(desks.nowMs(), moved.words())));
+            .map(now -> ApiJson.me(desks().nowMs(), now))
+            .orElseGet(() -> ApiJson.text(desks().nowMs(), moved.words())));
   }
 
   private Session session(Question question) {
@@ -354,20 +383,20 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
   private void withToken(Question question, Consumer<Session> then) {
     Session session = session(question);
     if (session.isNobody()) {
-      desks.refusals().count(Reason.NOT_ALLOWED);
+      desks().refusals().count(Reason.NOT_ALLOWED);
       Answers.json(
           question.context(),
           HttpResponseStatus.UNAUTHORIZED,
-          desks.json().answer(desks.nowMs(), "not allowed", "enter with a PIN first"));
+          desks().json().answer(desks().nowMs(), "not allowed", "enter with a PIN first"));
     } else if (!Guard.carriesToken(question.request(), session)) {
-      desks.refusals().count(Reason.NO_TOKEN);
+      desks().refusals().count(Reason.NO_TOKEN);
       Answers.json(
           question.context(),
           HttpResponseStatus.FORBIDDEN,
-          desks
+          desks()
               .json()
               .answer(
-                  desks.nowMs(),
+                  desks().nowMs(),
                   "not allowed",
                   "the token of your session is missing: send it as " + Guard.TOKEN_HEADER));
     } else {
@@ -391,7 +420,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
                 Answers.json(
                     question.context(),
                     HttpResponseStatus.SERVICE_UNAVAILABLE,
-                    ApiJson.text(desks.nowMs(), "the daemon cannot answer now; try again"));
+                    ApiJson.text(desks().nowMs(), "the daemon cannot answer now; try again"));
               }
             },
             question.context().executor());
@@ -399,8 +428,8 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
 
   private void refuse(
       ChannelHandlerContext context, Reason reason, HttpResponseStatus status, String words) {
-    desks.refusals().count(reason);
-    Answers.json(context, status, ApiJson.text(desks.nowMs(), words));
+    desks().refusals().count(reason);
+    Answers.json(context, status, ApiJson.text(desks().nowMs(), words));
   }
 
   @Override

@@ -38,18 +38,20 @@ public final class Pages implements Closeable {
             thread.setDaemon(true);
             return thread;
           });
-  private final Desks desks;
+  private final EventLoop loop;
   private final Gate gate;
+  private volatile Desks desks;
   private final HttpListener listener;
 
   private Pages(
       EventLoop loop, InetSocketAddress at, Desks desks, Pins pins, Territories territories)
       throws IOException {
+    this.loop = loop;
     this.desks = desks;
     this.gate = new Gate(pins, territories, slowly, loop, System::nanoTime);
     this.listener =
         HttpListener.open(
-            loop, at, "the pages", () -> List.of(whole(), new PageHandler(desks, gate)));
+            loop, at, "the pages", () -> List.of(whole(), new PageHandler(() -> this.desks, gate)));
   }
 
   /**
@@ -91,11 +93,26 @@ public final class Pages implements Closeable {
             openApi(),
             railroad.notes(),
             System::currentTimeMillis);
-    Territories territories =
-        new Territories(railroad.layout(), railroad.table(), railroad.territories());
-    Pages pages = new Pages(loop, at, desks, pins, territories);
+    Pages pages = new Pages(loop, at, desks, pins, territories(railroad));
     feed.start();
     return pages;
+  }
+
+  /** Other files have taken over: every page reads the plan again. */
+  public void goOn(Railroad railroad) {
+    Desks next = desks.of(railroad);
+    Territories territories = territories(railroad);
+    loop.execute(
+        () -> {
+          desks = next;
+          gate.goOn(territories);
+          next.records().diary().goOn(railroad.layout());
+          next.feed().beginAnew();
+        });
+  }
+
+  private static Territories territories(Railroad railroad) {
+    return new Territories(railroad.layout(), railroad.table(), railroad.territories());
   }
 
   private static String openApi() throws IOException {

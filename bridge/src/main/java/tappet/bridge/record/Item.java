@@ -78,6 +78,13 @@ public sealed interface Item {
    */
   record Kept(Optional<String> whyNot) implements Item {}
 
+  /**
+   * Other files took the place of those that ran.
+   *
+   * @param files what tells them from all others
+   */
+  record Exchanged(String files) implements Item {}
+
   /** So many things could not be written down. */
   record Missing(long count) implements Item {}
 

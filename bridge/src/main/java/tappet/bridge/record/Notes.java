@@ -71,6 +71,9 @@ final class Notes {
     } else if (item instanceof Item.Missing missing) {
       word = "missing";
       fields.put("count", Long.toString(missing.count()));
+    } else if (item instanceof Item.Exchanged exchanged) {
+      word = "exchanged";
+      fields.put("files", exchanged.files());
     } else if (item instanceof Item.InputLost) {
       word = "overrun";
     } else if (item instanceof Item.Ended) {
@@ -124,6 +127,7 @@ final class Notes {
           new Item.Answered(fields.number("number"), fields.yes("granted"), fields.text("words"));
       case "kept" -> new Item.Kept(fields.ifThere("not"));
       case "missing" -> new Item.Missing(fields.number("count"));
+      case "exchanged" -> new Item.Exchanged(fields.text("files"));
       case "overrun" -> new Item.InputLost();
       case "ended" -> new Item.Ended();
       default -> throw new IllegalArgumentException("there is no note '%s'".formatted(note.word()));

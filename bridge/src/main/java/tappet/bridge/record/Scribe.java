@@ -118,6 +118,11 @@ public abstract class Scribe<T> implements BoxListener, Closeable {
   }
 
   @Override
+  public void exchanged(String files, long nowNs) {
+    note(new Item.Exchanged(files), nowNs);
+  }
+
+  @Override
   public void kept(Optional<String> whyNot, long nowNs) {
     note(new Item.Kept(whyNot), nowNs);
   }

@@ -326,6 +326,10 @@ public final class Replay {
     } else if (item instanceof Item.Kept kept) {
       store.done(kept.whyNot());
       box.advance(nowNs);
+    } else if (item instanceof Item.Exchanged) {
+      remarks.add(
+          "line %d: other files took over here; what follows was said by other rules"
+              .formatted(current.line()));
     } else if (item instanceof Item.Missing missing) {
       remarks.add(
           "line %d: %d things could not be written down; what follows may differ for it"

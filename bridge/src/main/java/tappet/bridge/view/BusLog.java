@@ -38,8 +38,8 @@ public final class BusLog implements BoxListener {
 
   private record Reported(long number, long atMs, String from, EventId event) {}
 
-  private final Layout layout;
-  private final Function<EventId, Optional<String>> words;
+  private Layout layout;
+  private Function<EventId, Optional<String>> words;
   private final LongSupplier wallClockMs;
   private final Map<Integer, Heard> byAlias = new LinkedHashMap<>();
   private final Deque<Reported> events = new ArrayDeque<>();
@@ -53,6 +53,12 @@ public final class BusLog implements BoxListener {
     this.layout = layout;
     this.words = words;
     this.wallClockMs = wallClockMs;
+  }
+
+  /** The layout is another one. */
+  public void goOn(Layout next, Function<EventId, Optional<String>> nextWords) {
+    layout = next;
+    words = nextWords;
   }
 
   @Override

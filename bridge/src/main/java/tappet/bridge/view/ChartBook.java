@@ -140,6 +140,16 @@ public final class ChartBook implements Stepper.ChangeListener {
     return lastKept;
   }
 
+  /** Another interlocking has taken over, with every train where it is; names stay with them. */
+  public void goOn(Interlocking next) {
+    sectionOf.clear();
+    spotOf.clear();
+    over(next.layout(), next.network());
+    TrainNames before = trains;
+    watch(next);
+    trains.goOn(before);
+  }
+
   @Override
   public void changed(Variable variable, boolean value) {
     String section = sectionOf.get(variable);

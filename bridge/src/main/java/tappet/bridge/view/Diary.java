@@ -45,12 +45,17 @@ public final class Diary {
 
   private record Entry(What what, long fromMs, OptionalLong toMs) {}
 
-  private final Layout layout;
+  private Layout layout;
   private final Map<What, Long> open = new LinkedHashMap<>();
   private final Deque<Entry> closed = new ArrayDeque<>();
 
   public Diary(Layout layout) {
     this.layout = layout;
+  }
+
+  /** Another layout has taken over. */
+  public void goOn(Layout next) {
+    layout = next;
   }
 
   /** Takes down what is seen at a moment. */

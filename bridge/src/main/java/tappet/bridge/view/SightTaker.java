@@ -28,7 +28,7 @@ public final class SightTaker {
 
   private final ChartBook book;
   private final LongSupplier wallClockMs;
-  private final Facts rules;
+  private Facts rules;
   private long offsetMs = Long.MIN_VALUE;
 
   /**
@@ -48,6 +48,11 @@ public final class SightTaker {
    */
   public static Facts ofRules(String word, String words) {
     return Facts.none().with("rules", word).with("words", words);
+  }
+
+  /** Other rules run from now on, which stand like this. */
+  public void goOn(Facts otherRules) {
+    rules = otherRules;
   }
 
   /** What is seen now. */

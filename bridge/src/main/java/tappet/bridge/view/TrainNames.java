@@ -56,6 +56,14 @@ final class TrainNames {
     this.before = before;
   }
 
+  /** The names of another layout, as far as their sections are here. */
+  void goOn(TrainNames before) {
+    known.putAll(before.known);
+    trains.putAll(before.trains);
+    trains.values().forEach(called -> called.on.retainAll(plan.layout().sections().keySet()));
+    trains.values().removeIf(called -> called.on.isEmpty());
+  }
+
   /** Every train that has a name, in the order in which they got it. */
   List<Named> all() {
     List<Named> all = new ArrayList<>();

@@ -14,6 +14,8 @@ import java.util.List;
  * <ul>
  *   <li>{@code POST /tell}, a sentence in the body
  *   <li>{@code GET /why?name=t2e}
+ *   <li>{@code POST /reload}, {@code try}, {@code apply}, {@code wait 60} or {@code cancel} in the
+ *       body, and {@code GET /reload} to hear how it goes
  *   <li>{@code GET /watch}, a stream of lines that goes on until the client leaves
  * </ul>
  */

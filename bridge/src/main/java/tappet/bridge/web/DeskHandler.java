@@ -61,13 +61,20 @@ final class DeskHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
       answer(context, clerk.tell(request.content().toString(StandardCharsets.UTF_8)));
     } else if (isRequest(request, target, HttpMethod.GET, "/why")) {
       answer(context, clerk.why(parameter(target, "name")));
+    } else if (isRequest(request, target, HttpMethod.POST, "/reload")) {
+      answer(
+          context,
+          CompletableFuture.completedFuture(
+              clerk.reload(request.content().toString(StandardCharsets.UTF_8))));
+    } else if (isRequest(request, target, HttpMethod.GET, "/reload")) {
+      reply(context, HttpResponseStatus.OK, clerk.reloadText());
     } else if (isRequest(request, target, HttpMethod.GET, "/watch")) {
       watch(context);
     } else {
       reply(
           context,
           HttpResponseStatus.NOT_FOUND,
-          "the desk knows POST /tell, GET /why?name=… and GET /watch\n");
+          "the desk knows POST /tell, GET /why?name=…, GET /watch, and POST and GET /reload\n");
     }
   }
 

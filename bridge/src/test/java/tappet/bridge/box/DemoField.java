@@ -14,6 +14,12 @@ import tappet.lcc.CanFrame;
 import tappet.lcc.EventId;
 import tappet.lcc.Message;
 import tappet.lcc.NodeId;
+import tappet.network.Expression;
+import tappet.network.Network;
+import tappet.network.NetworkBuilder;
+import tappet.network.Variable;
+import tappet.network.Words;
+import tappet.rules.ControlTable;
 import tappet.rules.RuleReader;
 import tappet.source.Problems;
 
@@ -53,6 +59,35 @@ final class DemoField {
         LAYOUT, RuleReader.read("rules.yaml", rules, LAYOUT, new Problems()).orElseThrow());
   }
 
+  /** The demo's, of which one event is another one. */
+  static Interlocking rewired(String event, String otherEvent) {
+    String changed = text("layout.yaml").replace(event, otherEvent);
+    Layout layout =
+        withoutBoards(LayoutReader.read("layout.yaml", changed, new Problems()).orElseThrow());
+    return new Interlocking(
+        layout,
+        RuleReader.read("rules.yaml", text("rules.yaml"), layout, new Problems()).orElseThrow());
+  }
+
+  /** The demo's, which swings without end as soon as a section is known to be occupied. */
+  static Interlocking swingingWhenOccupied(String section) {
+    ControlTable table =
+        RuleReader.read("rules.yaml", text("rules.yaml"), LAYOUT, new Problems()).orElseThrow();
+    return new Interlocking(
+        LAYOUT, table, network -> swinging(network, section), (variable, value) -> {});
+  }
+
+  private static Network swinging(Network network, String section) {
+    NetworkBuilder more = NetworkBuilder.extending(network);
+    Variable swings = more.latch("test: swings", Words.through());
+    Expression occupied = Expression.is(network.named("section " + section + ": occupied"));
+    more.define(
+        swings,
+        Expression.all(occupied, Expression.not(swings)),
+        Expression.all(occupied, Expression.is(swings)));
+    return more.build();
+  }
+
   private static String text(String file) {
     try {
       return Files.readString(DEMO.resolve(file));
@@ -86,7 +121,7 @@ final class DemoField {
     return List.copyOf(LAYOUT.signals().keySet());
   }
 
-  private static EventId event(String signal, String aspect) {
+  static EventId event(String signal, String aspect) {
     return LAYOUT.signals().get(signal).shows().get(aspect);
   }
 

@@ -163,6 +163,18 @@ class OtherPagesTest extends Browsers {
     assertEquals("", page.seriousFindings());
   }
 
+  @Test
+  void ownerTriesNewFilesAndIsToldWhatWouldBe() {
+    page.open("owner.html");
+    page.enter("Enter as the owner", "owner", "Olga", daemon.pin(Role.OWNER));
+    page.open("owner.html#reload");
+    page.until("main", sheet -> sheet.getText().contains("Apply when free"));
+    page.press("main input[type=checkbox]");
+    page.press("main button:not(.chief)");
+    page.until("main", sheet -> sheet.getText().contains("the new files can take over"));
+    page.until("main", sheet -> sheet.getText().contains("nothing has changed"));
+  }
+
   @ParameterizedTest
   @CsvSource({
     "crew.html?place=tilling, false",
@@ -170,6 +182,7 @@ class OtherPagesTest extends Browsers {
     "wall.html, false",
     "wall.html, true",
     "owner.html, false",
+    "owner.html#reload, false",
     "owner.html#graph, true"
   })
   void hasNoSeriousBarrier(String name, boolean night) throws IOException {

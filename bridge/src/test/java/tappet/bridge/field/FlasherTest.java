@@ -43,6 +43,19 @@ class FlasherTest {
     }
   }
 
+  /**
+   * Of another layout, which has one of two lamps no more: the other one flashes as it would have.
+   */
+  @Test
+  void lampFlashesOnInAnotherLayout() {
+    flasher.turn(lamp(1), true, 0);
+    flasher.turn(lamp(2), true, 0);
+    Flasher other = flasher.keeping(lamp(2)::equals);
+    assertTrue(other.flashes(lamp(2)) && !other.flashes(lamp(1)));
+    assertEquals(List.of(lamp(2).dark()), other.due(Flasher.HALF_NS));
+    assertTrue(flasher.flashes(lamp(1)), "this one is left as it was");
+  }
+
   private List<EventId> run(long toNs) {
     List<EventId> sent = new ArrayList<>();
     long lastNs = -Flasher.APART_NS;

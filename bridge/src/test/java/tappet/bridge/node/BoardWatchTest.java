@@ -64,6 +64,22 @@ class BoardWatchTest {
     assertEquals(List.of("ask " + EAST, "ask " + WEST), told);
   }
 
+  /** The layout has another board now, and one no more. */
+  @Test
+  void boardThatIsWatchedAlreadyGoesOnBeingWatched() {
+    watch.watch(
+        List.of(board("new", NodeId.of("0A.00.00.00.00.03")), board("west", WEST)), 2 * SECOND_NS);
+    hear(new Message.EventReport(ALIAS, new EventId(1)), 8);
+    passTo(11);
+    assertEquals(
+        List.of("ask 0A.00.00.00.00.03", "ask " + WEST), told, "the new one has until 12 s");
+    passTo(12);
+    assertEquals("lost new", told.get(2));
+    hear(new Message.EventReport(ALIAS, new EventId(1)), 13);
+    passTo(20);
+    assertEquals(List.of("new"), watch.lost().stream().map(Board::id).toList());
+  }
+
   @Test
   void boardThatLeavesEveryQuestionUnansweredIsLostOnce() {
     for (int second = 1; second <= 20; second++) {

@@ -96,11 +96,13 @@ class OpenApiTest {
             "/api/journal?kind=orders,frames&find=t&since=1&before=100",
             "/api/journal?kind=nothing",
             "/api/journal?before=soon",
+            "/api/reload",
             "/api/live")) {
       judge(question.replaceFirst("\\?.*", ""), "get", owner.get(question));
     }
     Browser stranger = new Browser(daemon.host());
-    for (String question : List.of("/api/nodes", "/api/events", "/api/rules", "/api/journal")) {
+    for (String question :
+        List.of("/api/nodes", "/api/events", "/api/rules", "/api/journal", "/api/reload")) {
       judge(question, "get", stranger.get(question));
     }
   }
@@ -111,7 +113,11 @@ class OpenApiTest {
         List.of("start clock", "throw nothing normal", "kindly", "line f2e to t2e")) {
       judge("/api/tell", "post", owner.tell(sentence));
     }
+    for (String wish : List.of("nonsense", "cancel", "try unproven", "cancel")) {
+      judge("/api/reload", "post", owner.post("/api/reload", wish));
+    }
     Browser stranger = new Browser(daemon.host());
+    judge("/api/reload", "post", stranger.post("/api/reload", "try"));
     judge("/api/tell", "post", stranger.tell("start clock"));
     judge("/api/enter", "post", stranger.enter(Role.CREW, "wrong", "Ida", ""));
     judge("/api/enter", "post", stranger.enter(Role.CREW, daemon.pin(Role.CREW), "", ""));

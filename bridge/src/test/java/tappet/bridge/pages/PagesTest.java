@@ -23,6 +23,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import tappet.bridge.JavaProcess;
 import tappet.bridge.QuickDaemon;
 import tappet.sentence.Command.Heading;
 
@@ -192,6 +193,23 @@ class PagesTest {
       assertEquals(200, owner.tell("drop name 'Mail'").status());
       assertEquals(200, owner.tell("name 'Extra 41' on west-main").status());
     }
+  }
+
+  // What is in force on the railroad is the owner's to say, and nobody else's.
+  @Test
+  void onlyTheOwnerHasNewFilesTakeOver() {
+    assertEquals(401, browser().post("/api/reload", "try unproven").status());
+    Browser dispatcher = entered(Role.DISPATCHER, "Dora", "west");
+    assertEquals(403, dispatcher.post("/api/reload", "try unproven").status());
+    assertEquals(403, dispatcher.get("/api/reload").status());
+    Browser owner = entered(Role.OWNER, "Olga", "");
+    assertEquals(403, owner.postWithoutToken("/api/reload", "try unproven").status());
+    assertEquals(200, owner.post("/api/reload", "try unproven").status());
+    await()
+        .atMost(JavaProcess.PATIENCE)
+        .until(() -> owner.get("/api/reload").json().path("phase").asText().equals("possible"));
+    assertEquals(
+        "nothing has changed", owner.get("/api/reload").json().path("report").get(1).asText());
   }
 
   @Test

@@ -75,6 +75,7 @@ class SessionRecorderTest {
     recorder.kept(Optional.of("the disk is full"), 11_000);
     recorder.connectionDown("east", "was closed", false, 12_000);
     recorder.inputLost(13_000);
+    recorder.exchanged("0123abcd", 13_500);
     recorder.stopped(14_000);
     recorder.close();
     assertEquals(0, recorder.lost());
@@ -101,10 +102,11 @@ class SessionRecorderTest {
             new Item.Kept(Optional.of("the disk is full")),
             new Item.Down("east", "was closed", false),
             new Item.InputLost(),
+            new Item.Exchanged("0123abcd"),
             new Item.Ended()),
         items);
     assertEquals(
-        List.of(0L, 1L, 2L, 2L, 3L, 3L, 4L, 4L, 5L, 5L, 6L, 7L, 8L, 9L),
+        List.of(0L, 1L, 2L, 2L, 3L, 3L, 4L, 4L, 5L, 5L, 6L, 7L, 8L, 8L, 9L),
         session.entries().stream().map(entry -> entry.timeUs() - session.beganUs()).toList());
   }
 

@@ -1,0 +1,99 @@
+package tappet.bridge;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.Standing;
+import tappet.bridge.reload.Edition;
+import tappet.bridge.reload.OwnersDesk;
+import tappet.bridge.reload.ProofProcess;
+import tappet.interlocking.Interlocking;
+import tappet.layout.Layout;
+import tappet.source.Problem;
+import tappet.source.Problems;
+
+/**
+ * Layout and rules as they are on the disk now, for a daemon that runs. Its settings are read at a
+ * start only, and so is the layout that is simulated.
+ */
+final class NewFiles implements OwnersDesk {
+
+  private final Settings settings;
+  private final Views views;
+  private final Consumer<Edition> follow;
+  private final Consumer<Edition> publish;
+  private final Layout simulated;
+
+  /**
+   * @param running what runs at first
+   * @param follow does in the box what follows when an edition takes over
+   * @param publish tells the pages of an edition that has taken over
+   */
+  NewFiles(
+      Settings settings,
+      Views views,
+      Layout running,
+      Consumer<Edition> follow,
+      Consumer<Edition> publish) {
+    this.settings = settings;
+    this.views = views;
+    this.simulated = running;
+    this.follow = follow;
+    this.publish = publish;
+  }
+
+  @Override
+  public Reading read() {
+    Problems problems = new Problems();
+    Optional<OwnerFiles.Railroad> railroad =
+        new OwnerFiles(problems).railroad(settings.layout(), settings.rules());
+    railroad.ifPresent(read -> settings.checkTerritories(read.layout(), problems));
+    List<String> told = problems.sorted().stream().map(Problem::toString).toList();
+    if (railroad.isEmpty() || !problems.none()) {
+      return new Reading(told, Optional.empty());
+    }
+    if (settings.simulates() && !railroad.get().layout().saysTheSameAs(simulated)) {
+      return new Reading(
+          List.of(
+              settings.layout()
+                  + ": the layout has changed, and the simulated one is built at a start; restart"
+                  + " the daemon"),
+          Optional.empty());
+    }
+    return new Reading(told, Optional.of(edition(railroad.get())));
+  }
+
+  private Edition edition(OwnerFiles.Railroad railroad) {
+    Interlocking interlocking = views.charted(railroad.layout(), railroad.table());
+    Standing standing = Standing.of(settings.layout(), settings.rules(), interlocking.network());
+    return new Edition(interlocking, standing, digest());
+  }
+
+  private String digest() {
+    try {
+      return KeptVerdict.digestOf(settings.layout(), settings.rules());
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  @Override
+  public ProofProcess prove() throws IOException {
+    return ProofProcess.begin(
+        ProofProcess.command(Tappet.class.getName(), settings.layout(), settings.rules()));
+  }
+
+  @Override
+  public void takenOver(Edition edition) {
+    views.goOn(edition.interlocking(), edition.standing());
+    follow.accept(edition);
+  }
+
+  @Override
+  public void publish(Edition edition) {
+    publish.accept(edition);
+  }
+}

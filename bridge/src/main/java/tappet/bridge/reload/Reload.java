@@ -1,0 +1,266 @@
+package tappet.bridge.reload;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import tappet.bridge.box.BoxThread;
+import tappet.bridge.box.SignalBox;
+import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.reload.Progress.Phase;
+import tappet.interlocking.Succession;
+
+/**
+ * Reads new files, has them proven, compares them with what runs and lets them take over: at once,
+ * or as soon as nothing stands against it, or not. One at a time. Anyone may call its methods; none
+ * of them blocks.
+ *
+ * <p>Files with mistakes never take over, and disproven rules only where the daemon was started to
+ * run such; rules that are not proven do, with an alarm, as at a start.
+ */
+public final class Reload implements AutoCloseable {
+
+  /** How often it is tried again while something stands against it. */
+  static final Duration AGAIN = Duration.ofMillis(500);
+
+  private static final Logger LOG = LoggerFactory.getLogger(Reload.class);
+
+  /** The reload is over, for a reason that has been told. */
+  private static final class Over extends Exception {
+    private static final long serialVersionUID = 1;
+    private final Phase phase;
+
+    Over(Phase phase) {
+      super(phase.word(), null, false, false);
+      this.phase = phase;
+    }
+  }
+
+  private final BoxThread box;
+  private final OwnersDesk files;
+  private final boolean evenIfDisproven;
+  private final ExecutorService worker =
+      Executors.newSingleThreadExecutor(
+          work -> {
+            Thread thread = new Thread(work, "reload");
+            thread.setDaemon(true);
+            return thread;
+          });
+
+  private volatile Progress progress = Progress.NONE;
+  private CountDownLatch cancelled = new CountDownLatch(1);
+  private Optional<ProofProcess> proof = Optional.empty();
+
+  /** Of the worker: what has been told of the reload under way. */
+  private final List<String> report = new ArrayList<>();
+
+  /**
+   * @param evenIfDisproven whether rules take over that were found to be unsafe
+   */
+  public Reload(BoxThread box, OwnersDesk files, boolean evenIfDisproven) {
+    this.box = box;
+    this.files = files;
+    this.evenIfDisproven = evenIfDisproven;
+  }
+
+  /** How the latest reload stands. */
+  public Progress progress() {
+    return progress;
+  }
+
+  /**
+   * Begins.
+   *
+   * @return false, and nothing is begun, while another one is under way
+   */
+  public synchronized boolean begin(Wish wish) {
+    if (progress.phase().isBusy()) {
+      return false;
+    }
+    progress = new Progress(Phase.READING, List.of(), List.of());
+    cancelled = new CountDownLatch(1);
+    worker.execute(() -> run(wish));
+    return true;
+  }
+
+  /**
+   * Calls it off.
+   *
+   * @return false where none is under way
+   */
+  public synchronized boolean cancel() {
+    cancelled.countDown();
+    proof.ifPresent(ProofProcess::close);
+    return progress.phase().isBusy();
+  }
+
+  @Override
+  public void close() {
+    boolean unused = cancel();
+    worker.shutdownNow();
+  }
+
+  private void run(Wish wish) {
+    report.clear();
+    try {
+      Edition edition = judged(wish);
+      Succession succession = compared(edition);
+      if (wish.isTry()) {
+        look(succession);
+      } else {
+        takeOver(succession, edition, wish.patience());
+      }
+    } catch (Over over) {
+      go(over.phase, List.of());
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      go(Phase.CANCELLED, List.of());
+    } catch (IOException | ExecutionException | RuntimeException | OutOfMemoryError e) {
+      LOG.warn("A reload failed; the old files run on", e);
+      report.add("it failed: " + e);
+      go(Phase.REFUSED, List.of());
+    }
+  }
+
+  private Edition judged(Wish wish) throws Over, IOException, InterruptedException {
+    Edition edition = read();
+    if (edition.standing().answer() == KeptVerdict.Answer.NOT_PROVEN && !wish.unproven()) {
+      edition = proven(edition);
+    }
+    report.add(edition.standing().words());
+    if (edition.standing().answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {
+      report.add("disproven rules do not take over; mend them, or see 'tappet run --help'");
+      throw new Over(Phase.REFUSED);
+    }
+    return edition;
+  }
+
+  private Edition read() throws Over {
+    OwnersDesk.Reading reading = files.read();
+    report.addAll(reading.problems());
+    if (reading.edition().isEmpty()) {
+      throw new Over(Phase.REFUSED);
+    }
+    return reading.edition().get();
+  }
+
+  /**
+   * Whoever edits the files while they are proven has them read and proven again by asking again.
+   */
+  private Edition proven(Edition read) throws Over, IOException, InterruptedException {
+    go(Phase.PROVING, List.of());
+    ProofProcess.Result result = prove();
+    report.addAll(result.lines());
+    stopIfCancelled();
+    if (!result.isWhole()) {
+      report.add("the proof was broken off (exit status %d)".formatted(result.status()));
+      throw new Over(Phase.REFUSED);
+    }
+    Edition edition = read();
+    if (!edition.digest().equals(read.digest())) {
+      report.add("the files were edited while they were proven; ask again");
+      throw new Over(Phase.REFUSED);
+    }
+    return edition;
+  }
+
+  private ProofProcess.Result prove() throws Over, IOException, InterruptedException {
+    try (ProofProcess begun = begun()) {
+      return begun.await();
+    } finally {
+      forgetProof();
+    }
+  }
+
+  private synchronized ProofProcess begun() throws Over, IOException {
+    stopIfCancelled();
+    ProofProcess begun = files.prove();
+    proof = Optional.of(begun);
+    return begun;
+  }
+
+  private synchronized void forgetProof() {
+    proof = Optional.empty();
+  }
+
+  private Succession compared(Edition edition)
+      throws Over, ExecutionException, InterruptedException {
+    go(Phase.COMPARING, List.of());
+    Succession succession =
+        new Succession(
+            box.ask((signalBox, nowNs) -> signalBox.interlocking()).get(), edition.interlocking());
+    succession.changes().forEach(change -> report.add(change.toString()));
+    if (succession.changes().isEmpty()) {
+      report.add("nothing has changed");
+    }
+    stopIfCancelled();
+    return succession;
+  }
+
+  private void look(Succession succession) throws ExecutionException, InterruptedException {
+    List<Succession.Reason> against =
+        box.ask((signalBox, nowNs) -> signalBox.standsAgainst(succession, nowNs)).get();
+    go(against.isEmpty() ? Phase.POSSIBLE : phaseFor(against), lines(against));
+  }
+
+  private void takeOver(Succession succession, Edition edition, Duration patience)
+      throws Over, ExecutionException, InterruptedException {
+    long endNs = System.nanoTime() + patience.toNanos();
+    List<Succession.Reason> against = tried(succession, edition);
+    while (!against.isEmpty()
+        && phaseFor(against) == Phase.IN_USE
+        && System.nanoTime() - endNs < 0) {
+      go(Phase.WAITING, lines(against));
+      boolean calledOff = cancelled.await(AGAIN.toMillis(), TimeUnit.MILLISECONDS);
+      if (calledOff) {
+        throw new Over(Phase.CANCELLED);
+      }
+      against = tried(succession, edition);
+    }
+    if (against.isEmpty()) {
+      files.publish(edition);
+      LOG.info("New files have taken over: {}", edition.standing().words());
+    }
+    go(against.isEmpty() ? Phase.DONE : phaseFor(against), lines(against));
+  }
+
+  private List<Succession.Reason> tried(Succession succession, Edition edition)
+      throws ExecutionException, InterruptedException {
+    return box.ask((signalBox, nowNs) -> exchange(succession, edition, signalBox, nowNs)).get();
+  }
+
+  private List<Succession.Reason> exchange(
+      Succession succession, Edition edition, SignalBox signalBox, long nowNs) {
+    List<Succession.Reason> against = signalBox.exchange(succession, edition.digest(), nowNs);
+    if (against.isEmpty()) {
+      files.takenOver(edition);
+    }
+    return against;
+  }
+
+  private static Phase phaseFor(List<Succession.Reason> against) {
+    return against.stream().allMatch(Succession.Reason::passes) ? Phase.IN_USE : Phase.REFUSED;
+  }
+
+  private static List<String> lines(List<Succession.Reason> against) {
+    return against.stream().map(Succession.Reason::toString).toList();
+  }
+
+  private void stopIfCancelled() throws Over {
+    if (cancelled.getCount() == 0) {
+      throw new Over(Phase.CANCELLED);
+    }
+  }
+
+  private synchronized void go(Phase phase, List<String> against) {
+    progress = new Progress(phase, report, against);
+  }
+}
