@@ -164,8 +164,7 @@ final class Daemon implements AutoCloseable {
               edition -> publish(edition, settings, views));
       reload = new Reload(box, files, evenIfDisproven);
       clerk =
-          new BoxClerk(
-              box, simulator, views, new Ledgers(scribes, journal, search), chart, reload);
+          new BoxClerk(box, simulator, views, new Ledgers(scribes, journal, search), chart, reload);
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
     } catch (IOException e) {

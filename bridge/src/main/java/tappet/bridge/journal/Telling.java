@@ -53,6 +53,7 @@ final class Telling {
   static String words(Row row) {
     return switch (row.kind()) {
       case STARTED, REMARK, CHANGE, ALARM, ALARM_GONE, NOT_KEPT -> row.text();
+      case EXCHANGED -> "other files have taken over: " + row.text();
       case ENDED -> "in order";
       case KEPT -> "protections are kept";
       case MISSING -> row.number() + " things could not be written";
