@@ -6,6 +6,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.stream.Collectors;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.health.Vitals;
 import tappet.bridge.pages.Office;
 import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.view.Sight;
@@ -33,16 +34,19 @@ final class BoxClerk implements Clerk, Office {
   private final Optional<SimulatedLayout> simulator;
   private final Views views;
   private final Optional<SessionRecorder> recorder;
+  private final Vitals vitals;
 
   BoxClerk(
       BoxThread box,
       Optional<SimulatedLayout> simulator,
       Views views,
-      Optional<SessionRecorder> recorder) {
+      Optional<SessionRecorder> recorder,
+      Vitals vitals) {
     this.box = box;
     this.simulator = simulator;
     this.views = views;
     this.recorder = recorder;
+    this.vitals = vitals;
   }
 
   @Override
@@ -97,6 +101,11 @@ final class BoxClerk implements Clerk, Office {
   @Override
   public CompletableFuture<Sight> sight() {
     return box.ask(views.sights()::take);
+  }
+
+  @Override
+  public Health health() {
+    return vitals.now();
   }
 
   /** Whoever has asked for the sentence need not ask any longer. */

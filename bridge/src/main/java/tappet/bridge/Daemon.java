@@ -29,16 +29,25 @@ import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.ProtectionText;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.health.HealthPort;
+import tappet.bridge.health.Metrics;
+import tappet.bridge.health.ServiceManager;
+import tappet.bridge.health.Sources;
+import tappet.bridge.health.Vigilance;
+import tappet.bridge.health.Vitals;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
+import tappet.bridge.mqtt.MqttLink;
 import tappet.bridge.node.Keeping;
 import tappet.bridge.node.KeptState;
 import tappet.bridge.pages.NewsStand;
 import tappet.bridge.pages.Office;
+import tappet.bridge.pages.PageCounts;
 import tappet.bridge.pages.Pages;
 import tappet.bridge.pages.Pins;
 import tappet.bridge.pages.Role;
+import tappet.bridge.pages.Territories;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
@@ -79,7 +88,9 @@ final class Daemon implements AutoCloseable {
   private final TcpServer server;
   private final Desk desk;
   private final Optional<Pages> pages;
+  private final Optional<HealthPort> metrics;
   private final BoxClerk clerk;
+  private final Optional<ServiceManager> serviceManager;
   private final Optional<SimulatedLayout> simulator;
   private Optional<LiveSession> session = Optional.empty();
 
@@ -100,6 +111,7 @@ final class Daemon implements AutoCloseable {
     NewsStand news = new NewsStand(charted.book(), System::currentTimeMillis);
     state = new StateFile(settings.state());
     protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
+    serviceManager = ServiceManager.open(System.getenv(ServiceManager.SOCKET));
     KeptState keptState = state.read(settings.node());
     KeptProtections keptProtections = protections.read(state.exists());
     SignalBox signalBox =
@@ -120,12 +132,17 @@ final class Daemon implements AutoCloseable {
       signalBox.tellToo(news);
       signalBox.tellToo(views.bus());
       box.start(signalBox);
+      Vigilance vigilance =
+          Vigilance.over(box, deskLoop, () -> serviceManager.ifPresent(ServiceManager::alive));
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
       simulator = openWays(settings, new TrackPlan(interlocking.layout()));
-      clerk = new BoxClerk(box, simulator, views, recorder);
+      clerk = new BoxClerk(box, simulator, views, recorder, new Vitals(vigilance));
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
+      Optional<MqttLink> mqtt = openMqtt(settings, interlocking, vigilance);
+      metrics = openMetrics(settings, vigilance, mqtt);
+      serviceManager.ifPresent(manager -> manager.ready(interlocking.layout().name()));
     } catch (IOException e) {
       closeAll();
       throw e;
@@ -152,6 +169,11 @@ final class Daemon implements AutoCloseable {
     return pages.map(Pages::address);
   }
 
+  /** Where numbers are told; empty where they are not. */
+  Optional<InetSocketAddress> metricsAddress() {
+    return metrics.map(HealthPort::address);
+  }
+
   /**
    * Holds a session on the simulated layout.
    *
@@ -174,6 +196,7 @@ final class Daemon implements AutoCloseable {
   /** Puts every signal to Stop, and ends when the layout has been told so. */
   @Override
   public void close() {
+    serviceManager.ifPresent(ServiceManager::stopping);
     session.ifPresent(LiveSession::close);
     desk.close();
     pages.ifPresent(Pages::close);
@@ -198,6 +221,7 @@ final class Daemon implements AutoCloseable {
     protections.close();
     recorder.ifPresent(SessionRecorder::close);
     extras.forEach(Daemon::closeQuietly);
+    serviceManager.ifPresent(ServiceManager::close);
     ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);
     stopped.awaitUninterruptibly(TimeUnit.SECONDS.toMillis(5));
@@ -280,6 +304,54 @@ final class Daemon implements AutoCloseable {
             office,
             news,
             opened.pins()));
+  }
+
+  private Optional<HealthPort> openMetrics(
+      Settings settings, Vigilance vigilance, Optional<MqttLink> mqtt) throws IOException {
+    if (settings.extras().metrics().isEmpty()) {
+      return Optional.empty();
+    }
+    Sources sources =
+        new Sources(
+            box,
+            hub,
+            List.copyOf(ways),
+            () -> pages.map(Pages::counts).orElse(PageCounts.NONE),
+            () -> mqtt.map(MqttLink::refused).orElse(Map.of()));
+    HealthPort port =
+        HealthPort.open(
+            deskLoop,
+            SettingsReader.resolved(settings.extras().metrics().get()),
+            new Metrics(sources, vigilance),
+            new Vitals(vigilance));
+    extras.add(port);
+    return Optional.of(port);
+  }
+
+  private Optional<MqttLink> openMqtt(
+      Settings settings, Interlocking interlocking, Vigilance vigilance) throws IOException {
+    if (settings.extras().mqtt().isEmpty()) {
+      return Optional.empty();
+    }
+    MqttLink link =
+        MqttLink.open(
+            settings.extras().mqtt().get(),
+            deskLoop,
+            new MqttLink.Daemon(
+                clerk,
+                () -> !vigilance.isStalled(),
+                new BrokerAlarm(box),
+                System::currentTimeMillis),
+            new Territories(
+                interlocking.layout(), interlocking.table(), settings.people().placesOf()));
+    extras.add(link);
+    var unused =
+        box.ask(
+            (signalBox, nowNs) -> {
+              signalBox.tellToo(link);
+              return link;
+            });
+    return Optional.of(link);
   }
 
   /** The only time that anybody gets to see them: the file keeps hashes. */

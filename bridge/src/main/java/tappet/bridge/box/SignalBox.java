@@ -74,6 +74,7 @@ public final class SignalBox {
   private final ListenerGuard listener;
   private final Alarms alarms;
   private final ProtectionKeeper keeper;
+  private final HeartbeatSender heartbeat;
   private final ProtectionKeeping protection;
   private final Deque<Input> inputs = new ArrayDeque<>();
 
@@ -164,6 +165,7 @@ public final class SignalBox {
     Surroundings around = new Around();
     this.clock = LayoutClock.of(plan, around);
     this.notices = new NoticeWatch(around);
+    this.heartbeat = new HeartbeatSender(interlocking.layout().heartbeat(), node::report);
     this.keeper =
         new ProtectionKeeper(
             interlocking, protection.store(), alarms, this::request, this.listener::kept);
@@ -286,6 +288,11 @@ public final class SignalBox {
   /** Something is wrong with the line of a connection, which goes on. */
   public void trouble(String name, String what) {
     alarms.raise(name + " " + what);
+  }
+
+  /** What was wrong under that name is so no longer. */
+  public void troubleOver(String name) {
+    alarms.clear(name + " ");
   }
 
   /** The rules are not known to be safe: that stands for as long as they are run. */
@@ -412,8 +419,18 @@ public final class SignalBox {
       askUnanswered(nowNs);
     }
     field.flash(nowNs).forEach(node::report);
+    beat(nowNs);
     guarded(() -> carryOut(interlocking.advance(nowNs)));
     takeInputs(nowNs);
+  }
+
+  /** Boards that have missed it are told their signals anew. */
+  private void beat(long nowNs) {
+    if (heartbeat.wasMissed(nowNs)) {
+      putRight(nowNs);
+    } else if (heartbeat.isDue(nowNs)) {
+      heartbeat.beat(nowNs);
+    }
   }
 
   /** When {@link #advance} is next needed. */
@@ -426,6 +443,7 @@ public final class SignalBox {
             alarms.deadlineNs(),
             field.flashDueNs(),
             keeper.deadlineNs(),
+            heartbeat.deadlineNs(),
             failed ? OptionalLong.empty() : interlocking.deadlineNs())
         .flatMapToLong(OptionalLong::stream)
         .filter(deadline -> deadline != NEVER)
@@ -487,6 +505,7 @@ public final class SignalBox {
     }
     failed = true;
     LOG.error("The interlocking has failed; every signal is put to stop", fault);
+    heartbeat.end();
     everySignalToStop();
     alarms.raise("the interlocking has failed: every signal is at stop; restart the daemon");
   }
@@ -519,11 +538,18 @@ public final class SignalBox {
     askAll(nowNs);
   }
 
-  /** Tells what cannot wait: the time, and every signal. */
+  /** Tells what cannot wait: that somebody watches, the time, and every signal. */
   private void putRight(long nowNs) {
     latestNs = nowNs;
+    watchAudibly(nowNs);
     clock.speak(nowNs);
     field.signalsAgain().forEach(node::report);
+  }
+
+  private void watchAudibly(long nowNs) {
+    if (!failed) {
+      heartbeat.beat(nowNs);
+    }
   }
 
   /** Asks every device, at the node's pace, and again those that do not answer. */
@@ -567,6 +593,7 @@ public final class SignalBox {
     public void boardFound(Board board) {
       alarms.clear(doesNotAnswer(board));
       inputs.addAll(field.lose(board));
+      watchAudibly(latestNs);
       field.signalsAgain(board).forEach(node::report);
       field.reportsOf(board).forEach(node::identifyProducer);
     }
@@ -600,7 +627,7 @@ public final class SignalBox {
 
     @Override
     public List<EventId> produced() {
-      return joined(field.produced(), clock.produced());
+      return joined(joined(field.produced(), clock.produced()), heartbeat.produced());
     }
 
     @Override

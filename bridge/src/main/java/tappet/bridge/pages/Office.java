@@ -34,6 +34,17 @@ public interface Office {
   /** The rule file with what the proof has found, as a JSON object. */
   CompletableFuture<String> rules();
 
+  /** How the daemon fares. */
+  Health health();
+
+  /**
+   * How the daemon fares.
+   *
+   * @param well whether it can do its work
+   * @param json each of its parts, as a JSON object
+   */
+  record Health(boolean well, String json) {}
+
   /** All that is seen now. */
   CompletableFuture<Sight> sight();
 }
