@@ -150,7 +150,7 @@ final class Broker implements AutoCloseable {
   }
 
   @Override
-  public void close() throws InterruptedException {
-    kill();
+  public void close() {
+    process.destroyForcibly();
   }
 }

@@ -81,6 +81,7 @@ class MqttTest {
           late.await("the clock", line -> line.startsWith("ambrose/clock/clock 1 {\"shows\":"));
           assertFalse(late.lines().anyMatch(line -> line.contains("ghost")), "what is no more");
         }
+        assertEquals(List.of(), alarms(daemon));
         all.clear();
         relay.destroyForcibly();
         all.await("ambrose/online 0 offline");
@@ -184,6 +185,7 @@ class MqttTest {
       try (QuickDaemon daemon = daemon(withTls(broker, Optional.of(certificate)));
           Broker.Listener all = broker.listen("ambrose/#")) {
         all.await("it is there", line -> line.matches("ambrose/online [01] online"));
+        assertEquals(List.of(), alarms(daemon));
       }
       try (QuickDaemon daemon = daemon(withTls(broker, Optional.empty()))) {
         awaitAlarms(daemon, 1);
