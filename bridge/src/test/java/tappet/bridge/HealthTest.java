@@ -112,7 +112,7 @@ class HealthTest {
         .body()
         .lines()
         .filter(line -> line.startsWith("# TYPE "))
-        .map(line -> line.split(" ")[2])
+        .map(line -> line.substring("# TYPE ".length(), line.lastIndexOf(' ')))
         .filter(name -> !documented.contains("`" + name + "`"))
         .forEach(unknown::add);
     assertEquals(Set.of(), unknown);
