@@ -195,7 +195,7 @@ class SettingsReaderTest {
       {broker: a:1, commands: {role: crew}}      | t.yaml:11:31: a broker that lets in anybody lets anybody command; add 'user' and 'password file', or leave this out
       {broker: a:1, user: me, password file: p, commands: {role: owner}} | t.yaml:11:66: 'role' cannot be 'owner'; it can be crew or dispatcher
       {broker: a:1, user: me, password file: p, commands: {role: crew, territory: w}} | t.yaml:11:83: there is no territory 'w'; add it under 'territories'
-      {broker: a:1, boker: b}                    | t.yaml:11:21: the connection to a broker has no key 'boker'; did you mean 'broker'?
+      {broker: a:1, prefx: b}                    | t.yaml:11:21: the connection to a broker has no key 'prefx'; did you mean 'prefix'?
       """)
   void mistakeOfTheBrokerIsToldWithItsPlaceAndASuggestion(String mqtt, String told) {
     Problems problems = new Problems();
