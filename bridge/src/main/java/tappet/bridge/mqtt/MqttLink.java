@@ -339,15 +339,20 @@ public final class MqttLink implements BoxListener, Closeable {
             });
   }
 
+  /** A client that was never connected would wait for its first connection to publish. */
+  private CompletableFuture<Void> goodbye() {
+    return client.getState().isConnected()
+        ? publish(topics.presence(), OFFLINE, true).thenCompose(said -> client.disconnect())
+        : client.disconnect();
+  }
+
   /** Says that the daemon leaves, as far as the broker hears it soon. */
   @Override
   public void close() {
     ticking.cancel(false);
     closed = true;
     try {
-      publish(topics.presence(), OFFLINE, true)
-          .thenCompose(said -> client.disconnect())
-          .get(LAST_WORDS_MS, TimeUnit.MILLISECONDS);
+      goodbye().get(LAST_WORDS_MS, TimeUnit.MILLISECONDS);
     } catch (ExecutionException | TimeoutException e) {
       LOG.debug("{} was not told goodbye", plan.broker(), e);
     } catch (InterruptedException e) {
