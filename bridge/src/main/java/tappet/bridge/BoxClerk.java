@@ -8,6 +8,7 @@ import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.health.Vitals;
 import tappet.bridge.journal.JournalSearch;
 import tappet.bridge.pages.Office;
 import tappet.bridge.reload.Reload;
@@ -38,6 +39,7 @@ final class BoxClerk implements Clerk, Office {
   private final Ledgers ledgers;
   private final ChartFile chart;
   private final Reload reload;
+  private final Vitals vitals;
 
   BoxClerk(
       BoxThread box,
@@ -45,13 +47,15 @@ final class BoxClerk implements Clerk, Office {
       Views views,
       Ledgers ledgers,
       ChartFile chart,
-      Reload reload) {
+      Reload reload,
+      Vitals vitals) {
     this.box = box;
     this.simulator = simulator;
     this.views = views;
     this.ledgers = ledgers;
     this.chart = chart;
     this.reload = reload;
+    this.vitals = vitals;
   }
 
   @Override
@@ -126,6 +130,11 @@ final class BoxClerk implements Clerk, Office {
   @Override
   public CompletableFuture<Sight> sight() {
     return box.ask(views.sights()::take);
+  }
+
+  @Override
+  public Health health() {
+    return vitals.now();
   }
 
   /** Whoever has asked for the sentence need not ask any longer. */

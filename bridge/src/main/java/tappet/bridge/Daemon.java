@@ -30,19 +30,28 @@ import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.ProtectionText;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.health.HealthPort;
+import tappet.bridge.health.Metrics;
+import tappet.bridge.health.ServiceManager;
+import tappet.bridge.health.Sources;
+import tappet.bridge.health.Vigilance;
+import tappet.bridge.health.Vitals;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.journal.Journal;
 import tappet.bridge.journal.JournalSearch;
 import tappet.bridge.journal.OwnerFile;
+import tappet.bridge.mqtt.MqttLink;
 import tappet.bridge.node.Keeping;
 import tappet.bridge.node.KeptState;
 import tappet.bridge.pages.NewsStand;
 import tappet.bridge.pages.Office;
+import tappet.bridge.pages.PageCounts;
 import tappet.bridge.pages.Pages;
 import tappet.bridge.pages.Pins;
 import tappet.bridge.pages.Role;
+import tappet.bridge.pages.Territories;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
@@ -90,8 +99,11 @@ final class Daemon implements AutoCloseable {
   private final TcpServer server;
   private final Desk desk;
   private final Optional<Pages> pages;
+  private final Optional<HealthPort> metrics;
+  private final Optional<MqttLink> mqtt;
   private final BoxClerk clerk;
   private final Reload reload;
+  private final Optional<ServiceManager> serviceManager;
   private Standing standing;
   private final Optional<SimulatedLayout> simulator;
   private Optional<LiveSession> session = Optional.empty();
@@ -128,6 +140,7 @@ final class Daemon implements AutoCloseable {
     Trouble ofChart = new BoxTrouble(box, "the chart");
     chart = new ChartFile(ChartFile.beside(settings.state()), ofChart::arises);
     charted.book().restore(chart.read(), chart);
+    serviceManager = ServiceManager.open(System.getenv(ServiceManager.SOCKET));
     KeptState keptState = state.read(settings.node());
     KeptProtections keptProtections = protections.read(state.exists());
     SignalBox signalBox =
@@ -152,6 +165,8 @@ final class Daemon implements AutoCloseable {
       signalBox.tellToo(news);
       signalBox.tellToo(views.bus());
       box.start(signalBox);
+      Vigilance vigilance =
+          Vigilance.over(box, deskLoop, () -> serviceManager.ifPresent(ServiceManager::alive));
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));
       openExtras(settings);
       simulator = openWays(settings, new TrackPlan(interlocking.layout()));
@@ -164,9 +179,19 @@ final class Daemon implements AutoCloseable {
               edition -> publish(edition, settings, views));
       reload = new Reload(box, files, evenIfDisproven);
       clerk =
-          new BoxClerk(box, simulator, views, new Ledgers(scribes, journal, search), chart, reload);
+          new BoxClerk(
+              box,
+              simulator,
+              views,
+              new Ledgers(scribes, journal, search),
+              chart,
+              reload,
+              new Vitals(vigilance));
       desk = Desk.open(deskLoop, SettingsReader.resolved(settings.desk()), clerk, watchers);
       pages = openPages(settings, interlocking, clerk, news);
+      mqtt = openMqtt(settings, interlocking, vigilance);
+      metrics = openMetrics(settings, vigilance);
+      serviceManager.ifPresent(manager -> manager.ready(interlocking.layout().name()));
     } catch (IOException e) {
       closeAll();
       throw e;
@@ -189,6 +214,7 @@ final class Daemon implements AutoCloseable {
       LOG.warn("{} cannot be shown: {}", settings.rules(), e.toString());
     }
     pages.ifPresent(shown -> shown.goOn(railroad(settings, edition.interlocking())));
+    mqtt.ifPresent(link -> link.goOn(territories(settings, edition.interlocking())));
   }
 
   /** Date and time where the railroad stands, for people to read. */
@@ -209,6 +235,11 @@ final class Daemon implements AutoCloseable {
   /** Where browsers ask; empty where there are no pages. */
   Optional<InetSocketAddress> pagesAddress() {
     return pages.map(Pages::address);
+  }
+
+  /** Where numbers are told; empty where they are not. */
+  Optional<InetSocketAddress> metricsAddress() {
+    return metrics.map(HealthPort::address);
   }
 
   /**
@@ -233,6 +264,7 @@ final class Daemon implements AutoCloseable {
   /** Puts every signal to Stop, and ends when the layout has been told so. */
   @Override
   public void close() {
+    serviceManager.ifPresent(ServiceManager::stopping);
     session.ifPresent(LiveSession::close);
     reload.close();
     desk.close();
@@ -260,6 +292,7 @@ final class Daemon implements AutoCloseable {
     scribes.forEach(Scribe::close);
     search.close();
     extras.forEach(Daemon::closeQuietly);
+    serviceManager.ifPresent(ServiceManager::close);
     ways.forEach(Connection::close);
     var stopped = loops.shutdownGracefully(0, 2, TimeUnit.SECONDS);
     stopped.awaitUninterruptibly(TimeUnit.SECONDS.toMillis(5));
@@ -352,6 +385,58 @@ final class Daemon implements AutoCloseable {
         interlocking.table(),
         settings.people().placesOf(),
         new Notes(settings.layout().resolveSibling("")).of(interlocking.layout()));
+  }
+
+  private Optional<HealthPort> openMetrics(Settings settings, Vigilance vigilance)
+      throws IOException {
+    if (settings.extras().metrics().isEmpty()) {
+      return Optional.empty();
+    }
+    Sources sources =
+        new Sources(
+            box,
+            hub,
+            List.copyOf(ways),
+            () -> pages.map(Pages::counts).orElse(PageCounts.NONE),
+            () -> mqtt.map(MqttLink::refused).orElse(Map.of()));
+    HealthPort port =
+        HealthPort.open(
+            deskLoop,
+            SettingsReader.resolved(settings.extras().metrics().get()),
+            new Metrics(sources, vigilance),
+            new Vitals(vigilance));
+    extras.add(port);
+    return Optional.of(port);
+  }
+
+  private static Territories territories(Settings settings, Interlocking interlocking) {
+    return new Territories(
+        interlocking.layout(), interlocking.table(), settings.people().placesOf());
+  }
+
+  private Optional<MqttLink> openMqtt(
+      Settings settings, Interlocking interlocking, Vigilance vigilance) throws IOException {
+    if (settings.extras().mqtt().isEmpty()) {
+      return Optional.empty();
+    }
+    MqttLink link =
+        MqttLink.open(
+            settings.extras().mqtt().get(),
+            deskLoop,
+            new MqttLink.Daemon(
+                clerk,
+                () -> !vigilance.isStalled(),
+                new BrokerAlarm(box),
+                System::currentTimeMillis),
+            territories(settings, interlocking));
+    extras.add(link);
+    var unused =
+        box.ask(
+            (signalBox, nowNs) -> {
+              signalBox.tellToo(link);
+              return link;
+            });
+    return Optional.of(link);
   }
 
   /** The only time that anybody gets to see them: the file keeps hashes. */

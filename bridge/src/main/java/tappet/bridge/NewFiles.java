@@ -17,7 +17,7 @@ import tappet.source.Problems;
 
 /**
  * Layout and rules as they are on the disk now, for a daemon that runs. Its settings are read at a
- * start only, and so is the layout that is simulated.
+ * start only, and so are the layout that is simulated and the heartbeat.
  */
 final class NewFiles implements OwnersDesk {
 
@@ -25,7 +25,7 @@ final class NewFiles implements OwnersDesk {
   private final Views views;
   private final Consumer<Edition> follow;
   private final Consumer<Edition> publish;
-  private final Layout simulated;
+  private final Layout first;
 
   /**
    * @param running what runs at first
@@ -40,7 +40,7 @@ final class NewFiles implements OwnersDesk {
       Consumer<Edition> publish) {
     this.settings = settings;
     this.views = views;
-    this.simulated = running;
+    this.first = running;
     this.follow = follow;
     this.publish = publish;
   }
@@ -55,15 +55,22 @@ final class NewFiles implements OwnersDesk {
     if (railroad.isEmpty() || !problems.none()) {
       return new Reading(told, Optional.empty());
     }
-    if (settings.simulates() && !railroad.get().layout().saysTheSameAs(simulated)) {
+    Optional<String> atAStart = readAtAStart(railroad.get().layout());
+    if (atAStart.isPresent()) {
       return new Reading(
-          List.of(
-              settings.layout()
-                  + ": the layout has changed, and the simulated one is built at a start; restart"
-                  + " the daemon"),
+          List.of(settings.layout() + ": " + atAStart.get() + "; restart the daemon"),
           Optional.empty());
     }
     return new Reading(told, Optional.of(edition(railroad.get())));
+  }
+
+  private Optional<String> readAtAStart(Layout next) {
+    if (settings.simulates() && !next.saysTheSameAs(first)) {
+      return Optional.of("the layout has changed, and the simulated one is built at a start");
+    }
+    return next.heartbeat().equals(first.heartbeat())
+        ? Optional.empty()
+        : Optional.of("the heartbeat has changed, which begins at a start");
   }
 
   private Edition edition(OwnerFiles.Railroad railroad) {

@@ -9,6 +9,7 @@ import java.util.Optional;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.hub.Access;
 import tappet.bridge.journal.Limits;
+import tappet.bridge.mqtt.MqttPlan;
 import tappet.bridge.node.ClockPlan;
 import tappet.layout.Layout;
 import tappet.layout.TrackPlan;
@@ -109,15 +110,25 @@ record Settings(
    * @param draftHub where TCP clients may join that speak binary messages, a draft
    * @param announcedAs the name under which the hub is announced in the local network
    * @param record the file in which every frame is written down
+   * @param metrics where the daemon tells how it fares, in numbers
+   * @param mqtt how it uses an MQTT broker
    */
   record Extras(
       Optional<InetSocketAddress> listeners,
       Optional<InetSocketAddress> draftHub,
       Optional<String> announcedAs,
-      Optional<Path> record) {
+      Optional<Path> record,
+      Optional<InetSocketAddress> metrics,
+      Optional<MqttPlan> mqtt) {
 
     static final Extras NONE =
-        new Extras(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+        new Extras(
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty());
   }
 
   /** The same for a session on the simulated layout, which has its own clock and trains. */

@@ -88,8 +88,8 @@ final class SettingsReader {
     Settings.JournalPlan journal = journal(written, state);
     noteTaken(journal.file(), Stream.of(layout, rules, Optional.of(state)), written);
     ClockPlan clock = clock(file.optional("clock", CLOCK));
-    Settings.Extras extras = extras(file, hub);
     Settings.People people = people(file);
+    Settings.Extras extras = extras(file, hub, people);
     List<Settings.Way> ways = ways(file.required("connections", "[{serial: /dev/ttyACM0}]"));
     if (layout.isEmpty() || rules.isEmpty() || node.isEmpty()) {
       return Optional.empty();
@@ -172,7 +172,7 @@ final class SettingsReader {
         written.key().place());
   }
 
-  private Settings.Extras extras(Fields file, InetSocketAddress hub) {
+  private Settings.Extras extras(Fields file, InetSocketAddress hub, Settings.People people) {
     Value announced = file.optional("announce as", "Ambrose Valley Line");
     if (announced.present() && isOfThisMachineOnly(hub)) {
       announced.note(
@@ -183,7 +183,10 @@ final class SettingsReader {
         address(file.optional("listeners", "127.0.0.1:12022")),
         address(file.optional("draft hub", "127.0.0.1:12023")),
         announced.text().map(YamlNode.Text::value),
-        path(file.optional("record", "session.log")));
+        path(file.optional("record", "session.log")),
+        address(file.optional("metrics", "127.0.0.1:12090")),
+        new MqttReader(folder, people.placesOf().keySet())
+            .plan(file.optional("mqtt", MqttReader.EXAMPLE)));
   }
 
   private static boolean isOfThisMachineOnly(InetSocketAddress address) {

@@ -39,16 +39,30 @@ public final class QuickDaemon implements AutoCloseable {
 
   /** Starts it with these trains, and two territories. */
   public static QuickDaemon start(Path folder, TrainSpec... trains) throws IOException {
-    return start(folder, KeptVerdict.Answer.PROVEN, "as the demo is", trains);
+    return start(folder, Settings.Extras.NONE, trains);
+  }
+
+  /** The same with what a hub may do besides. */
+  static QuickDaemon start(Path folder, Settings.Extras extras, TrainSpec... trains)
+      throws IOException {
+    return start(folder, KeptVerdict.Answer.PROVEN, "as the demo is", extras, trains);
   }
 
   /** Starts it with rules that are said not to be proven. */
   public static QuickDaemon startInDoubt(Path folder) throws IOException {
-    return start(folder, KeptVerdict.Answer.NOT_PROVEN, "the rules have not been proven");
+    return start(
+        folder,
+        KeptVerdict.Answer.NOT_PROVEN,
+        "the rules have not been proven",
+        Settings.Extras.NONE);
   }
 
   private static QuickDaemon start(
-      Path folder, KeptVerdict.Answer answer, String words, TrainSpec... trains)
+      Path folder,
+      KeptVerdict.Answer answer,
+      String words,
+      Settings.Extras extras,
+      TrainSpec... trains)
       throws IOException {
     QuickLine.write(folder);
     releaseSlowly(folder.resolve("rules.yaml"));
@@ -65,7 +79,7 @@ public final class QuickDaemon implements AutoCloseable {
             state,
             Settings.JournalPlan.beside(state),
             new ClockPlan.Run(FastClock.FAST, new Rate(8), new Time(6, 0)),
-            Settings.Extras.NONE,
+            extras,
             new Settings.People(
                 Optional.of(ANY_PORT),
                 List.of(
@@ -96,6 +110,11 @@ public final class QuickDaemon implements AutoCloseable {
   /** {@code 127.0.0.1:port} of the pages. */
   public String host() {
     return "127.0.0.1:" + daemon.pagesAddress().orElseThrow().getPort();
+  }
+
+  /** The daemon itself. */
+  Daemon daemon() {
+    return daemon;
   }
 
   public String pin(Role role) {

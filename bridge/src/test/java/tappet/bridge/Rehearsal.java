@@ -145,6 +145,11 @@ final class Rehearsal {
     railroad.hear(message.encode());
   }
 
+  /** The daemon loses its power, or gets it back. */
+  void runDaemon(boolean runs) {
+    assertEquals(Optional.empty(), railroad.happen(new Happening.DaemonIs(runs)));
+  }
+
   /** Pulls the cable between box and field. */
   void pullCable() {
     assertEquals(Optional.empty(), railroad.happen(new Happening.CableIs(false)));

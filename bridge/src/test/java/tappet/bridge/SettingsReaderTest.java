@@ -221,6 +221,28 @@ class SettingsReaderTest {
       delimiter = '|',
       textBlock =
           """
+      {prefix: tappet}                           | t.yaml:11:1: the connection to a broker lacks 'broker'; add for example 'broker: 192.168.1.5:1883'
+      {broker: a}                                | t.yaml:11:16: 'a' is not an address such as 192.168.1.5:1883; write for example 'broker: 192.168.1.5:1883'
+      {broker: a:1, prefix: a/b}                 | t.yaml:11:29: 'a/b' is not a name of 1 to 64 letters, digits, '-' and '_'; write for example 'prefix: tappet'
+      {broker: a:1, user: me}                    | t.yaml:11:27: a user needs a password; add for example 'password file: mqtt.password'
+      {broker: a:1, password file: me}           | t.yaml:11:36: a password is of no use without a user; add for example 'user: tappet'
+      {broker: a:1, trust: ca.pem}               | t.yaml:11:28: without encryption nothing is vouched for; add 'tls: yes'
+      {broker: a:1, commands: {role: crew}}      | t.yaml:11:31: a broker that lets in anybody lets anybody command; add 'user' and 'password file', or leave this out
+      {broker: a:1, user: me, password file: p, commands: {role: owner}} | t.yaml:11:66: 'role' cannot be 'owner'; it can be crew or dispatcher
+      {broker: a:1, user: me, password file: p, commands: {role: crew, territory: w}} | t.yaml:11:83: there is no territory 'w'; add it under 'territories'
+      {broker: a:1, prefx: b}                    | t.yaml:11:21: the connection to a broker has no key 'prefx'; did you mean 'prefix'?
+      """)
+  void mistakeOfTheBrokerIsToldWithItsPlaceAndASuggestion(String mqtt, String told) {
+    Problems problems = new Problems();
+    SettingsReader.read(Path.of("t.yaml"), GOOD + "mqtt: " + mqtt, problems);
+    assertEquals(List.of(told), problems.sorted().stream().map(Problem::toString).toList());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
       {train: A, on: wset-main, heading: east, length: 1 m}  | there is no section 'wset-main'; did you mean 'west-main'?
       {train: A, on: fallow-1, heading: east, length: 14 m}  | train 'A' does not fit; no track of 14.0 m leads east through section 'fallow-1' as the switches lie
       {train: A, on: fallow-1, heading: east, length: 1 m}, {train: A, on: fallow-2, heading: east, length: 1 m} | train 'A' is on the track; lift it first

@@ -65,6 +65,9 @@ class SettingsSchemaTest {
         "state: elsewhere/tappet.state",
         "hub: layout.example:12021",
         "draft hub: 127.0.0.1:12023",
+        "metrics: 127.0.0.1:12090",
+        "mqtt: {broker: layout.example:1883}",
+        "mqtt: {broker: a:1, user: me, password file: p, tls: yes, trust: ca.pem, commands: {role: crew}}",
       })
   void whatTheReaderAcceptsFitsTheSchema(String line) {
     assertEquals(List.of(), errors(LEAST + line));
@@ -90,6 +93,12 @@ class SettingsSchemaTest {
       clokc: {mode: run}                   | additionalProperties | ''
       hub: 12021                           | type                 | /hub
       draft hub: 12023                     | type                 | /draft hub
+      metrics: 12090                       | type                 | /metrics
+      mqtt: {prefix: tappet}               | required             | /mqtt
+      mqtt: {broker: a:1, user: me}        | dependentRequired    | /mqtt
+      mqtt: {broker: a:1, prefix: a/b}     | pattern              | /mqtt/prefix
+      mqtt: {broker: a:1, trust: ca.pem}   | dependentRequired    | /mqtt
+      mqtt: {broker: a:1, commands: {role: crew}} | dependentRequired | /mqtt
       """)
   void whatTheReaderRefusesDoesNotFitTheSchema(String line, String keyword, String where) {
     List<Error> errors = errors(LEAST + line);

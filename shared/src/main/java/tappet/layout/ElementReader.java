@@ -57,6 +57,11 @@ final class ElementReader {
     return new LinesideReader(plan, districtsNamed, wiring, problems);
   }
 
+  /** What the daemon sends, whose event id is of this plan too. */
+  Optional<Heartbeat> heartbeat(Value written) {
+    return written.read(fields -> Heartbeat.read(fields, wiring));
+  }
+
   Optional<Joint> joint(YamlNode.Text id, Value written) {
     var at = written.items(2).stream().map(Value::number).flatMap(Optional::stream).toList();
     return at.size() == 2

@@ -2,6 +2,7 @@ package tappet.layout;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalInt;
 
 /**
@@ -20,6 +21,7 @@ import java.util.OptionalInt;
  * @param trains how trains run here
  * @param guards which switches guard which section
  * @param places the places that people speak of, by id
+ * @param heartbeat what the daemon sends for as long as it watches; empty where boards need none
  */
 public record Layout(
     String file,
@@ -33,7 +35,8 @@ public record Layout(
     Map<String, Diamond> diamonds,
     Trains trains,
     List<Guard> guards,
-    Map<String, NamedPlace> places) {
+    Map<String, NamedPlace> places,
+    Optional<Heartbeat> heartbeat) {
 
   /** Ten cars of 0.16 m fill 1.6 m, whatever becomes of the last digit. */
   private static final double ROUNDING = 1e-9;
@@ -58,7 +61,8 @@ public record Layout(
         Map.of(),
         Trains.UNKNOWN,
         List.of(),
-        Map.of());
+        Map.of(),
+        Optional.empty());
   }
 
   /** Whether another layout says the same, wherever in its file it says so. */
@@ -89,34 +93,41 @@ public record Layout(
   Layout with(Map<String, Board> watched) {
     return new Layout(
         file, name, joints, sections, switches, signals, watched, lineside, diamonds, trains,
-        guards, places);
+        guards, places, heartbeat);
   }
 
   /** The same layout with these devices. */
   Layout with(Lineside devices) {
     return new Layout(
         file, name, joints, sections, switches, signals, boards, devices, diamonds, trains, guards,
-        places);
+        places, heartbeat);
   }
 
   /** The same layout with these diamonds. */
   public Layout crossedBy(Map<String, Diamond> crossings) {
     return new Layout(
         file, name, joints, sections, switches, signals, boards, lineside, crossings, trains,
-        guards, places);
+        guards, places, heartbeat);
   }
 
   /** The same layout, on which trains run so and these switches guard. */
   public Layout runBy(Trains running, List<Guard> guarding) {
     return new Layout(
         file, name, joints, sections, switches, signals, boards, lineside, diamonds, running,
-        guarding, places);
+        guarding, places, heartbeat);
   }
 
   /** The same layout with these places. */
   Layout spokenOfBy(Map<String, NamedPlace> named) {
     return new Layout(
         file, name, joints, sections, switches, signals, boards, lineside, diamonds, trains, guards,
-        named);
+        named, heartbeat);
+  }
+
+  /** The same layout, over which the daemon watches audibly. */
+  Layout watchedBy(Optional<Heartbeat> beating) {
+    return new Layout(
+        file, name, joints, sections, switches, signals, boards, lineside, diamonds, trains, guards,
+        places, beating);
   }
 }

@@ -108,7 +108,8 @@ public final class LayoutReader {
                 written.optional("places", "{tilling: {sections: [west-main]}}").named(),
                 "place",
                 "{sections: [west-main]}",
-                new PlacesReader(lists)::place));
+                new PlacesReader(lists)::place))
+        .watchedBy(reader.heartbeat(written.optional("heartbeat", "{event: …}")));
   }
 
   private static Trains trains(Fields written, TrainsReader reader) {

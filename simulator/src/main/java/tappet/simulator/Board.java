@@ -8,6 +8,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.BiConsumer;
@@ -41,6 +42,7 @@ final class Board implements Port, LccNode.Application {
 
   private final Deque<Late> late = new ArrayDeque<>();
   private long delayNs;
+  private Optional<HeartbeatWatch> heartbeat = Optional.empty();
   private LccNode node;
   private boolean silent;
 
@@ -73,6 +75,16 @@ final class Board implements Port, LccNode.Application {
   /** Wires an output of the board. */
   void consume(EventId event, LongConsumer act, BooleanSupplier stands) {
     consumed.put(event, new Consumption(act, stands));
+  }
+
+  /** The board obeys nothing that this withholds. */
+  void watch(HeartbeatWatch watch) {
+    heartbeat = Optional.of(watch);
+  }
+
+  /** Whether an event is one of those that are wired to the board. */
+  boolean owns(EventId event) {
+    return event.allocatedBy().equals(id);
   }
 
   /** Begins to reserve an alias. */
@@ -149,6 +161,12 @@ final class Board implements Port, LccNode.Application {
 
   OptionalLong deadlineNs() {
     OptionalLong ofNode = silent ? OptionalLong.empty() : node.deadlineNs();
+    OptionalLong ofHeartbeat =
+        heartbeat.map(HeartbeatWatch::deadlineNs).orElse(OptionalLong.empty());
+    return Deadlines.earlier(ofHeartbeat, withWhatIsLate(ofNode));
+  }
+
+  private OptionalLong withWhatIsLate(OptionalLong ofNode) {
     return late.isEmpty()
         ? ofNode
         : Deadlines.earlier(ofNode, OptionalLong.of(late.element().dueNs()));
@@ -158,6 +176,7 @@ final class Board implements Port, LccNode.Application {
     if (!silent) {
       node.advance(nowNs);
     }
+    heartbeat.ifPresent(watch -> watch.advance(nowNs));
     while (!late.isEmpty() && late.element().dueNs() <= nowNs) {
       send(late.remove().event());
     }
@@ -249,9 +268,13 @@ final class Board implements Port, LccNode.Application {
   @Override
   public void eventReported(EventId event, long nowNs) {
     Consumption consumption = consumed.get(event);
-    if (consumption != null && !happens(EventFault.MISSES)) {
+    if (consumption != null && !withheld(event) && !happens(EventFault.MISSES)) {
       consumption.act().accept(nowNs);
     }
+  }
+
+  private boolean withheld(EventId event) {
+    return heartbeat.map(watch -> watch.withholds(event)).orElse(false);
   }
 
   @Override

@@ -75,6 +75,14 @@ final class LampPost {
     look();
   }
 
+  /** These lamps shine for Stop, or are dark. */
+  void showStop(Predicate<SignalLamp> those, long nowNs) {
+    List<SignalLamp> shining = lights.shiningFor(Signal.STOP);
+    lights.lamps().stream()
+        .filter(those)
+        .forEach(lamp -> told(lamp, shining.contains(lamp) ? State.LIT : State.DARK, nowNs));
+  }
+
   /** A lamp that can be proved burns out, or a new one is put in. */
   LampProving burnOut(String id, boolean out, long nowNs) {
     this.nowNs = nowNs;

@@ -179,6 +179,11 @@ final class LinesideGear {
     devices.lamps().values().stream()
         .filter(lamp -> wiredTo.test(lamp.lit()))
         .forEach(lamp -> lit.remove(lamp.id()));
+    warnAll(wiredTo);
+  }
+
+  /** The crossings that these events drive warn. */
+  void warnAll(Predicate<EventId> wiredTo) {
     devices.crossings().values().stream()
         .filter(crossing -> wiredTo.test(crossing.warn()))
         .forEach(crossing -> warning.add(crossing.id()));

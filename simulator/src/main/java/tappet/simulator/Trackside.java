@@ -315,6 +315,19 @@ final class Trackside implements Road {
     gear.brownOut(wiredTo, nowNs);
   }
 
+  /**
+   * What a board does that nobody watches over: its signals show Stop, its crossings warn.
+   *
+   * @param wiredTo tells whether an event is the board's
+   */
+  void fallToStop(Predicate<EventId> wiredTo, long nowNs) {
+    layout.signals().values().stream()
+        .filter(signal -> signal.shows().values().stream().anyMatch(wiredTo))
+        .forEach(signal -> aspects.put(signal.id(), Signal.STOP));
+    lampPosts.values().forEach(post -> post.showStop(lamp -> wiredTo.test(lamp.lit()), nowNs));
+    gear.warnAll(wiredTo);
+  }
+
   void force(String section, boolean occupied) {
     detector(section).force(occupied);
     tellChanges(occupied);

@@ -32,6 +32,7 @@ final class Wiring {
     layout.switches().values().forEach(this::wire);
     layout.signals().values().forEach(this::wire);
     new LinesideWiring(bus, trackside.gear()).wire(layout.lineside());
+    new HeartbeatWiring(bus, trackside, traffic::wake).wire(layout);
   }
 
   private void wire(Section section) {

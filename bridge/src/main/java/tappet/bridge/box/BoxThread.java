@@ -8,7 +8,10 @@ import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.LongAccumulator;
+import java.util.concurrent.atomic.LongAdder;
 import java.util.function.BiFunction;
+import java.util.function.LongConsumer;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.HubListener;
 import tappet.lcc.CanFrame;
@@ -36,8 +39,11 @@ public final class BoxThread implements HubListener, AutoCloseable {
 
   private final BlockingQueue<Message> queue = new ArrayBlockingQueue<>(QUEUE_CAPACITY_MAX);
   private final AtomicBoolean lost = new AtomicBoolean();
+  private final LongAdder inputsLost = new LongAdder();
+  private final LongAccumulator waitedMost = new LongAccumulator(Math::max, 0);
   private final Thread thread = new Thread(this::run, "signal-box");
   private SignalBox box;
+  private volatile LongConsumer reactions = ns -> {};
   private volatile boolean open = true;
 
   /** Starts the thread with this box; from now on nobody else may touch it. */
@@ -49,7 +55,12 @@ public final class BoxThread implements HubListener, AutoCloseable {
   @Override
   public void frameArrived(Connection from, CanFrame frame) {
     String name = from.name();
-    put((box, nowNs) -> box.frameArrived(name, frame, nowNs));
+    long heardNs = System.nanoTime();
+    put(
+        (box, nowNs) -> {
+          box.frameArrived(name, frame, nowNs);
+          reactions.accept(System.nanoTime() - heardNs);
+        });
   }
 
   @Override
@@ -99,10 +110,38 @@ public final class BoxThread implements HubListener, AutoCloseable {
             answer.completeExceptionally(e);
           }
         };
-    if (!queue.offer(message)) {
+    if (!offer(message)) {
       answer.completeExceptionally(new IllegalStateException("the daemon is overrun"));
     }
     return answer;
+  }
+
+  /**
+   * Takes how long it takes, in nanoseconds, from hearing a frame until all that the box says to it
+   * has been handed to the hub. On the box's thread.
+   */
+  public void measureReactions(LongConsumer meter) {
+    reactions = meter;
+  }
+
+  /** How many messages wait for the box. */
+  public int waiting() {
+    return queue.size();
+  }
+
+  /** The most that have ever waited. */
+  public long waitedMost() {
+    return waitedMost.get();
+  }
+
+  /** How many messages found the queue full; answers that were asked for are not among them. */
+  public long inputsLost() {
+    return inputsLost.sum();
+  }
+
+  /** What the thread is at now. */
+  public StackTraceElement[] stack() {
+    return thread.getStackTrace();
   }
 
   /**
@@ -126,9 +165,16 @@ public final class BoxThread implements HubListener, AutoCloseable {
   }
 
   private void put(Message message) {
-    if (!queue.offer(message)) {
+    if (!offer(message)) {
+      inputsLost.increment();
       lost.set(true);
     }
+  }
+
+  private boolean offer(Message message) {
+    boolean taken = queue.offer(message);
+    waitedMost.accumulate(queue.size());
+    return taken;
   }
 
   private void run() {

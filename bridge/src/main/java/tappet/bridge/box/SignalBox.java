@@ -77,6 +77,7 @@ public final class SignalBox {
   private final ListenerGuard listener;
   private final Alarms alarms;
   private final ProtectionKeeper keeper;
+  private final HeartbeatSender heartbeat;
   private final ProtectionKeeping protection;
   private final Deque<Input> inputs = new ArrayDeque<>();
 
@@ -167,6 +168,7 @@ public final class SignalBox {
     Surroundings around = new Around();
     this.clock = LayoutClock.of(plan, around);
     this.notices = new NoticeWatch(around);
+    this.heartbeat = new HeartbeatSender(interlocking.layout().heartbeat(), node::report);
     this.keeper =
         new ProtectionKeeper(
             interlocking, protection.store(), alarms, this::request, this.listener::kept);
@@ -507,8 +509,18 @@ public final class SignalBox {
       askUnanswered(nowNs);
     }
     field.flash(nowNs).forEach(node::report);
+    beat(nowNs);
     guarded(() -> carryOut(interlocking.advance(nowNs)));
     takeInputs(nowNs);
+  }
+
+  /** Boards that have missed it are told their signals anew. */
+  private void beat(long nowNs) {
+    if (heartbeat.wasMissed(nowNs)) {
+      putRight(nowNs);
+    } else if (heartbeat.isDue(nowNs)) {
+      heartbeat.beat(nowNs);
+    }
   }
 
   /** When {@link #advance} is next needed. */
@@ -521,6 +533,7 @@ public final class SignalBox {
             alarms.deadlineNs(),
             field.flashDueNs(),
             keeper.deadlineNs(),
+            heartbeat.deadlineNs(),
             failed ? OptionalLong.empty() : interlocking.deadlineNs())
         .flatMapToLong(OptionalLong::stream)
         .filter(deadline -> deadline != NEVER)
@@ -582,6 +595,7 @@ public final class SignalBox {
     }
     failed = true;
     LOG.error("The interlocking has failed; every signal is put to stop", fault);
+    heartbeat.end();
     everySignalToStop();
     alarms.raise("the interlocking has failed: every signal is at stop; restart the daemon");
   }
@@ -614,9 +628,10 @@ public final class SignalBox {
     askAll(nowNs);
   }
 
-  /** Tells what cannot wait: the time, and every signal. */
+  /** Tells what cannot wait: that somebody watches, the time, and every signal. */
   private void putRight(long nowNs) {
     latestNs = nowNs;
+    watchAudibly(nowNs);
     clock.speak(nowNs);
     field.signalsAgain().forEach(node::report);
     locksAgain(interlocking.layout().switches().keySet());
@@ -631,6 +646,12 @@ public final class SignalBox {
       interlocking.lockOrders().stream()
           .filter(order -> switches.contains(order.switchId()))
           .forEach(this::carryOut);
+    }
+  }
+
+  private void watchAudibly(long nowNs) {
+    if (!failed) {
+      heartbeat.beat(nowNs);
     }
   }
 
@@ -675,6 +696,7 @@ public final class SignalBox {
     public void boardFound(Board board) {
       alarms.clear(doesNotAnswer(board));
       inputs.addAll(field.lose(board));
+      watchAudibly(latestNs);
       field.signalsAgain(board).forEach(node::report);
       locksAgain(board.switches());
       field.reportsOf(board).forEach(node::identifyProducer);
@@ -709,7 +731,7 @@ public final class SignalBox {
 
     @Override
     public List<EventId> produced() {
-      return joined(field.produced(), clock.produced());
+      return joined(joined(field.produced(), clock.produced()), heartbeat.produced());
     }
 
     @Override

@@ -54,6 +54,10 @@ record Desks(
     return ApiJson.health(nowMs(), feed.pages(), feed.cutOff(), refusals);
   }
 
+  PageCounts counts() {
+    return new PageCounts(feed.pages(), feed.cutOff(), refusals.byReason());
+  }
+
   /** The address of the other end, without its port. */
   static String addressOf(Channel channel) {
     return channel.remoteAddress() instanceof InetSocketAddress address

@@ -140,13 +140,7 @@ final class Gate {
 
   /** Why somebody may not say a sentence; empty where they may. */
   Optional<String> whyNot(Session session, Command command) {
-    Role needed = Role.neededFor(command);
-    if (!session.role().includes(needed)) {
-      return Optional.of("that is for the " + needed.word() + " to say; ask for it");
-    }
-    return session.role() == Role.DISPATCHER
-        ? territories.whyNot(session.territory(), command)
-        : Optional.empty();
+    return territories.whyNot(session.role(), session.territory(), command);
   }
 
   static String cookie(Session session) {

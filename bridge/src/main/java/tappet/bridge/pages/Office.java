@@ -49,6 +49,17 @@ public interface Office {
   /** How the latest reload stands, as a JSON object. */
   String reload();
 
+  /** How the daemon fares. */
+  Health health();
+
+  /**
+   * How the daemon fares.
+   *
+   * @param well whether it can do its work
+   * @param json each of its parts, as a JSON object
+   */
+  record Health(boolean well, String json) {}
+
   /** All that is seen now. */
   CompletableFuture<Sight> sight();
 }

@@ -112,6 +112,8 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
           "pages of other sites may not ask here");
     } else if (question.target().path().startsWith(API)) {
       answerApi(question);
+    } else if (question.is(HttpMethod.GET, "/health")) {
+      health(question);
     } else if (question.request().method().equals(HttpMethod.GET)) {
       desks()
           .files()
@@ -121,6 +123,15 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
     } else {
       noSuchPage(question);
     }
+  }
+
+  /** For machines that watch machines: the status alone says whether all is well. */
+  private void health(Question question) {
+    Office.Health health = desks().office().health();
+    Answers.json(
+        question.context(),
+        health.well() ? HttpResponseStatus.OK : HttpResponseStatus.SERVICE_UNAVAILABLE,
+        health.json());
   }
 
   private void noSuchPage(Question question) {

@@ -126,6 +126,11 @@ public final class Pages implements Closeable {
     return listener.address();
   }
 
+  /** What its server has counted; on the event loop of the pages. */
+  public PageCounts counts() {
+    return desks.counts();
+  }
+
   @Override
   public void close() {
     listener.close();

@@ -1,6 +1,7 @@
 package tappet.bridge.pages;
 
 import java.util.EnumMap;
+import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.atomic.LongAdder;
@@ -36,6 +37,13 @@ final class Refusals {
 
   void count(Reason reason) {
     counts.get(reason).increment();
+  }
+
+  /** All counts, by reason in words. */
+  Map<String, Long> byReason() {
+    Map<String, Long> all = new LinkedHashMap<>();
+    counts.forEach((reason, count) -> all.put(reason.words(), count.sum()));
+    return all;
   }
 
   long of(Reason reason) {

@@ -21,7 +21,8 @@ public enum Role {
     return name().toLowerCase(Locale.ROOT);
   }
 
-  static Optional<Role> of(String word) {
+  /** The role of that word; empty where there is none. */
+  public static Optional<Role> of(String word) {
     return Arrays.stream(values()).filter(role -> role.word().equals(word)).findFirst();
   }
 

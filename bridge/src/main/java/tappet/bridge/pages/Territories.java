@@ -11,8 +11,8 @@ import tappet.rules.ControlTable;
 import tappet.sentence.Command;
 import tappet.sentence.Protected;
 
-/** Which part of the railroad each dispatcher has. Without territories one has all. */
-final class Territories {
+/** Who may say what about which part of the railroad. Without territories a dispatcher has all. */
+public final class Territories {
 
   private final Layout layout;
   private final ControlTable table;
@@ -22,7 +22,7 @@ final class Territories {
   /**
    * @param placesOf the places of each territory
    */
-  Territories(Layout layout, ControlTable table, Map<String, List<String>> placesOf) {
+  public Territories(Layout layout, ControlTable table, Map<String, List<String>> placesOf) {
     this.layout = layout;
     this.table = table;
     this.placesOf = placesOf;
@@ -39,6 +39,15 @@ final class Territories {
 
   Set<String> names() {
     return placesOf.keySet();
+  }
+
+  /** Why somebody of a role who has a territory, or the whole railroad, may not say a sentence. */
+  public Optional<String> whyNot(Role role, Optional<String> own, Command command) {
+    Role needed = Role.neededFor(command);
+    if (!role.includes(needed)) {
+      return Optional.of("that is for the " + needed.word() + " to say; ask for it");
+    }
+    return role == Role.DISPATCHER ? whyNot(own, command) : Optional.empty();
   }
 
   /** Why somebody who has a territory may not say a sentence; empty where they may. */

@@ -11,6 +11,11 @@ public final class SightJson {
 
   private SightJson() {}
 
+  /** What is so of one thing, as an object. */
+  public static String facts(Facts facts) {
+    return JsonText.object(json -> writeFields(facts, json));
+  }
+
   /** The whole of what is seen, as message {@code seq} of a run of the daemon. */
   public static String whole(String run, long seq, long atMs, Sight sight) {
     return JsonText.object(
@@ -90,11 +95,15 @@ public final class SightJson {
 
   private static void write(Facts facts, JsonGenerator json) throws IOException {
     json.writeStartObject();
+    writeFields(facts, json);
+    json.writeEndObject();
+  }
+
+  private static void writeFields(Facts facts, JsonGenerator json) throws IOException {
     for (var fact : facts.byWord().entrySet()) {
       json.writeFieldName(fact.getKey());
       write(fact.getValue(), json);
     }
-    json.writeEndObject();
   }
 
   private static void write(Object value, JsonGenerator json) throws IOException {

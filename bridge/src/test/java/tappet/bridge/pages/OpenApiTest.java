@@ -88,6 +88,7 @@ class OpenApiTest {
             "/api/notes?place=nowhere",
             "/api/me",
             "/api/health",
+            "/health",
             "/api/diary",
             "/api/news?find=simulator",
             "/api/nodes",
