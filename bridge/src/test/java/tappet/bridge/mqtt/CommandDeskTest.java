@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import tappet.bridge.journal.JournalSearch;
 import tappet.bridge.pages.Office;
 import tappet.bridge.pages.Role;
 import tappet.bridge.pages.Territories;
@@ -146,6 +147,21 @@ class CommandDeskTest {
 
     @Override
     public CompletableFuture<String> rules() {
+      throw new AssertionError();
+    }
+
+    @Override
+    public CompletableFuture<JournalSearch.Sheet> journal(Map<String, String> asked) {
+      throw new AssertionError();
+    }
+
+    @Override
+    public Reply reload(String wish) {
+      throw new AssertionError(wish);
+    }
+
+    @Override
+    public String reload() {
       throw new AssertionError();
     }
 
