@@ -188,23 +188,16 @@ class HandbookTest {
     return alarms;
   }
 
-  /** What stands in code spans, where words in capitals stand for anything. */
+  /** The alarms of the interlocking as they are listed; words in capitals stand for anything. */
   private static List<Pattern> wordings(String messages) {
-    List<Pattern> wordings = new ArrayList<>();
-    Pattern.compile("`([^`\n]+)`")
-        .matcher(messages)
+    int start = messages.indexOf("### What the interlocking tells");
+    int end = messages.indexOf("### What the box tells");
+    return Pattern.compile("`([^`\n]+)`")
+        .matcher(messages.substring(start, end))
         .results()
-        .map(span -> span.group(1))
-        .forEach(words -> wordings.add(wording(words)));
-    return wordings;
-  }
-
-  private static Pattern wording(String words) {
-    StringBuilder wording = new StringBuilder();
-    for (String word : Pattern.compile("\\b|(?<=\\W)").split(words)) {
-      wording.append(word.matches("[A-Z]+") ? ".+" : Pattern.quote(word));
-    }
-    return Pattern.compile(wording.toString());
+        .map(span -> span.group(1).replaceAll("\\b[A-Z]+\\b", "\\\\E.+\\\\Q"))
+        .map(words -> Pattern.compile("\\Q" + words + "\\E"))
+        .toList();
   }
 
   private static List<Path> sources() throws IOException {
