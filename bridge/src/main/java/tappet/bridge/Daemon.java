@@ -165,6 +165,7 @@ final class Daemon implements AutoCloseable {
       signalBox.tellToo(news);
       signalBox.tellToo(views.bus());
       box.start(signalBox);
+      state.noteThatItRuns(keptState);
       Vigilance vigilance =
           Vigilance.over(box, deskLoop, () -> serviceManager.ifPresent(ServiceManager::alive));
       server = TcpServer.open(hub, SettingsReader.resolved(settings.hub()));

@@ -1,6 +1,7 @@
 package tappet.bridge;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.net.ConnectException;
 import java.net.URI;
 import java.net.http.HttpClient;
@@ -73,6 +74,9 @@ final class DeskClient {
           try (Stream<String> lines =
               client.send(request, HttpResponse.BodyHandlers.ofLines()).body()) {
             lines.forEach(System.out::println);
+          } catch (UncheckedIOException e) {
+            System.err.println("the daemon has ended");
+            return 1;
           }
           return 0;
         });

@@ -64,6 +64,15 @@ final class StateFile implements Consumer<KeptState>, AutoCloseable {
     return Files.exists(file);
   }
 
+  /**
+   * Lets the next start know that the daemon has run: whatever else was kept must be there then.
+   */
+  void noteThatItRuns(KeptState state) {
+    if (!exists()) {
+      accept(state);
+    }
+  }
+
   @Override
   public void accept(KeptState state) {
     if (latest.getAndSet(state) == null) {

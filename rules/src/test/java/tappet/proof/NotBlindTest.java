@@ -69,7 +69,7 @@ class NotBlindTest {
         new Fault(Kind.LINE_ONE_WAY, "traffic midway: closed west", never()),
         new Fault(Kind.SWITCH_UNDER_TRAIN, "switch t1: movable", always()),
         new Fault(Kind.SWITCH_UNDER_AUTHORITY, "switch t1: locked", never()),
-        new Fault(Kind.LOCK_UNDER_AUTHORITY, "lock q1: free", always()),
+        new Fault(Kind.LOCK_UNDER_AUTHORITY, "lock q1: free for the permit's holder", always()),
         new Fault(Kind.ASPECT_BEYOND, "signal t2e: shows clear", value("signal t2e: proceeds")),
         new Fault(Kind.ASPECT_SPEED, "signal t2e: shows clear", value("signal t2e: proceeds")),
         new Fault(Kind.FLANK, "signal f2e: proceeds", value("route f2e-t2e: proceeds")),

@@ -105,7 +105,8 @@ public final class MqttLink implements BoxListener, Closeable {
       MqttPlan plan, ScheduledExecutorService loop, Daemon daemon, Territories territories)
       throws IOException {
     MqttLink link = new MqttLink(plan, loop, daemon, territories);
-    link.client.publishes(MqttGlobalPublishFilter.SUBSCRIBED, link::heard, loop);
+    link.client.publishes(
+        MqttGlobalPublishFilter.SUBSCRIBED, message -> link.onLoop(() -> link.heard(message)));
     var unused = link.client.connectWith().cleanStart(true).keepAlive(KEEP_ALIVE_S).send();
     return link;
   }
@@ -131,7 +132,10 @@ public final class MqttLink implements BoxListener, Closeable {
     this.ticking = loop.scheduleWithFixedDelay(this::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
   }
 
-  /** One thread of its own, where others would take two for each processor. */
+  /**
+   * One thread of its own, where others would take two for each processor. What it tells passes on
+   * to the loop at once; one that has ended meanwhile must not be asked.
+   */
   private Mqtt5AsyncClient client() throws IOException {
     Mqtt5ClientBuilder builder =
         MqttClient.builder()
@@ -141,7 +145,7 @@ public final class MqttLink implements BoxListener, Closeable {
             .serverPort(plan.port())
             .executorConfig()
             .nettyThreads(1)
-            .applicationScheduler(Schedulers.from(loop))
+            .applicationScheduler(Schedulers.from(Runnable::run))
             .applyExecutorConfig()
             .addConnectedListener(context -> onLoop(this::connected))
             .addDisconnectedListener(this::disconnected)

@@ -130,6 +130,18 @@ final class Chromium implements AutoCloseable {
     press(device(kind, id));
   }
 
+  /** Points at a device again and again, until that has done what it is for. */
+  void pointUntil(String kind, String id, BooleanSupplier done) {
+    new WebDriverWait(driver, PATIENCE)
+        .ignoring(StaleElementReferenceException.class)
+        .withMessage(() -> kind + " " + id + "\n" + text())
+        .until(
+            browser -> {
+              point(kind, id);
+              return done.getAsBoolean();
+            });
+  }
+
   static String device(String kind, String id) {
     return "[data-kind='%s'][data-id='%s']".formatted(kind, id);
   }

@@ -65,7 +65,8 @@ class OtherPagesTest extends Browsers {
     page.enter("Enter as a crew", "crew", "Plant crew", daemon.pin(Role.CREW));
     page.until(".dock", dock -> dock.getText().contains("Ask for a permit"));
     page.untilSaid("section", "creamery", "free");
-    page.point("section", "creamery");
+    page.pointUntil(
+        "section", "creamery", () -> page.find(".dock").getText().contains("blue flag"));
     page.buttonUntil(
         "Put up my blue flag",
         () -> page.find(".dock").getText().contains("Take my blue flag down"));

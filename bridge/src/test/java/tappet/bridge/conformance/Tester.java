@@ -140,7 +140,7 @@ final class Tester implements AutoCloseable {
 
   /**
    * Asks for all events of {@link BirchHollow} and hears them: a round that was under way has each
-   * of them once more, and is over then (S-9.7.3.1 §6.2).
+   * of them once more (S-9.7.3.1 §6.2), and what is left of either is heard out.
    */
   void hearAllEvents() {
     send("19968ttt 0ddd");
@@ -152,6 +152,7 @@ final class Tester implements AutoCloseable {
       boolean producer = heard.header().startsWith("1954");
       (producer ? produced : consumed).remove(heard.data());
     }
+    hearItOut();
   }
 
   /** Waits until it has announced all its events: some of them any moment, at its own pace. */
