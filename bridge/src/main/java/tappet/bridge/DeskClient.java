@@ -75,8 +75,7 @@ final class DeskClient {
               client.send(request, HttpResponse.BodyHandlers.ofLines()).body()) {
             lines.forEach(System.out::println);
           } catch (UncheckedIOException e) {
-            System.err.println("the daemon has ended");
-            return 1;
+            throw e.getCause();
           }
           return 0;
         });
