@@ -39,7 +39,7 @@ import tappet.source.Problems;
  */
 class RandomOperationTest {
 
-  private static final int STEPS = Integer.getInteger("steps", 400_000);
+  private static final int STEPS = Integer.getInteger("steps", 1_000_000);
   private static final long SEED = Long.getLong("seed", 20_261_125L);
 
   /** Only so many steps are written down: a million would fill the memory. */
