@@ -58,8 +58,6 @@ class OtherPagesTest extends Browsers {
     desk.open("dispatcher.html");
     desk.enter("Take the desk", "dispatcher", "Anna", daemon.pin(Role.DISPATCHER));
     desk.find("select[aria-label='Your territory']");
-    desk.fill("[aria-label='Order, as a sentence']", "throw cr1 normal");
-    desk.type(Keys.ENTER);
     page.phone(390, 844);
     page.open("crew.html?place=corvane");
     page.enter("Enter as a crew", "crew", "Plant crew", daemon.pin(Role.CREW));
@@ -69,13 +67,22 @@ class OtherPagesTest extends Browsers {
         "section", "creamery", () -> page.find(".dock").getText().contains("blue flag"));
     page.buttonUntil(
         "Put up my blue flag",
-        () -> page.find(".dock").getText().contains("Take my blue flag down"));
+        () ->
+            page.find(".dock").getText().contains("Take my blue flag down")
+                || sendGuardAgain(desk));
     page.untilSaid("section", "creamery", "blue flag of Plant crew");
     assertEquals(0, page.overflow());
     page.buttonUntil(
         "Take my blue flag down",
         () -> page.find(".dock").getText().contains("Put up my blue flag"));
     page.untilSaid("section", "creamery", "free");
+  }
+
+  /** Nothing is moved before the time since the start has run. */
+  private static boolean sendGuardAgain(Chromium desk) {
+    desk.fill("[aria-label='Order, as a sentence']", "throw cr1 normal");
+    desk.type(Keys.ENTER);
+    return false;
   }
 
   /** Nothing is given before the time since the start has run. */
