@@ -161,7 +161,7 @@ class DispatcherPageTest extends Browsers {
   @CsvSource({"false", "true"})
   void everySignIsToldApartByThoseWhoLackColours(boolean night) throws IOException {
     page.night(night);
-    page.phone(1400, 2400);
+    page.size(1400, 2400);
     page.button("Key");
     page.find(".key-dialog[open] .key li");
     for (String lacking :
