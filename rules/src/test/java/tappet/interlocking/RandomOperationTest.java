@@ -108,7 +108,7 @@ class RandomOperationTest {
   void railroadIsSafeWhateverIsReportedAndAsked(Desk.Railroad railroad) {
     System.out.println("random operation with -Dseed=" + SEED + " -Dsteps=" + STEPS);
     var run = new Run(SEED, railroad);
-    int steps = railroad == Desk.Railroad.GROWN ? STEPS : STEPS * 2 / 5;
+    int steps = run.grown ? STEPS : STEPS * 2 / 5;
     for (int step = 0; step < steps; step++) {
       run.step();
     }
