@@ -21,7 +21,7 @@ import tappet.bridge.conformance.Dut;
  */
 class SoakTest {
 
-  private static final long FRAMES = Long.getLong("soak.frames", 40_000);
+  private static final long FRAMES = Long.getLong("soak.frames", 80_000);
   private static final long SEED = Long.getLong("soak.seed", 20_261_125);
   private static final int ROUND = 24_000;
 
