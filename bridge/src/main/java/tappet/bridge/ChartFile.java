@@ -1,11 +1,9 @@
 package tappet.bridge;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.Executors;
@@ -75,15 +73,9 @@ final class ChartFile implements Consumer<KeptChart>, AutoCloseable {
     }
   }
 
-  /** Somebody may still read a name in it. */
   private void putAside() {
-    Path aside = file.resolveSibling(file.getFileName() + ".unread");
-    try {
-      Files.copy(file, aside, StandardCopyOption.REPLACE_EXISTING);
-      LOG.warn("{} cannot be read and is kept as {}", file, aside.getFileName());
-    } catch (IOException e) {
-      LOG.warn("{} cannot be copied: {}", file, e.toString());
-    }
+    DurableFile.putAside(file)
+        .ifPresent(aside -> LOG.warn("{} cannot be read and is kept as {}", file, aside));
   }
 
   /** Keeps what a person has written; the answer is why that failed, or empty. */
@@ -112,13 +104,7 @@ final class ChartFile implements Consumer<KeptChart>, AutoCloseable {
   }
 
   private Optional<String> write(KeptChart chart) {
-    try {
-      DurableFile.write(file, ChartText.of(chart).getBytes(StandardCharsets.UTF_8));
-      return Optional.empty();
-    } catch (IOException e) {
-      LOG.error("{} cannot be written: {}", file, e.toString());
-      return Optional.of(file.getFileName() + " cannot be written: " + e.getMessage());
-    }
+    return DurableFile.write(file, ChartText.of(chart));
   }
 
   @Override

@@ -3,10 +3,12 @@ package tappet.bridge;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
+import java.util.Optional;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
@@ -40,6 +42,38 @@ final class DurableFile {
     }
     Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
     keepName(file.toAbsolutePath().getParent());
+  }
+
+  /**
+   * The same for text.
+   *
+   * @return why it could not be written, which is in the log too; empty if it is
+   */
+  static Optional<String> write(Path file, String text) {
+    try {
+      write(file, text.getBytes(StandardCharsets.UTF_8));
+      return Optional.empty();
+    } catch (IOException e) {
+      LOG.error("{} cannot be written: {}", file, e.toString());
+      return Optional.of(file.getFileName() + " cannot be written: " + e.getMessage());
+    }
+  }
+
+  /**
+   * Copies a file that makes no sense to where no start writes: somebody may still read a name in
+   * it.
+   *
+   * @return the copy; empty where it could not be made, which is in the log then
+   */
+  static Optional<Path> putAside(Path file) {
+    Path aside = file.resolveSibling(file.getFileName() + ".unread");
+    try {
+      Files.copy(file, aside, StandardCopyOption.REPLACE_EXISTING);
+      return Optional.of(aside.getFileName());
+    } catch (IOException e) {
+      LOG.warn("{} cannot be copied: {}", file, e.toString());
+      return Optional.empty();
+    }
   }
 
   /** Lets what is still to be written to the file be written, and ends its thread. */

@@ -1,11 +1,9 @@
 package tappet.bridge;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
@@ -66,36 +64,20 @@ final class ProtectionFile implements ProtectionStore, AutoCloseable {
     return new KeptProtections(List.of(), List.of(doubt));
   }
 
-  /** Somebody may still read a name in it. */
   private String putAside() {
-    Path aside = file.resolveSibling(file.getFileName() + ".unread");
-    try {
-      Files.copy(file, aside, StandardCopyOption.REPLACE_EXISTING);
-      return "; it is kept as " + aside.getFileName();
-    } catch (IOException e) {
-      LOG.warn("{} cannot be copied: {}", file, e.toString());
-      return "";
-    }
+    return DurableFile.putAside(file).map(aside -> "; it is kept as " + aside).orElse("");
   }
 
   @Override
   public CompletableFuture<Optional<String>> keep(KeptProtections all) {
     try {
-      var kept = CompletableFuture.supplyAsync(() -> write(all), writer);
+      var kept =
+          CompletableFuture.supplyAsync(
+              () -> DurableFile.write(file, ProtectionText.of(all)), writer);
       var unused = kept.whenComplete((whyNot, failure) -> wakeBox.run());
       return kept;
     } catch (RejectedExecutionException e) {
       return CompletableFuture.completedFuture(Optional.of("the daemon is ending"));
-    }
-  }
-
-  private Optional<String> write(KeptProtections all) {
-    try {
-      DurableFile.write(file, ProtectionText.of(all).getBytes(StandardCharsets.UTF_8));
-      return Optional.empty();
-    } catch (IOException e) {
-      LOG.error("{} cannot be written: {}", file, e.toString());
-      return Optional.of(file.getFileName() + " cannot be written: " + e.getMessage());
     }
   }
 

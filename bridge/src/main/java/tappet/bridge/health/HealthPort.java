@@ -86,14 +86,10 @@ public final class HealthPort implements Closeable {
         send(context, HttpResponseStatus.OK, Metrics.CONTENT_TYPE, metrics.text());
       } else if (asks && path.equals("/health")) {
         Office.Health now = vitals.now();
-        send(context, status(now), JSON, now.json());
+        send(context, now.status(), JSON, now.json());
       } else {
         send(context, HttpResponseStatus.NOT_FOUND, TEXT, "ask for /metrics or /health\n");
       }
-    }
-
-    private static HttpResponseStatus status(Office.Health health) {
-      return health.well() ? HttpResponseStatus.OK : HttpResponseStatus.SERVICE_UNAVAILABLE;
     }
 
     private static void send(

@@ -1,5 +1,6 @@
 package tappet.bridge.pages;
 
+import io.netty.handler.codec.http.HttpResponseStatus;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
@@ -58,7 +59,13 @@ public interface Office {
    * @param well whether it can do its work
    * @param json each of its parts, as a JSON object
    */
-  record Health(boolean well, String json) {}
+  record Health(boolean well, String json) {
+
+    /** What HTTP says of it: 200, or 503 where the daemon cannot do its work. */
+    public HttpResponseStatus status() {
+      return well ? HttpResponseStatus.OK : HttpResponseStatus.SERVICE_UNAVAILABLE;
+    }
+  }
 
   /** All that is seen now. */
   CompletableFuture<Sight> sight();

@@ -128,10 +128,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
   /** For machines that watch machines: the status alone says whether all is well. */
   private void health(Question question) {
     Office.Health health = desks().office().health();
-    Answers.json(
-        question.context(),
-        health.well() ? HttpResponseStatus.OK : HttpResponseStatus.SERVICE_UNAVAILABLE,
-        health.json());
+    Answers.json(question.context(), health.status(), health.json());
   }
 
   private void noSuchPage(Question question) {

@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.TimeUnit;
 import tappet.interlocking.Interlocking;
 import tappet.layout.Layout;
 import tappet.layout.LayoutReader;
@@ -46,6 +47,34 @@ final class DemoField {
         layout.sections(),
         layout.switches(),
         layout.signals());
+  }
+
+  /**
+   * Starts a box and lets it hear all clear; the time since its start has run then.
+   *
+   * @return the time by then
+   */
+  static long makeReady(SignalBox box, String cable, long startNs) {
+    box.start(startNs);
+    box.connectionUp(cable, true, startNs);
+    long heardNs = pass(box, startNs, 1);
+    allClear().forEach(frame -> box.frameArrived(cable, frame, heardNs));
+    return pass(box, heardNs, 11);
+  }
+
+  /**
+   * Lets a box do all that is due within so many seconds, each thing when it is.
+   *
+   * @return the time by then
+   */
+  static long pass(SignalBox box, long fromNs, int seconds) {
+    long nowNs = fromNs;
+    long endNs = nowNs + TimeUnit.SECONDS.toNanos(seconds);
+    while (nowNs < endNs) {
+      nowNs = Math.min(endNs, Math.max(nowNs + 1, box.deadlineNs().orElse(endNs)));
+      box.advance(nowNs);
+    }
+    return nowNs;
   }
 
   static Interlocking interlocking() {

@@ -7,7 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import tappet.interlocking.Interlocking;
 import tappet.interlocking.Succession;
@@ -154,20 +153,12 @@ class ExchangeTest {
             files.add(digest);
           }
         });
-    box.start(nowNs);
-    box.connectionUp(CABLE, true, nowNs);
-    passSeconds(box, 1);
-    DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
-    passSeconds(box, 11);
+    nowNs = DemoField.makeReady(box, CABLE, nowNs);
     return box;
   }
 
   private void passSeconds(SignalBox box, int seconds) {
-    long endNs = nowNs + TimeUnit.SECONDS.toNanos(seconds);
-    while (nowNs < endNs) {
-      nowNs = Math.min(endNs, Math.max(nowNs + 1, box.deadlineNs().orElse(endNs)));
-      box.advance(nowNs);
-    }
+    nowNs = DemoField.pass(box, nowNs, seconds);
   }
 
   private boolean tell(SignalBox box, String sentence) {

@@ -164,20 +164,12 @@ class SignalBoxTest {
 
   private SignalBox ready(Consumer<CanFrame> toBus, BoxListener listener) {
     var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), toBus, listener);
-    box.start(nowNs);
-    box.connectionUp(CABLE, true, nowNs);
-    passSeconds(box, 1);
-    DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
-    passSeconds(box, 11);
+    nowNs = DemoField.makeReady(box, CABLE, nowNs);
     return box;
   }
 
   private void passSeconds(SignalBox box, int seconds) {
-    long endNs = nowNs + TimeUnit.SECONDS.toNanos(seconds);
-    while (nowNs < endNs) {
-      nowNs = Math.min(endNs, Math.max(nowNs + 1, box.deadlineNs().orElse(endNs)));
-      box.advance(nowNs);
-    }
+    nowNs = DemoField.pass(box, nowNs, seconds);
   }
 
   /** A bus that throws at one frame: a fault in the midst of carrying out a step. */
