@@ -30,6 +30,7 @@ import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.ProtectionText;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.health.HealthPort;
 import tappet.bridge.health.Metrics;
 import tappet.bridge.health.ServiceManager;
@@ -85,8 +86,9 @@ final class Daemon implements AutoCloseable {
       new MultiThreadIoEventLoopGroup(2, NioIoHandler.newFactory());
   private final EventLoop busLoop = loops.next();
   private final EventLoop deskLoop = loops.next();
-  private final BoxThread box = new BoxThread();
-  private final Hub hub = new Hub(busLoop, box);
+  private final Tempo tempo;
+  private final BoxThread box;
+  private final Hub hub;
   private final Watchers watchers = new Watchers();
   private final List<Connection> ways = new ArrayList<>();
   private final List<Closeable> extras = new ArrayList<>();
@@ -132,6 +134,9 @@ final class Daemon implements AutoCloseable {
   private Daemon(Settings settings, Charted charted, Standing rules, boolean evenIfDisproven)
       throws IOException {
     Interlocking interlocking = charted.interlocking();
+    tempo = settings.tempo();
+    box = new BoxThread(tempo);
+    hub = new Hub(busLoop, box);
     standing = rules;
     Views views = Views.of(settings, charted, rules);
     NewsStand news = new NewsStand(charted.book(), System::currentTimeMillis);
@@ -254,7 +259,8 @@ final class Daemon implements AutoCloseable {
         simulator.orElseThrow(() -> new IllegalStateException("no layout is simulated"));
     session =
         Optional.of(
-            LiveSession.start(plan, new LiveRailroad(box, clerk, layout, plan.table()), seed));
+            LiveSession.start(
+                plan, new LiveRailroad(box, clerk, layout, plan.table(), tempo), seed, tempo));
   }
 
   /** The box, for those who ask it something. */
@@ -467,7 +473,7 @@ final class Daemon implements AutoCloseable {
       } else if (way instanceof Settings.Recording recording) {
         extras.add(FramePlayer.start(hub, recording.file(), Pace.realTime(1)));
       } else if (way instanceof Settings.Simulator simulated) {
-        SimulatedLayout layout = SimulatedLayout.open(hub, plan, simulated.specs());
+        SimulatedLayout layout = SimulatedLayout.open(hub, plan, simulated.specs(), tempo);
         ways.add(layout.connection());
         simulator = Optional.of(layout);
       }

@@ -4,7 +4,11 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.Spec;
+import tappet.bridge.box.Tempo;
 
 /** {@code tappet demo}. */
 @Command(
@@ -42,11 +46,39 @@ final class DemoCommand implements Callable<Integer> {
       description = "decides small delays in the session (default: 1)")
   private long seed;
 
+  @Option(
+      names = "--speed",
+      paramLabel = "N",
+      defaultValue = "1",
+      description = {
+        "let the railroad's time go by so many times as fast, at most 60, where all of it",
+        "is simulated (default: 1)"
+      })
+  private int speed;
+
+  @Spec private CommandSpec spec;
+
   /** How people call this program where it is installed; the launcher knows. */
   private static final String TAPPET = System.getProperty("tappet.command", "tappet");
 
   @Override
   public Integer call() {
+    if (speed < 1 || speed > Tempo.SPEED_MAX) {
+      throw new ParameterException(
+          spec.commandLine(),
+          "the railroad runs 1 to %d times as fast, not %d".formatted(Tempo.SPEED_MAX, speed));
+    }
+    tellWhatToTry();
+    return new Service(config, seconds, false, session(), Tempo.times(speed)).run();
+  }
+
+  private Optional<Service.Held> session() {
+    return session
+        ? Optional.of(new Service.Held(config.resolveSibling("session.yaml"), seed))
+        : Optional.empty();
+  }
+
+  private void tellWhatToTry() {
     if (session) {
       System.out.printf(
           """
@@ -56,8 +88,7 @@ final class DemoCommand implements Callable<Integer> {
 
           """,
           TAPPET);
-      Path trains = config.resolveSibling("session.yaml");
-      return new Service(config, seconds, false, Optional.of(new Service.Held(trains, seed))).run();
+      return;
     }
     System.out.printf(
         """
@@ -70,6 +101,5 @@ final class DemoCommand implements Callable<Integer> {
 
         """,
         TAPPET);
-    return new Service(config, seconds, false).run();
   }
 }

@@ -10,6 +10,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.session.Railroad;
 import tappet.bridge.session.Sight;
 import tappet.bridge.web.Reply;
@@ -33,12 +34,15 @@ final class LiveRailroad implements Railroad {
   private final BoxClerk clerk;
   private final SimulatedLayout simulator;
   private final ControlTable table;
+  private final Tempo tempo;
 
-  LiveRailroad(BoxThread box, BoxClerk clerk, SimulatedLayout simulator, ControlTable table) {
+  LiveRailroad(
+      BoxThread box, BoxClerk clerk, SimulatedLayout simulator, ControlTable table, Tempo tempo) {
     this.box = box;
     this.clerk = clerk;
     this.simulator = simulator;
     this.table = table;
+    this.tempo = tempo;
   }
 
   /** What the box knows of it all. */
@@ -51,7 +55,7 @@ final class LiveRailroad implements Railroad {
     Map<String, TrainState> trains = new LinkedHashMap<>();
     track.trains().forEach(train -> trains.put(train.name(), train));
     return new Sight(
-        System.nanoTime(),
+        tempo.nowNs(),
         known.minuteOfDay(),
         trains,
         known.locked(),

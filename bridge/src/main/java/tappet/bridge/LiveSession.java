@@ -7,6 +7,7 @@ import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.session.Journal;
 import tappet.bridge.session.Railroad;
 import tappet.bridge.session.Session;
@@ -31,9 +32,10 @@ final class LiveSession implements Closeable {
    * @param seed decides small delays of crews and the order of equal wishes
    */
   @SuppressWarnings("FutureReturnValueIgnored")
-  static LiveSession start(SessionPlan plan, Railroad railroad, long seed) {
+  static LiveSession start(SessionPlan plan, Railroad railroad, long seed, Tempo tempo) {
     LiveSession live = new LiveSession(plan, railroad, seed);
-    live.thread.scheduleWithFixedDelay(live::look, 0, Session.LOOK_NS, TimeUnit.NANOSECONDS);
+    long restNs = tempo.realNs(Session.LOOK_NS);
+    live.thread.scheduleWithFixedDelay(live::look, 0, restNs, TimeUnit.NANOSECONDS);
     return live;
   }
 

@@ -8,6 +8,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.session.SessionPlan;
@@ -30,6 +31,7 @@ final class Service {
   private final long seconds;
   private final boolean evenIfDisproven;
   private final Optional<Held> session;
+  private final Tempo tempo;
 
   /**
    * A session that is to be held on the simulated layout.
@@ -43,18 +45,20 @@ final class Service {
    * @param evenIfDisproven whether rules are run that were found to be unsafe
    */
   Service(Path config, long seconds, boolean evenIfDisproven) {
-    this(config, seconds, evenIfDisproven, Optional.empty());
+    this(config, seconds, evenIfDisproven, Optional.empty(), Tempo.REAL);
   }
 
   /**
    * @param evenIfDisproven whether rules are run that were found to be unsafe
    * @param session is held where a layout is simulated
+   * @param tempo other than the real one only where all of the railroad is simulated
    */
-  Service(Path config, long seconds, boolean evenIfDisproven, Optional<Held> session) {
+  Service(Path config, long seconds, boolean evenIfDisproven, Optional<Held> session, Tempo tempo) {
     this.config = config;
     this.seconds = seconds;
     this.evenIfDisproven = evenIfDisproven;
     this.session = session;
+    this.tempo = tempo;
   }
 
   /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
@@ -77,8 +81,16 @@ final class Service {
       return 1;
     }
     Settings given = settings.get();
+    if (tempo != Tempo.REAL && !given.isAllSimulated()) {
+      System.err.printf(
+          "%s: only a railroad that is all simulated can run faster than time goes by; leave out"
+              + " --speed, or every connection but the simulator%n",
+          config);
+      return 1;
+    }
+    Settings paced = given.at(tempo);
     return serve(
-        plan.map(held -> given.forSession(held.clock())).orElse(given), railroad.get(), plan);
+        plan.map(held -> paced.forSession(held.clock())).orElse(paced), railroad.get(), plan);
   }
 
   private int serve(Settings settings, OwnerFiles.Railroad railroad, Optional<SessionPlan> plan) {

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import tappet.bridge.adapter.SerialForm;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.hub.Access;
 import tappet.bridge.journal.Limits;
 import tappet.bridge.mqtt.MqttPlan;
@@ -35,6 +36,7 @@ import tappet.source.Problems;
  * @param extras what a hub may do besides
  * @param people what people get to see, and what they may do
  * @param ways the ways to the layout, in the order of the file
+ * @param tempo how fast time goes by, of which the file says nothing
  */
 record Settings(
     Path layout,
@@ -47,7 +49,8 @@ record Settings(
     ClockPlan clock,
     Extras extras,
     People people,
-    List<Way> ways) {
+    List<Way> ways,
+    Tempo tempo) {
 
   /** Where the daemon writes down what happens, and how much of it is kept. */
   record JournalPlan(Path file, Limits limits) {
@@ -138,12 +141,23 @@ record Settings(
             .map(way -> way instanceof Simulator ? new Simulator(List.of()) : way)
             .toList();
     return new Settings(
-        layout, rules, node, hub, desk, state, journal, sessionClock, extras, people, empty);
+        layout, rules, node, hub, desk, state, journal, sessionClock, extras, people, empty, tempo);
+  }
+
+  /** The same at another tempo, for a railroad that {@link #isAllSimulated}. */
+  Settings at(Tempo faster) {
+    return new Settings(
+        layout, rules, node, hub, desk, state, journal, clock, extras, people, ways, faster);
   }
 
   /** Whether a layout is simulated. */
   boolean simulates() {
     return ways.stream().anyMatch(Simulator.class::isInstance);
+  }
+
+  /** Whether nothing but a simulated layout is reached. */
+  boolean isAllSimulated() {
+    return ways.stream().allMatch(Simulator.class::isInstance);
   }
 
   /** Notes simulated trains that cannot stand on the layout as the settings say. */

@@ -14,6 +14,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.adapter.TcpServer;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.hub.Access;
 import tappet.bridge.journal.Limits;
 import tappet.bridge.node.ClockPlan;
@@ -106,7 +107,8 @@ final class SettingsReader {
             clock,
             extras,
             people,
-            ways));
+            ways,
+            Tempo.REAL));
   }
 
   private Settings.JournalPlan journal(Value value, Path state) {

@@ -11,6 +11,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import tappet.bridge.adapter.LocalConnection;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.layout.Layout;
@@ -26,27 +27,29 @@ import tappet.simulator.TrainSpec;
 import tappet.simulator.TrainState;
 
 /**
- * The simulated railway in real time, attached to the hub as a real one would be. Everything
- * happens on the hub's loop.
+ * The simulated railway at the daemon's tempo, attached to the hub as a real one would be.
+ * Everything happens on the hub's loop.
  */
 final class SimulatedLayout {
 
   private final Hub hub;
   private final Layout layout;
+  private final Tempo tempo;
   private final Railway railway;
   private final LocalConnection connection;
   private final List<CanFrame> told = new ArrayList<>();
   private ScheduledFuture<?> alarmClock;
 
-  private SimulatedLayout(Hub hub, TrackPlan plan, List<TrainSpec> trains) {
+  private SimulatedLayout(Hub hub, TrackPlan plan, List<TrainSpec> trains, Tempo tempo) {
     this.hub = hub;
     this.layout = plan.layout();
+    this.tempo = tempo;
     this.railway = new Railway(plan, trains, told::add);
     this.connection = LocalConnection.attach(hub, "the simulator", this::hear);
   }
 
-  static SimulatedLayout open(Hub hub, TrackPlan plan, List<TrainSpec> trains) {
-    SimulatedLayout layout = new SimulatedLayout(hub, plan, trains);
+  static SimulatedLayout open(Hub hub, TrackPlan plan, List<TrainSpec> trains, Tempo tempo) {
+    SimulatedLayout layout = new SimulatedLayout(hub, plan, trains, tempo);
     hub.onLoop(layout::start);
     return layout;
   }
@@ -108,7 +111,7 @@ final class SimulatedLayout {
     CompletableFuture<T> answer = new CompletableFuture<>();
     hub.onLoop(
         () -> {
-          railway.advance(System.nanoTime());
+          railway.advance(tempo.nowNs());
           try {
             answer.complete(deed.get());
           } catch (RuntimeException e) {
@@ -120,17 +123,17 @@ final class SimulatedLayout {
   }
 
   private void start() {
-    railway.start(System.nanoTime());
+    railway.start(tempo.nowNs());
     passOn();
   }
 
   private void hear(CanFrame frame) {
-    railway.receive(frame, System.nanoTime());
+    railway.receive(frame, tempo.nowNs());
     passOn();
   }
 
   private void wake() {
-    railway.advance(System.nanoTime());
+    railway.advance(tempo.nowNs());
     passOn();
   }
 
@@ -146,7 +149,7 @@ final class SimulatedLayout {
     }
     OptionalLong deadline = railway.deadlineNs();
     if (deadline.isPresent()) {
-      long waitNs = Math.max(0, deadline.getAsLong() - System.nanoTime());
+      long waitNs = tempo.waitNs(deadline.getAsLong());
       alarmClock = hub.loop().schedule(this::wake, waitNs, TimeUnit.NANOSECONDS);
     }
   }

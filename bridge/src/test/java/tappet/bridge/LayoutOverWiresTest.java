@@ -20,6 +20,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.box.SignalBox;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
@@ -130,7 +131,8 @@ class LayoutOverWiresTest {
             new ClockPlan.None(),
             Settings.Extras.NONE,
             Settings.People.NONE,
-            List.of(wire.way()));
+            List.of(wire.way()),
+            Tempo.REAL);
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
     daemon =
         Daemon.start(

@@ -12,6 +12,9 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.session.SessionPlan;
@@ -19,7 +22,7 @@ import tappet.sentence.Condition.Occupancy;
 import tappet.source.Problem;
 import tappet.source.Problems;
 
-/** A session in the running daemon, in real time. */
+/** A session in the running daemon, as fast as that may be. */
 class LiveSessionTest {
 
   private static final String TRAINS =
@@ -49,7 +52,9 @@ class LiveSessionTest {
         new SessionFiles(problems).plan(railroad, folder.resolve("session.yaml")).orElseThrow();
     Charted interlocking = Charted.of(railroad.layout(), railroad.table());
     Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
-    try (Daemon daemon = Daemon.start(settings.forSession(plan.clock()), interlocking, standing)) {
+    try (Daemon daemon =
+        Daemon.start(
+            settings.at(Tempo.times(4)).forSession(plan.clock()), interlocking, standing)) {
       daemon.hold(plan, 1);
       await()
           .atMost(JavaProcess.PATIENCE)
@@ -86,6 +91,24 @@ class LiveSessionTest {
     assertTrue(settings.simulates() && held.simulates());
     assertEquals(List.of(new Settings.Simulator(List.of())), held.ways());
     assertEquals(plan.clock(), held.clock());
+  }
+
+  /** Boards keep real time, and so does whoever joins by wire. */
+  @Test
+  void onlyWhatIsAllSimulatedRunsFaster() throws IOException {
+    QuickLine.settings(folder, "[simulator: {trains: []}, tcp: 127.0.0.1:1]");
+    Console told =
+        Console.run("demo", "--speed", "30", "--config", folder.resolve("tappet.yaml").toString());
+    assertEquals(1, told.status());
+    assertTrue(told.err().contains("leave out --speed, or every connection but"), told.err());
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"0", "61"})
+  void speedHasItsBounds(String speed) {
+    Console told = Console.run("demo", "--speed", speed);
+    assertEquals(2, told.status());
+    assertTrue(told.err().contains("1 to 60 times as fast, not " + speed), told.err());
   }
 
   @Test

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
 import tappet.bridge.pages.Pins;
@@ -89,7 +90,8 @@ public final class QuickDaemon implements AutoCloseable {
                 new Settings.Simulator(
                     Stream.of(trains)
                         .map(train -> new TrainReader.Placed(train, nowhere))
-                        .toList())));
+                        .toList())),
+            Tempo.REAL);
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
     Charted charted = Charted.of(railroad.layout(), railroad.table());
     Service.nameTrains(settings, charted);

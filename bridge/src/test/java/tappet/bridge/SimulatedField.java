@@ -17,6 +17,7 @@ import java.util.Optional;
 import tappet.bridge.adapter.BackOff;
 import tappet.bridge.adapter.SerialAdapter;
 import tappet.bridge.adapter.TcpServer;
+import tappet.bridge.box.Tempo;
 import tappet.bridge.hub.Connection;
 import tappet.bridge.hub.Hub;
 import tappet.bridge.hub.HubListener;
@@ -53,7 +54,8 @@ final class SimulatedField implements HubListener {
     Layout layout = QuickLine.read(Path.of(arguments[0])).layout();
     var group = new MultiThreadIoEventLoopGroup(1, NioIoHandler.newFactory());
     Hub hub = new Hub(group.next(), new SimulatedField(layout));
-    var railroad = SimulatedLayout.open(hub, new TrackPlan(layout), List.of(QuickLine.EXTRA_41));
+    var railroad =
+        SimulatedLayout.open(hub, new TrackPlan(layout), List.of(QuickLine.EXTRA_41), Tempo.REAL);
     open(hub, arguments[1], arguments[2]);
     obey(railroad);
     System.exit(0);

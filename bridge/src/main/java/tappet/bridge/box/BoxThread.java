@@ -30,8 +30,6 @@ public final class BoxThread implements HubListener, AutoCloseable {
 
   private static final long IDLE_NS = TimeUnit.SECONDS.toNanos(1);
 
-  private static final long NS_PER_US = 1_000;
-
   /** Something to be done in the box. */
   private interface Message {
     void take(SignalBox box, long nowNs);
@@ -42,9 +40,15 @@ public final class BoxThread implements HubListener, AutoCloseable {
   private final LongAdder inputsLost = new LongAdder();
   private final LongAccumulator waitedMost = new LongAccumulator(Math::max, 0);
   private final Thread thread = new Thread(this::run, "signal-box");
+  private final Tempo tempo;
   private SignalBox box;
   private volatile LongConsumer reactions = ns -> {};
   private volatile boolean open = true;
+
+  /** A box that lives at this tempo. */
+  public BoxThread(Tempo tempo) {
+    this.tempo = tempo;
+  }
 
   /** Starts the thread with this box; from now on nobody else may touch it. */
   public void start(SignalBox signalBox) {
@@ -178,10 +182,10 @@ public final class BoxThread implements HubListener, AutoCloseable {
   }
 
   private void run() {
-    take(SignalBox::start, nowNs());
+    take(SignalBox::start, tempo.nowNs());
     while (open) {
       Message message = next();
-      long nowNs = nowNs();
+      long nowNs = tempo.nowNs();
       take(SignalBox::advance, nowNs);
       if (message != null) {
         take(message, nowNs);
@@ -190,20 +194,15 @@ public final class BoxThread implements HubListener, AutoCloseable {
         forgetAll();
       }
     }
-    take(SignalBox::stop, nowNs());
-  }
-
-  /** Whole microseconds: a recording tells them, and another box can live by the same times. */
-  private static long nowNs() {
-    return System.nanoTime() / NS_PER_US * NS_PER_US;
+    take(SignalBox::stop, tempo.nowNs());
   }
 
   /** What waits in the queue is older than what was lost: heard later, it would pass for news. */
   private void forgetAll() {
     List<Message> older = new ArrayList<>();
     queue.drainTo(older);
-    older.forEach(message -> take(message, nowNs()));
-    take(SignalBox::inputLost, nowNs());
+    older.forEach(message -> take(message, tempo.nowNs()));
+    take(SignalBox::inputLost, tempo.nowNs());
   }
 
   /** A thread that ends by a fault would leave its signals as they are. */
@@ -226,7 +225,7 @@ public final class BoxThread implements HubListener, AutoCloseable {
 
   private long waitNs() {
     OptionalLong deadline = box.deadlineNs();
-    long left = deadline.isPresent() ? deadline.getAsLong() - System.nanoTime() : IDLE_NS;
-    return Math.max(0, Math.min(left, IDLE_NS));
+    long leftNs = deadline.isPresent() ? tempo.waitNs(deadline.getAsLong()) : IDLE_NS;
+    return Math.min(leftNs, IDLE_NS);
   }
 }

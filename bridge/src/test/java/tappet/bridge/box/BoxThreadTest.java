@@ -35,7 +35,7 @@ class BoxThreadTest {
   private final List<CanFrame> sent = new CopyOnWriteArrayList<>();
   private final CountDownLatch held = new CountDownLatch(1);
   private final CountDownLatch letGo = new CountDownLatch(1);
-  private final BoxThread thread = new BoxThread();
+  private final BoxThread thread = new BoxThread(Tempo.REAL);
 
   @AfterEach
   void end() {

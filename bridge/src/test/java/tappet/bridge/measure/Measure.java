@@ -112,9 +112,11 @@ public final class Measure {
   private void pages() throws IOException, InterruptedException {
     try (Folder folder = new Folder()) {
       if (tiny) {
-        PagesMeasure.tiny(out).measure(folder.path, Program::daemonFromClasses);
+        PagesMeasure.tiny(out)
+            .measure(folder.path, Program::daemonFromClasses, Program::sessionFromClasses);
       } else {
-        PagesMeasure.whole(out).measure(folder.path, Program::daemonByScript);
+        PagesMeasure.whole(out)
+            .measure(folder.path, Program::daemonByScript, Program::sessionByScript);
       }
     }
   }

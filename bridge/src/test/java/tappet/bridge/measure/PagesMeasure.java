@@ -18,10 +18,10 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * Measures whether open pages slow the interlocking down, and how late they are: the measurement of
- * the reaction with {@value #PAGES} pages, between two without any. Each page is a web socket that
- * takes in all that comes. A page's lag is the time from when the box told a piece of news to when
- * the page has it whole.
+ * Measures whether open pages slow the interlocking down, and how late they are, with {@value
+ * #PAGES} pages between two runs without any: of the measurement of the reaction, and of a session
+ * on the demo at thirty times its speed. Each page is a web socket that takes in all that comes. A
+ * page's lag is the time from when the box told a piece of news to when the page has it whole.
  */
 final class PagesMeasure {
 
@@ -32,21 +32,29 @@ final class PagesMeasure {
 
   private final PrintStream out;
   private final ReactionMeasure reaction;
+  private final int sessionS;
 
-  private PagesMeasure(PrintStream out, ReactionMeasure reaction) {
+  private PagesMeasure(PrintStream out, ReactionMeasure reaction, int sessionS) {
     this.out = out;
     this.reaction = reaction;
+    this.sessionS = sessionS;
   }
 
   static PagesMeasure tiny(PrintStream out) {
-    return new PagesMeasure(out, new ReactionMeasure(out, 1, 2));
+    return new PagesMeasure(out, new ReactionMeasure(out, 1, 2), 2);
   }
 
   static PagesMeasure whole(PrintStream out) {
-    return new PagesMeasure(out, new ReactionMeasure(out, 10, 30));
+    return new PagesMeasure(out, new ReactionMeasure(out, 10, 30), 60);
   }
 
-  void measure(Path folder, ReactionMeasure.Starter daemon)
+  void measure(Path folder, ReactionMeasure.Starter daemon, ReactionMeasure.Starter session)
+      throws IOException, InterruptedException {
+    measureBusyBus(folder, daemon);
+    measureSession(folder, session);
+  }
+
+  private void measureBusyBus(Path folder, ReactionMeasure.Starter daemon)
       throws IOException, InterruptedException {
     out.printf(
         "pages: reaction at %d events/s with %d pages open, between two runs without%n",
@@ -76,6 +84,37 @@ final class PagesMeasure {
         audience.tell();
       }
       return latencies;
+    }
+  }
+
+  private void measureSession(Path folder, ReactionMeasure.Starter session)
+      throws IOException, InterruptedException {
+    out.printf(
+        "pages: a session on the demo at %s times its speed for %d s, with %d pages open, between"
+            + " two runs without%n",
+        Program.SESSION_SPEED, sessionS, PAGES);
+    for (int pages : new int[] {0, PAGES, 0}) {
+      Path own = Files.createTempDirectory(folder, "session");
+      out.printf("  %2d pages     %s%n", pages, runSession(own, session, pages));
+    }
+  }
+
+  private BoxReactions runSession(Path folder, ReactionMeasure.Starter session, int pages)
+      throws IOException, InterruptedException {
+    int port = freePort();
+    int metrics = freePort();
+    try (Program program = session.start(Settings.session(folder, port, metrics))) {
+      program.hub();
+      Audience audience = new Audience(port, pages);
+      TimeUnit.SECONDS.sleep(sessionS / 2);
+      BoxReactions before = BoxReactions.at(metrics);
+      TimeUnit.SECONDS.sleep(sessionS);
+      BoxReactions all = BoxReactions.at(metrics);
+      audience.leave();
+      if (pages > 0) {
+        audience.tell();
+      }
+      return all.since(before);
     }
   }
 

@@ -21,6 +21,9 @@ import java.util.stream.Collectors;
 /** A program in a process of its own, with the daemon's JVM options; it ends when closed. */
 final class Program implements AutoCloseable {
 
+  /** How many times as fast as time goes by a session runs here. */
+  static final String SESSION_SPEED = "30";
+
   private static final long PATIENCE_S = 60;
   private static final Pattern ADDRESSES =
       Pattern.compile("hub at 127\\.0\\.0\\.1:(\\d+), desk at 127\\.0\\.0\\.1:(\\d+)");
@@ -49,6 +52,23 @@ final class Program implements AutoCloseable {
   /** The daemon as an owner starts it, by {@code bridge/bin/tappet}. */
   static Program daemonByScript(Path settings) throws IOException {
     return daemon(List.of(HOME.resolve("bridge/bin/tappet").toString()), settings);
+  }
+
+  /** The demo with its session, as fast as the railroad may run, by {@code bridge/bin/tappet}. */
+  static Program sessionByScript(Path settings) throws IOException {
+    return session(List.of(HOME.resolve("bridge/bin/tappet").toString()), settings);
+  }
+
+  /** The same from this program's own classes, which need not be packaged. */
+  static Program sessionFromClasses(Path settings) throws IOException {
+    return session(java(OWN_CLASSES, DAEMON), settings);
+  }
+
+  private static Program session(List<String> beginning, Path settings) throws IOException {
+    List<String> command = new ArrayList<>(beginning);
+    command.addAll(List.of("demo", "--session", "--speed", SESSION_SPEED));
+    command.addAll(List.of("--config", settings.toString()));
+    return new Program(command, ADDRESSES);
   }
 
   /** The daemon from the jars that the script starts, without a class-data archive. */

@@ -58,6 +58,20 @@ final class Settings {
             + settings.substring(settings.indexOf("connections:")));
   }
 
+  /**
+   * The demo with its train list.
+   *
+   * @param pages where browsers ask
+   * @param metrics where numbers are told
+   */
+  static Path session(Path folder, int pages, int metrics) throws IOException {
+    Files.copy(DEMO.resolve("session.yaml"), folder.resolve("session.yaml"));
+    Path settings = demo(folder);
+    String text =
+        Files.readString(settings).replace("pages: 127.0.0.1:0", "pages: 127.0.0.1:" + pages);
+    return Files.writeString(settings, text + "metrics: 127.0.0.1:%d\n".formatted(metrics));
+  }
+
   /** The events by which the demo's signals are put to Stop. */
   static Set<EventId> stopsOfDemo() throws IOException {
     return demoLayout().signals().values().stream()
