@@ -52,7 +52,8 @@ record BoxReactions(SortedMap<Double, Double> within, double sumS) {
     return new BoxReactions(rest, sumS - before.sumS);
   }
 
-  private double count() {
+  /** How many there were. */
+  double count() {
     return within.get(within.lastKey());
   }
 

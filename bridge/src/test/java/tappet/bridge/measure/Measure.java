@@ -4,7 +4,8 @@ import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Arrays;
+import java.time.Duration;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -17,47 +18,47 @@ import tappet.measure.StepMeasure;
 /**
  * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
  * {@code draft}, {@code proof}, {@code footprint}, {@code relay}, {@code rehearse}, {@code pages},
- * {@code journal} or {@code all}; {@code --tiny} only shows that measuring works. {@code kills [N
- * [SEED]]}, which takes long, is asked for alone.
+ * {@code journal}, {@code day} or {@code all}; {@code --tiny} only shows that measuring works.
+ * {@code kills [N [SEED]]}, which takes long, is asked for alone.
  */
 public final class Measure {
 
-  private static final List<String> KINDS =
-      List.of(
-          "reaction",
-          "step",
-          "draft",
-          "proof",
-          "footprint",
-          "relay",
-          "rehearse",
-          "pages",
-          "journal",
-          "all");
-
+  private static final String ALL = "all";
   private static final int KILLS = 20;
 
   private final PrintStream out;
   private final boolean tiny;
 
+  /** What can be measured, in the order of {@code all}. */
+  private final Map<String, Measurement> kinds = new LinkedHashMap<>();
+
+  private interface Measurement {
+    void run() throws Exception;
+  }
+
   private Measure(PrintStream out, boolean tiny) {
     this.out = out;
     this.tiny = tiny;
+    kinds.put("reaction", this::reaction);
+    kinds.put("step", this::step);
+    kinds.put("draft", this::draft);
+    kinds.put("proof", this::proof);
+    kinds.put("footprint", this::footprint);
+    kinds.put("relay", this::relay);
+    kinds.put("rehearse", this::rehearse);
+    kinds.put("pages", this::pages);
+    kinds.put("journal", this::journal);
+    kinds.put("day", this::day);
   }
 
   public static void main(String[] arguments) throws Exception {
-    List<String> given = Arrays.asList(arguments);
-    boolean tiny = given.contains("--tiny");
+    List<String> given = new ArrayList<>(List.of(arguments));
     if (!given.isEmpty() && given.get(0).equals("kills")) {
       kills(given);
       return;
     }
-    List<String> kinds = given.stream().filter(word -> !word.equals("--tiny")).toList();
-    if (kinds.size() > 1 || !KINDS.containsAll(kinds)) {
-      System.err.printf("usage: measure [%s] [--tiny]%n", String.join("|", KINDS));
-      System.exit(2);
-    }
-    new Measure(System.out, tiny).measure(kinds.isEmpty() ? "all" : kinds.get(0));
+    boolean tiny = given.remove("--tiny");
+    new Measure(System.out, tiny).measure(given);
   }
 
   /** {@code kills [N [SEED]]}: how often, and from which seed. */
@@ -71,42 +72,20 @@ public final class Measure {
 
   /** One measurement in its tiny form, from classes that need not be packaged. */
   static void tiny(String kind, PrintStream out) throws Exception {
-    new Measure(out, true).measure(kind);
+    new Measure(out, true).measure(List.of(kind));
   }
 
-  private void measure(String kind) throws Exception {
+  private void measure(List<String> asked) throws Exception {
+    List<String> wanted =
+        asked.isEmpty() || asked.equals(List.of(ALL)) ? List.copyOf(kinds.keySet()) : asked;
+    if (!kinds.keySet().containsAll(wanted)) {
+      System.err.printf("usage: measure [%s|%s] [--tiny]%n", String.join("|", kinds.keySet()), ALL);
+      System.exit(2);
+    }
     out.println("machine: " + Machine.described());
-    if (isAsked("reaction", kind)) {
-      reaction();
+    for (String kind : wanted) {
+      kinds.get(kind).run();
     }
-    if (isAsked("step", kind)) {
-      step();
-    }
-    if (isAsked("draft", kind)) {
-      draft();
-    }
-    if (isAsked("proof", kind)) {
-      proof();
-    }
-    if (isAsked("footprint", kind)) {
-      footprint();
-    }
-    if (isAsked("relay", kind)) {
-      relay();
-    }
-    if (isAsked("rehearse", kind)) {
-      rehearse();
-    }
-    if (isAsked("pages", kind)) {
-      pages();
-    }
-    if (isAsked("journal", kind)) {
-      journal();
-    }
-  }
-
-  private static boolean isAsked(String one, String kind) {
-    return kind.equals(one) || kind.equals("all");
   }
 
   private void pages() throws IOException, InterruptedException {
@@ -127,6 +106,17 @@ public final class Measure {
         new JournalMeasure(out, 2, 1_000).measure(folder.path, Program::daemonFromClasses);
       } else {
         new JournalMeasure(out, 90, 100_000).measure(folder.path, Program::daemonByScript);
+      }
+    }
+  }
+
+  private void day() throws IOException, InterruptedException {
+    try (Folder folder = new Folder()) {
+      if (tiny) {
+        new DayMeasure(out, 2, Duration.ofMinutes(1))
+            .measure(folder.path, Program::sessionFromClasses);
+      } else {
+        new DayMeasure(out, 12, Duration.ofHours(2)).measure(folder.path, Program::sessionByScript);
       }
     }
   }

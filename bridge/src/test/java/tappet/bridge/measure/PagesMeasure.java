@@ -20,12 +20,15 @@ import java.util.regex.Pattern;
 /**
  * Measures whether open pages slow the interlocking down, and how late they are, with {@value
  * #PAGES} pages between two runs without any: of the measurement of the reaction, and of a session
- * on the demo at thirty times its speed. Each page is a web socket that takes in all that comes. A
- * page's lag is the time from when the box told a piece of news to when the page has it whole.
+ * on the demo at {@value #SPEED} times its speed. Each page is a web socket that takes in all that
+ * comes. A page's lag is the time from when the box told a piece of news to when the page has it
+ * whole.
  */
 final class PagesMeasure {
 
   static final int PAGES = 50;
+
+  private static final int SPEED = 30;
 
   private static final double GOAL_LAG_MS = 200;
   private static final Pattern NEWS = Pattern.compile("\\{\"at\":(\\d+),\"text\"");
@@ -48,7 +51,7 @@ final class PagesMeasure {
     return new PagesMeasure(out, new ReactionMeasure(out, 10, 30), 60);
   }
 
-  void measure(Path folder, ReactionMeasure.Starter daemon, ReactionMeasure.Starter session)
+  void measure(Path folder, ReactionMeasure.Starter daemon, SessionStarter session)
       throws IOException, InterruptedException {
     measureBusyBus(folder, daemon);
     measureSession(folder, session);
@@ -87,23 +90,23 @@ final class PagesMeasure {
     }
   }
 
-  private void measureSession(Path folder, ReactionMeasure.Starter session)
+  private void measureSession(Path folder, SessionStarter session)
       throws IOException, InterruptedException {
     out.printf(
-        "pages: a session on the demo at %s times its speed for %d s, with %d pages open, between"
+        "pages: a session on the demo at %d times its speed for %d s, with %d pages open, between"
             + " two runs without%n",
-        Program.SESSION_SPEED, sessionS, PAGES);
+        SPEED, sessionS, PAGES);
     for (int pages : new int[] {0, PAGES, 0}) {
       Path own = Files.createTempDirectory(folder, "session");
       out.printf("  %2d pages     %s%n", pages, runSession(own, session, pages));
     }
   }
 
-  private BoxReactions runSession(Path folder, ReactionMeasure.Starter session, int pages)
+  private BoxReactions runSession(Path folder, SessionStarter session, int pages)
       throws IOException, InterruptedException {
     int port = freePort();
     int metrics = freePort();
-    try (Program program = session.start(Settings.session(folder, port, metrics))) {
+    try (Program program = session.start(Settings.session(folder, port, metrics), SPEED)) {
       program.hub();
       Audience audience = new Audience(port, pages);
       TimeUnit.SECONDS.sleep(sessionS / 2);
@@ -118,7 +121,7 @@ final class PagesMeasure {
     }
   }
 
-  private static int freePort() throws IOException {
+  static int freePort() throws IOException {
     try (ServerSocket any = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
       return any.getLocalPort();
     }

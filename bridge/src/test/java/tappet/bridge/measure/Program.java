@@ -8,6 +8,7 @@ import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
@@ -20,9 +21,6 @@ import java.util.stream.Collectors;
 
 /** A program in a process of its own, with the daemon's JVM options; it ends when closed. */
 final class Program implements AutoCloseable {
-
-  /** How many times as fast as time goes by a session runs here. */
-  static final String SESSION_SPEED = "30";
 
   private static final long PATIENCE_S = 60;
   private static final Pattern ADDRESSES =
@@ -54,19 +52,20 @@ final class Program implements AutoCloseable {
     return daemon(List.of(HOME.resolve("bridge/bin/tappet").toString()), settings);
   }
 
-  /** The demo with its session, as fast as the railroad may run, by {@code bridge/bin/tappet}. */
-  static Program sessionByScript(Path settings) throws IOException {
-    return session(List.of(HOME.resolve("bridge/bin/tappet").toString()), settings);
+  /** The demo with its session, so many times as fast, by {@code bridge/bin/tappet}. */
+  static Program sessionByScript(Path settings, int speed) throws IOException {
+    return session(List.of(HOME.resolve("bridge/bin/tappet").toString()), settings, speed);
   }
 
   /** The same from this program's own classes, which need not be packaged. */
-  static Program sessionFromClasses(Path settings) throws IOException {
-    return session(java(OWN_CLASSES, DAEMON), settings);
+  static Program sessionFromClasses(Path settings, int speed) throws IOException {
+    return session(java(OWN_CLASSES, DAEMON), settings, speed);
   }
 
-  private static Program session(List<String> beginning, Path settings) throws IOException {
+  private static Program session(List<String> beginning, Path settings, int speed)
+      throws IOException {
     List<String> command = new ArrayList<>(beginning);
-    command.addAll(List.of("demo", "--session", "--speed", SESSION_SPEED));
+    command.addAll(List.of("demo", "--session", "--speed", String.valueOf(speed)));
     command.addAll(List.of("--config", settings.toString()));
     return new Program(command, ADDRESSES);
   }
@@ -170,6 +169,14 @@ final class Program implements AutoCloseable {
       }
     }
     throw new IOException("process " + process.pid() + " tells no VmRSS");
+  }
+
+  /** Time that it has had on the processors so far, all its threads together. */
+  Duration processorTime() throws IOException {
+    return process
+        .info()
+        .totalCpuDuration()
+        .orElseThrow(() -> new IOException("process " + process.pid() + " tells no time"));
   }
 
   /** Bytes that it has had written to storage so far (proc(5), write_bytes of /proc/pid/io). */

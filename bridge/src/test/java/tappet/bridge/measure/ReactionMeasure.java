@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.PrintStream;
 import java.io.UncheckedIOException;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.concurrent.Executors;
@@ -63,6 +64,7 @@ final class ReactionMeasure {
     try (Program program = daemon.start(Settings.scripted(folder, railroad))) {
       Run run = new Run(railroad, program);
       run.play();
+      tellIdleShare(run);
       out.printf("  tappet  %s%n", run.latencies);
       out.printf(
           "  ratio of p50 %.1f, of p99 %.1f; goal: p99 under %,.0f µs%n",
@@ -73,6 +75,12 @@ final class ReactionMeasure {
           "  check value: %d drops, %d unanswered, %d skipped since their signal was at stop%n",
           run.latencies.count(), run.unanswered(), run.skipped.get());
     }
+  }
+
+  /** {@value #RATE} events a second are about all that a bus of 125 kbit/s can carry. */
+  private void tellIdleShare(Run run) {
+    double busy = run.busy.toNanos() / 1e9 / measureS;
+    out.printf("  the daemon left %.1f %% of one core idle meanwhile%n", 100 * (1 - busy));
   }
 
   /** The reaction of a daemon that runs on {@link Settings#scripted} settings for this railroad. */
@@ -118,6 +126,7 @@ final class ReactionMeasure {
   private final class Run {
 
     private final SignalsInARow railroad;
+    private final Program program;
     private final DeskVisitor desk;
     private final ScriptedField field;
     private final Latencies latencies = new Latencies();
@@ -133,9 +142,11 @@ final class ReactionMeasure {
         Executors.newSingleThreadScheduledExecutor();
     private final boolean[] beforeOccupied = new boolean[SIGNALS];
     private volatile boolean isMeasuring;
+    private Duration busy = Duration.ZERO;
 
     Run(SignalsInARow railroad, Program program) throws IOException {
       this.railroad = railroad;
+      this.program = program;
       desk = new DeskVisitor(program.desk());
       field = new ScriptedField(program.hub(), everythingClear(), this::heard);
     }
@@ -159,10 +170,15 @@ final class ReactionMeasure {
         lineAll();
         Pace pace = new Pace(RATE);
         int events = RATE * (warmUpS + measureS);
-        for (int number = 0; number < events; number++) {
-          isMeasuring = number >= RATE * warmUpS;
+        for (int number = 0; number < RATE * warmUpS; number++) {
           offer(number, pace.await(number));
         }
+        isMeasuring = true;
+        Duration before = program.processorTime();
+        for (int number = RATE * warmUpS; number < events; number++) {
+          offer(number, pace.await(number));
+        }
+        busy = program.processorTime().minus(before);
         pace.await(events + RATE / 2);
       } finally {
         dispatcher.shutdownNow();
