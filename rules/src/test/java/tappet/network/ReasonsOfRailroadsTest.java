@@ -21,7 +21,7 @@ import tappet.measure.Railroad;
  */
 class ReasonsOfRailroadsTest {
 
-  private static final int STATES = 40;
+  private static final int STATES = 20;
   private static final long FIRST_SEED = Long.getLong("tappet.seed", 1);
   private static final Network DEMO = networkOf(Railroad.DEMO);
 
