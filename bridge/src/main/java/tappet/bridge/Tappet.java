@@ -25,7 +25,8 @@ import picocli.CommandLine.Command;
       ReloadCommand.class,
       TellCommand.class,
       WhyCommand.class,
-      WatchCommand.class
+      WatchCommand.class,
+      ExplainCommand.class
     },
     footer = {
       "",
