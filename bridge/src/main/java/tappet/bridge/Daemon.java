@@ -7,7 +7,6 @@ import io.netty.channel.nio.NioIoHandler;
 import java.io.Closeable;
 import java.io.IOException;
 import java.net.InetSocketAddress;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
@@ -54,6 +53,7 @@ import tappet.bridge.pages.Pins;
 import tappet.bridge.pages.Role;
 import tappet.bridge.pages.Territories;
 import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.record.FramePlayer;
 import tappet.bridge.record.Item;
@@ -113,12 +113,11 @@ final class Daemon implements AutoCloseable {
   /**
    * Starts everything.
    *
-   * @param rules how the rules stand; those that are not proven are an alarm for as long as they
-   *     run
+   * @param charted what is run; rules that are not proven are an alarm for as long as they run
    * @throws IOException if an address to listen at is taken; nothing is left running then
    */
-  static Daemon start(Settings settings, Charted charted, Standing rules) throws IOException {
-    return new Daemon(settings, charted, rules, false);
+  static Daemon start(Settings settings, Charted charted) throws IOException {
+    return new Daemon(settings, charted, false);
   }
 
   /**
@@ -126,19 +125,18 @@ final class Daemon implements AutoCloseable {
    *
    * @param evenIfDisproven whether rules may take over later that were found to be unsafe
    */
-  static Daemon start(Settings settings, Charted charted, Standing rules, boolean evenIfDisproven)
+  static Daemon start(Settings settings, Charted charted, boolean evenIfDisproven)
       throws IOException {
-    return new Daemon(settings, charted, rules, evenIfDisproven);
+    return new Daemon(settings, charted, evenIfDisproven);
   }
 
-  private Daemon(Settings settings, Charted charted, Standing rules, boolean evenIfDisproven)
-      throws IOException {
-    Interlocking interlocking = charted.interlocking();
+  private Daemon(Settings settings, Charted charted, boolean evenIfDisproven) throws IOException {
+    Interlocking interlocking = charted.edition().interlocking();
     tempo = settings.tempo();
     box = new BoxThread(tempo);
     hub = new Hub(busLoop, box);
-    standing = rules;
-    Views views = Views.of(settings, charted, rules);
+    standing = charted.edition().standing();
+    Views views = Views.of(charted);
     NewsStand news = new NewsStand(charted.book(), System::currentTimeMillis);
     state = new StateFile(settings.state());
     protections = new ProtectionFile(ProtectionFile.beside(settings.state()), box::wake);
@@ -157,11 +155,11 @@ final class Daemon implements AutoCloseable {
             settings.clock(),
             new Keeping(Tappet.version(), keptState, state),
             new ProtectionKeeping(keptProtections, protections, Daemon::wallClock));
-    if (rules.answer() != KeptVerdict.Answer.PROVEN) {
-      signalBox.rulesInDoubt(rules.words());
+    if (standing.answer() != KeptVerdict.Answer.PROVEN) {
+      signalBox.rulesInDoubt(standing.words());
     }
     Item.Started begin = begin(settings, interlocking.layout(), keptState, keptProtections);
-    journal = journal(settings, begin, signalBox);
+    journal = journal(settings, charted.edition().files(), begin, signalBox);
     search = new JournalSearch(settings.journal().file());
     scribes.add(journal);
     try {
@@ -214,11 +212,7 @@ final class Daemon implements AutoCloseable {
   }
 
   private void publish(Edition edition, Settings settings, Views views) {
-    try {
-      views.rules().set(Views.rules(settings, edition.interlocking(), edition.standing()));
-    } catch (IOException e) {
-      LOG.warn("{} cannot be shown: {}", settings.rules(), e.toString());
-    }
+    views.publish(edition);
     pages.ifPresent(shown -> shown.goOn(railroad(settings, edition.interlocking())));
     mqtt.ifPresent(link -> link.goOn(territories(settings, edition.interlocking())));
   }
@@ -324,19 +318,19 @@ final class Daemon implements AutoCloseable {
         ProtectionText.of(standing));
   }
 
-  private Journal journal(Settings settings, Item.Started begin, SignalBox signalBox)
-      throws IOException {
+  private Journal journal(
+      Settings settings, RailroadFiles files, Item.Started begin, SignalBox signalBox) {
     Path file = settings.journal().file();
     return Journal.open(
         file,
-        new Journal.Beginning(begin, ownerFile(settings.layout()), ownerFile(settings.rules())),
+        new Journal.Beginning(begin, ownerFile(files.layout()), ownerFile(files.rules())),
         settings.journal().limits(),
         Journal.Clocks.usual(signalBox::minuteOfDay),
         new BoxTrouble(box, "the journal " + file));
   }
 
-  private static OwnerFile ownerFile(Path file) throws IOException {
-    return new OwnerFile(file.getFileName().toString(), Files.readString(file));
+  private static OwnerFile ownerFile(RailroadFiles.Text file) {
+    return new OwnerFile(file.name(), file.text());
   }
 
   private Optional<SessionRecorder> recorder(Settings settings, Item.Started begin)

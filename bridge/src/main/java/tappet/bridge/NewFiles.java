@@ -1,11 +1,9 @@
 package tappet.bridge;
 
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
-import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.reload.Edition;
 import tappet.bridge.reload.OwnersDesk;
@@ -75,16 +73,8 @@ final class NewFiles implements OwnersDesk {
 
   private Edition edition(OwnerFiles.Railroad railroad) {
     Interlocking interlocking = views.charted(railroad.layout(), railroad.table());
-    Standing standing = Standing.of(settings.layout(), settings.rules(), interlocking.network());
-    return new Edition(interlocking, standing, digest());
-  }
-
-  private String digest() {
-    try {
-      return KeptVerdict.digestOf(settings.layout(), settings.rules());
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
+    Standing standing = Standing.of(railroad.files(), interlocking.network());
+    return new Edition(railroad.files(), interlocking, standing);
   }
 
   @Override
@@ -95,7 +85,7 @@ final class NewFiles implements OwnersDesk {
 
   @Override
   public void takenOver(Edition edition) {
-    views.goOn(edition.interlocking(), edition.standing());
+    views.goOn(edition);
     follow.accept(edition);
   }
 

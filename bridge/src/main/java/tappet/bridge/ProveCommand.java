@@ -20,6 +20,7 @@ import tappet.bridge.proof.Account;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.ProofJson;
 import tappet.bridge.proof.ProofReport;
+import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.StoryTeller;
 import tappet.interlocking.Interlocking;
 import tappet.layout.Layout;
@@ -119,9 +120,9 @@ final class ProveCommand implements Callable<Integer> {
             ends.found(proof::reach));
     System.out.print(json ? ProofJson.of(report) : report.text());
     if (rows) {
-      tellRowsThatNeverMatter(proof, plan);
+      tellRowsThatNeverMatter(proof, railroad);
     }
-    keep(report, network);
+    keep(report, railroad.files(), network);
     if (export.isPresent()) {
       export(proof, export.get());
     }
@@ -147,11 +148,11 @@ final class ProveCommand implements Callable<Integer> {
     return accounts;
   }
 
-  private void tellRowsThatNeverMatter(Proof proof, Layout plan) throws IOException {
+  private void tellRowsThatNeverMatter(Proof proof, OwnerFiles.Railroad railroad) {
     Equivalence same = proof.equivalence();
     RowsThatNeverMatter.in(
-            Files.readString(rules),
-            text -> compiled(text, plan),
+            railroad.files().rules().text(),
+            text -> compiled(text, railroad.layout()),
             network -> same.isShown(network, Orders::isOne))
         .forEach(
             row -> System.out.printf("never matters: %s:%d: %s%n", rules, row.line(), row.words()));
@@ -194,13 +195,13 @@ final class ProveCommand implements Callable<Integer> {
     }
   }
 
-  private void keep(ProofReport report, Network network) {
+  private void keep(ProofReport report, RailroadFiles files, Network network) {
     Path file = KeptVerdict.beside(rules);
     try {
       KeptVerdict verdict =
           new KeptVerdict(
               report.answer(),
-              KeptVerdict.digestOf(layout, rules),
+              files.digest(),
               NetworkDigest.of(network),
               Instant.now().truncatedTo(ChronoUnit.SECONDS),
               report.open());

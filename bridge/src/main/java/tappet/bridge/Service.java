@@ -94,10 +94,9 @@ final class Service {
   }
 
   private int serve(Settings settings, OwnerFiles.Railroad railroad, Optional<SessionPlan> plan) {
-    Charted charted = Charted.of(railroad.layout(), railroad.table());
+    Charted charted = Charted.of(railroad);
     nameTrains(settings, charted);
-    Standing rules =
-        Standing.of(settings.layout(), settings.rules(), charted.interlocking().network());
+    Standing rules = charted.edition().standing();
     if (rules.answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {
       System.err.printf(
           "%s: %s%n'tappet prove %s %s' tells the story. Mend the rules, or, to run them as they"
@@ -105,17 +104,16 @@ final class Service {
           settings.rules(), rules.words(), settings.layout(), settings.rules());
       return 1;
     }
-    return serve(settings, charted, rules, plan);
+    return serve(settings, charted, plan);
   }
 
-  private int serve(
-      Settings settings, Charted charted, Standing rules, Optional<SessionPlan> plan) {
+  private int serve(Settings settings, Charted charted, Optional<SessionPlan> plan) {
     if (settings.simulates()) {
       LOG.info("No hardware: a simulated layout. For your own, edit {}", config);
     }
     Runtime.getRuntime().addShutdownHook(new Thread(this::endInOrder, "end"));
     try {
-      return serveUntilTheEnd(settings, charted, rules, plan);
+      return serveUntilTheEnd(settings, charted, plan);
     } finally {
       ended.countDown();
     }
@@ -143,12 +141,11 @@ final class Service {
     }
   }
 
-  private int serveUntilTheEnd(
-      Settings settings, Charted charted, Standing rules, Optional<SessionPlan> plan) {
-    try (Daemon daemon = Daemon.start(settings, charted, rules, evenIfDisproven)) {
+  private int serveUntilTheEnd(Settings settings, Charted charted, Optional<SessionPlan> plan) {
+    try (Daemon daemon = Daemon.start(settings, charted, evenIfDisproven)) {
       LOG.info(
           "{}: hub at {}, desk at {}",
-          charted.interlocking().layout().name(),
+          charted.edition().interlocking().layout().name(),
           NetUtil.toSocketAddressString(daemon.hubAddress()),
           NetUtil.toSocketAddressString(daemon.deskAddress()));
       daemon
