@@ -20,26 +20,18 @@ import tappet.source.Problems;
 final class NewFiles implements OwnersDesk {
 
   private final Settings settings;
-  private final Views views;
-  private final Consumer<Edition> follow;
-  private final Consumer<Edition> publish;
+  private final BoxRoom room;
   private final Layout first;
+  private final Consumer<Edition> publish;
 
   /**
-   * @param running what runs at first
-   * @param follow does in the box what follows when an edition takes over
-   * @param publish tells the pages of an edition that has taken over
+   * @param first what runs at first
+   * @param publish tells people of an edition that has taken over
    */
-  NewFiles(
-      Settings settings,
-      Views views,
-      Layout running,
-      Consumer<Edition> follow,
-      Consumer<Edition> publish) {
+  NewFiles(Settings settings, BoxRoom room, Edition first, Consumer<Edition> publish) {
     this.settings = settings;
-    this.views = views;
-    this.first = running;
-    this.follow = follow;
+    this.room = room;
+    this.first = first.interlocking().layout();
     this.publish = publish;
   }
 
@@ -72,7 +64,7 @@ final class NewFiles implements OwnersDesk {
   }
 
   private Edition edition(OwnerFiles.Railroad railroad) {
-    Interlocking interlocking = views.charted(railroad.layout(), railroad.table());
+    Interlocking interlocking = room.views().charted(railroad.layout(), railroad.table());
     Standing standing = Standing.of(railroad.files(), interlocking.network());
     return new Edition(railroad.files(), interlocking, standing);
   }
@@ -85,8 +77,7 @@ final class NewFiles implements OwnersDesk {
 
   @Override
   public void takenOver(Edition edition) {
-    views.goOn(edition);
-    follow.accept(edition);
+    room.goOn(edition);
   }
 
   @Override
