@@ -128,9 +128,7 @@ final class Daemon implements AutoCloseable {
    */
   void hold(SessionPlan plan, long seed) {
     SimulatedLayout layout =
-        rails
-            .simulator()
-            .orElseThrow(() -> new IllegalStateException("no layout is simulated"));
+        rails.simulator().orElseThrow(() -> new IllegalStateException("no layout is simulated"));
     session =
         Optional.of(
             LiveSession.start(

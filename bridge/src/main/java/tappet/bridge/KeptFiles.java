@@ -57,7 +57,9 @@ final class KeptFiles implements AutoCloseable {
     book.restore(chartFile.read(), chartFile);
   }
 
-  /** Lets the next start know that the daemon has run: whatever else was kept must be there then. */
+  /**
+   * Lets the next start know that the daemon has run: whatever else was kept must be there then.
+   */
   void noteThatItRuns() {
     stateFile.noteThatItRuns(state);
   }

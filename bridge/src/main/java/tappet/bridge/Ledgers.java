@@ -36,8 +36,7 @@ final class Ledgers implements Closeable {
   private final List<Scribe<?>> scribes = new ArrayList<>();
 
   /** Begins the journal. */
-  Ledgers(
-      Settings.JournalPlan plan, Journal.Beginning beginning, SignalBox box, BoxThread thread) {
+  Ledgers(Settings.JournalPlan plan, Journal.Beginning beginning, SignalBox box, BoxThread thread) {
     this.thread = thread;
     journal =
         Journal.open(

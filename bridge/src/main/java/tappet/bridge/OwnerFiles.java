@@ -8,11 +8,16 @@ import java.nio.file.Path;
 import java.util.Optional;
 import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.RailroadFiles.Text;
+import tappet.bridge.rehearsal.Coverage;
+import tappet.bridge.rehearsal.Rehearsal;
+import tappet.bridge.rehearsal.Result;
+import tappet.bridge.rehearsal.SafetyOnlooker;
 import tappet.interlocking.CircularNeeds;
 import tappet.layout.Layout;
 import tappet.layout.LayoutReader;
 import tappet.rules.ControlTable;
 import tappet.rules.RuleReader;
+import tappet.simulator.scenario.Scenario;
 import tappet.source.Place;
 import tappet.source.Problems;
 import tappet.source.Value;
@@ -33,7 +38,18 @@ final class OwnerFiles {
    * @param layout read without a mistake
    * @param table read without a mistake
    */
-  record Railroad(RailroadFiles files, Layout layout, ControlTable table) {}
+  record Railroad(RailroadFiles files, Layout layout, ControlTable table) {
+
+    /** What of its rules is tried, to begin with nothing. */
+    Coverage coverage() {
+      return new Coverage(layout, table);
+    }
+
+    /** Plays a scenario on it, with an eye on all that must always be safe. */
+    Result rehearse(Scenario scenario, Coverage tried) {
+      return Rehearsal.of(scenario, layout, table, new SafetyOnlooker(), tried);
+    }
+  }
 
   /**
    * Reads both files, and notes the mistakes of both in one run. What rules say of the track plan
@@ -55,8 +71,7 @@ final class OwnerFiles {
   }
 
   private Optional<Railroad> railroad(Layout layout, RailroadFiles files) {
-    return RuleReader.read(
-            files.rules().file().toString(), files.rules().text(), layout, problems)
+    return RuleReader.read(files.rules().file().toString(), files.rules().text(), layout, problems)
         .filter(table -> CircularNeeds.none(layout, table, problems))
         .map(table -> new Railroad(files, layout, table));
   }

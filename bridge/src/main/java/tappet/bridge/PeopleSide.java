@@ -30,8 +30,7 @@ final class PeopleSide implements AutoCloseable {
   /**
    * @param loop where all of it is
    */
-  PeopleSide(
-      EventLoop loop, Settings settings, BoxRoom room, BoxClerk clerk, HealthWatch health) {
+  PeopleSide(EventLoop loop, Settings settings, BoxRoom room, BoxClerk clerk, HealthWatch health) {
     this.loop = loop;
     this.settings = settings;
     this.room = room;
@@ -61,12 +60,7 @@ final class PeopleSide implements AutoCloseable {
     Pins.Opened opened = Pins.open(Pins.beside(settings.state()));
     tellOnce(opened.told());
     return Pages.open(
-        loop,
-        SettingsReader.resolved(at),
-        railroad(edition),
-        clerk,
-        room.news(),
-        opened.pins());
+        loop, SettingsReader.resolved(at), railroad(edition), clerk, room.news(), opened.pins());
   }
 
   /** The only time that anybody gets to see them: the file keeps hashes. */

@@ -96,8 +96,7 @@ final class RailSide implements AutoCloseable {
     } else if (way instanceof Settings.Tcp tcp) {
       ways.add(TcpClient.open(hub, tcp.host(), tcp.port(), BackOff.USUAL, tcp.access()));
     } else if (way instanceof Settings.TcpDraft tcp) {
-      ways.add(
-          TcpClient.open(hub, tcp.host(), tcp.port(), BackOff.USUAL, draft(), Access.FULL));
+      ways.add(TcpClient.open(hub, tcp.host(), tcp.port(), BackOff.USUAL, draft(), Access.FULL));
     } else if (way instanceof Settings.Recording recording) {
       others.add(FramePlayer.start(hub, recording.file(), Pace.realTime(1)));
     } else if (way instanceof Settings.Simulator simulated) {
