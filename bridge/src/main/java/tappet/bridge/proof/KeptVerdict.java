@@ -13,6 +13,7 @@ import tappet.source.Fields;
 import tappet.source.Problems;
 import tappet.source.Value;
 import tappet.source.YamlNode;
+import tappet.source.YamlText;
 
 /**
  * What the last proof found of a layout and its rules, kept beside the rules (49 CFR 236.18: what
@@ -135,7 +136,7 @@ public record KeptVerdict(
     text.append("network: ").append(network).append('\n');
     if (!open.isEmpty()) {
       text.append("open:\n");
-      open.forEach(words -> text.append("  - '").append(words.replace("'", "''")).append("'\n"));
+      open.forEach(words -> text.append("  - ").append(YamlText.quoted(words)).append('\n'));
     }
     return text.toString();
   }

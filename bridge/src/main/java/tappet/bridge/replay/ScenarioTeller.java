@@ -1,5 +1,6 @@
 package tappet.bridge.replay;
 
+import static tappet.source.YamlText.quoted;
 import static tappet.bridge.replay.FieldSentences.name;
 
 import java.time.Duration;
@@ -521,10 +522,6 @@ public final class ScenarioTeller {
       }
     }
     text.append("  - pass: 1 s\n");
-  }
-
-  private static String quoted(String words) {
-    return "'" + words.replace("'", "''") + "'";
   }
 
   private String about(boolean whole) {
