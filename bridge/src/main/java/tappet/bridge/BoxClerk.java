@@ -14,6 +14,7 @@ import tappet.bridge.pages.Office;
 import tappet.bridge.reload.Reload;
 import tappet.bridge.view.Sight;
 import tappet.bridge.web.Clerk;
+import tappet.bridge.web.Health;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Candidate;

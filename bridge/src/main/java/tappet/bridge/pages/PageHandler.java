@@ -22,6 +22,7 @@ import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.pages.Refusals.Reason;
+import tappet.bridge.web.Health;
 import tappet.bridge.web.Reply;
 import tappet.sentence.Command;
 import tappet.sentence.Sentences;
@@ -127,7 +128,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
 
   /** For machines that watch machines: the status alone says whether all is well. */
   private void health(Question question) {
-    Office.Health health = desks().office().health();
+    Health health = desks().office().health();
     Answers.json(question.context(), health.status(), health.json());
   }
 
