@@ -67,10 +67,7 @@ class ProtectionKeeperTest {
   }
 
   private void passSeconds(int seconds) {
-    for (int tenths = 0; tenths < seconds * 10; tenths++) {
-      nowNs += 100_000_000L;
-      box.advance(nowNs);
-    }
+    nowNs = DemoField.pass(box, nowNs, seconds);
   }
 
   private void storeTakesIt() {
