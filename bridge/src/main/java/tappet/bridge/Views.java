@@ -66,14 +66,11 @@ record Views(ChartBook book, SightTaker sights, BusLog bus, AtomicReference<Stri
     RailroadFiles.Text file = edition.files().rules();
     Standing standing = edition.standing();
     Interlocking interlocking = edition.interlocking();
+    RulesJson.Verdict verdict =
+        new RulesJson.Verdict(
+            standing.answer().word(), standing.words(), open(file.file(), standing));
     return new RulesJson(interlocking.table(), new Mentions(interlocking.layout()))
-        .of(
-            file.name(),
-            file.text().lines().toList(),
-            standing.answer().word(),
-            standing.words(),
-            open(file.file(), standing),
-            System.currentTimeMillis());
+        .of(file.name(), file.text().lines().toList(), verdict, System.currentTimeMillis());
   }
 
   /** What is not proven of rules that stand so, one sentence each. */
