@@ -16,9 +16,9 @@ import tappet.bridge.reload.Reload;
 import tappet.bridge.session.SessionPlan;
 
 /**
- * The daemon, wired up: the rail side, the box, the people's side, and who watches over it all.
- * Each is made first and opened when all are, so that whatever fails to open finds the others to be
- * closed.
+ * The daemon, wired up: the rail side, the box in its room, the people's side, and who looks after
+ * it all. Everything is made first and opened then, so that all of it can be closed where something
+ * cannot be opened.
  */
 final class Daemon implements AutoCloseable {
 
