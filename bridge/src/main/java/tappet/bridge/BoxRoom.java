@@ -51,9 +51,7 @@ final class BoxRoom implements AutoCloseable {
             edition.interlocking(),
             hub::send,
             watchers,
-            settings.clock(),
-            kept.ofNode(),
-            kept.ofProtections());
+            kept.outfit(settings.clock()));
     doubt(edition.standing());
     beginning = beginning(settings, edition);
     ledgers = new Ledgers(settings.journal(), beginning(edition.files()), box, thread);

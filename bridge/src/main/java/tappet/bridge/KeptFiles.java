@@ -2,7 +2,9 @@ package tappet.bridge;
 
 import java.nio.file.Path;
 import tappet.bridge.box.BoxThread;
+import tappet.bridge.box.Outfit;
 import tappet.bridge.box.ProtectionKeeping;
+import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.Keeping;
 import tappet.bridge.node.KeptState;
 import tappet.bridge.view.ChartBook;
@@ -44,12 +46,12 @@ final class KeptFiles implements AutoCloseable {
     return chartFile;
   }
 
-  Keeping ofNode() {
-    return new Keeping(Tappet.version(), state, stateFile);
-  }
-
-  ProtectionKeeping ofProtections() {
-    return new ProtectionKeeping(protections, protectionFile, Ledgers::wallClock);
+  /** What a box is given that remembers by these files. */
+  Outfit outfit(ClockPlan clock) {
+    return new Outfit(
+        clock,
+        new Keeping(Tappet.version(), state, stateFile),
+        new ProtectionKeeping(protections, protectionFile, Ledgers::wallClock));
   }
 
   /** Has the chart as it was kept, and keeps it from now on. */

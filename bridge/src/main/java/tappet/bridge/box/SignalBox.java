@@ -20,8 +20,6 @@ import org.slf4j.LoggerFactory;
 import tappet.bridge.field.Field;
 import tappet.bridge.node.BoardWatch;
 import tappet.bridge.node.ClockPlan;
-import tappet.bridge.node.Keeping;
-import tappet.bridge.node.KeptState;
 import tappet.bridge.node.LayoutClock;
 import tappet.bridge.node.NodeMemory;
 import tappet.bridge.node.NoticeWatch;
@@ -91,65 +89,27 @@ public final class SignalBox {
   private boolean failed;
 
   /**
-   * A box that remembers nothing while it is off.
+   * A box that has no clock, and remembers nothing while it is off.
    *
    * @param id the daemon's own node
    * @param toBus takes each frame that the node sends
    */
   public SignalBox(
       NodeId id, Interlocking interlocking, Consumer<CanFrame> toBus, BoxListener listener) {
-    this(id, interlocking, toBus, listener, new ClockPlan.None());
+    this(id, interlocking, toBus, listener, Outfit.forgetful(id, new ClockPlan.None()));
   }
 
   /**
-   * A box that remembers nothing while it is off, with a clock.
-   *
    * @param id the daemon's own node
    * @param toBus takes each frame that the node sends
-   * @param plan what clock the layout has
    */
   public SignalBox(
       NodeId id,
       Interlocking interlocking,
       Consumer<CanFrame> toBus,
       BoxListener listener,
-      ClockPlan plan) {
-    this(
-        id, interlocking, toBus, listener, plan, new Keeping("", KeptState.ofNew(id), state -> {}));
-  }
-
-  /**
-   * @param id the daemon's own node
-   * @param toBus takes each frame that the node sends
-   * @param plan what clock the layout has
-   * @param keeping how the node remembers things while it is off
-   */
-  public SignalBox(
-      NodeId id,
-      Interlocking interlocking,
-      Consumer<CanFrame> toBus,
-      BoxListener listener,
-      ClockPlan plan,
-      Keeping keeping) {
-    this(id, interlocking, toBus, listener, plan, keeping, ProtectionKeeping.NONE);
-  }
-
-  /**
-   * @param id the daemon's own node
-   * @param toBus takes each frame that the node sends
-   * @param plan what clock the layout has
-   * @param keeping how the node remembers things while it is off
-   * @param protection how the protection of people outlives the daemon
-   */
-  public SignalBox(
-      NodeId id,
-      Interlocking interlocking,
-      Consumer<CanFrame> toBus,
-      BoxListener listener,
-      ClockPlan plan,
-      Keeping keeping,
-      ProtectionKeeping protection) {
-    this.protection = protection;
+      Outfit outfit) {
+    this.protection = outfit.protections();
     this.interlocking = interlocking;
     this.field = new Field(interlocking.layout());
     this.listener = new ListenerGuard(listener);
@@ -163,10 +123,10 @@ public final class SignalBox {
               toBus.accept(frame);
               this.listener.frameSent(frame, latestNs);
             },
-            keeping.kept().aliasSeed());
-    this.memory = new NodeMemory(id, interlocking.layout(), keeping, new MemoryBox());
+            outfit.node().kept().aliasSeed());
+    this.memory = new NodeMemory(id, interlocking.layout(), outfit.node(), new MemoryBox());
     Surroundings around = new Around();
-    this.clock = LayoutClock.of(plan, around);
+    this.clock = LayoutClock.of(outfit.clock(), around);
     this.notices = new NoticeWatch(around);
     this.heartbeat = new HeartbeatSender(interlocking.layout().heartbeat(), node::report);
     this.keeper =

@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.Consumer;
 import tappet.bridge.box.BoxListener;
+import tappet.bridge.box.Outfit;
 import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.ProtectionText;
 import tappet.bridge.box.SignalBox;
@@ -125,12 +126,13 @@ public final class Replay {
             interlocking,
             this::said,
             new BoxListener() {},
-            start.map(Item.Started::clock).orElseGet(ClockPlan.None::new),
-            new Keeping(
-                start.map(Item.Started::version).orElse(""),
-                new KeptState("", "", seed, 0),
-                state -> {}),
-            new ProtectionKeeping(kept, store, this::wallClock));
+            new Outfit(
+                start.map(Item.Started::clock).orElseGet(ClockPlan.None::new),
+                new Keeping(
+                    start.map(Item.Started::version).orElse(""),
+                    new KeptState("", "", seed, 0),
+                    state -> {}),
+                new ProtectionKeeping(kept, store, this::wallClock)));
     this.firstHeard =
         start.isPresent()
             ? Optional.empty()

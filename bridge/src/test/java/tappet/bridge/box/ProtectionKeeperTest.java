@@ -39,12 +39,13 @@ class ProtectionKeeperTest {
           DemoField.interlocking(),
           frame -> {},
           new BoxListener() {},
-          new ClockPlan.None(),
-          new Keeping("", KeptState.ofNew(DemoField.DAEMON), state -> {}),
-          new ProtectionKeeping(
-              KeptProtections.NONE,
-              this::keep,
-              () -> Optional.of(LocalDateTime.of(2026, 11, 25, 14, 3))));
+          new Outfit(
+              new ClockPlan.None(),
+              new Keeping("", KeptState.ofNew(DemoField.DAEMON), state -> {}),
+              new ProtectionKeeping(
+                  KeptProtections.NONE,
+                  this::keep,
+                  () -> Optional.of(LocalDateTime.of(2026, 11, 25, 14, 3)))));
   private long nowNs;
 
   private CompletableFuture<Optional<String>> keep(KeptProtections all) {
