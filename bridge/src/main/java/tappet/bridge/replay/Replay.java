@@ -122,23 +122,24 @@ public final class Replay {
     this.protectedBefore = kept.protections();
     this.box =
         new SignalBox(
-            id,
-            interlocking,
-            this::said,
-            new BoxListener() {},
-            new Outfit(
-                start.map(Item.Started::clock).orElseGet(ClockPlan.None::new),
-                new Keeping(
-                    start.map(Item.Started::version).orElse(""),
-                    new KeptState("", "", seed, 0),
-                    state -> {}),
-                new ProtectionKeeping(kept, store, this::wallClock)));
+            id, interlocking, this::said, new BoxListener() {}, outfit(start, seed, kept));
     this.firstHeard =
         start.isPresent()
             ? Optional.empty()
             : Optional.of(new FirstHeard(order.layout(), order.table().times().start()));
     this.current = session.entries().get(0);
     this.nowNs = session.beganUs() * NS_PER_US;
+  }
+
+  /** What the box had then. */
+  private Outfit outfit(Optional<Item.Started> start, AliasSeed seed, KeptProtections kept) {
+    return new Outfit(
+        start.map(Item.Started::clock).orElseGet(ClockPlan.None::new),
+        new Keeping(
+            start.map(Item.Started::version).orElse(""),
+            new KeptState("", "", seed, 0),
+            state -> {}),
+        new ProtectionKeeping(kept, store, this::wallClock));
   }
 
   /** The box, for looking at. */
