@@ -14,6 +14,7 @@ import tappet.bridge.pages.Office;
 import tappet.bridge.reload.Reload;
 import tappet.bridge.view.Sight;
 import tappet.bridge.web.Clerk;
+import tappet.bridge.web.Health;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Candidate;
@@ -34,26 +35,19 @@ final class BoxClerk implements Clerk, Office {
   private static final String DESK = "the desk";
 
   private final BoxThread box;
-  private final Optional<SimulatedLayout> simulator;
   private final Views views;
   private final Ledgers ledgers;
   private final ChartFile chart;
+  private final RailSide rails;
   private final Reload reload;
   private final Vitals vitals;
 
-  BoxClerk(
-      BoxThread box,
-      Optional<SimulatedLayout> simulator,
-      Views views,
-      Ledgers ledgers,
-      ChartFile chart,
-      Reload reload,
-      Vitals vitals) {
-    this.box = box;
-    this.simulator = simulator;
-    this.views = views;
-    this.ledgers = ledgers;
-    this.chart = chart;
+  BoxClerk(BoxRoom room, RailSide rails, Reload reload, Vitals vitals) {
+    this.box = room.thread();
+    this.views = room.views();
+    this.ledgers = room.ledgers();
+    this.chart = room.chart();
+    this.rails = rails;
     this.reload = reload;
     this.vitals = vitals;
   }
@@ -207,7 +201,8 @@ final class BoxClerk implements Clerk, Office {
           });
     }
     if (command instanceof Command.OfTrain) {
-      return simulator
+      return rails
+          .simulator()
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))
           .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()))
           .thenCompose(reply -> writtenDown(command, sentence, who, reply));

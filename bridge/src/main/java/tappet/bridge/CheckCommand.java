@@ -1,12 +1,10 @@
 package tappet.bridge;
 
-import java.nio.file.Path;
-import java.util.Optional;
+import java.io.IOException;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Mixin;
 import tappet.interlocking.Assumptions;
-import tappet.source.Problems;
 
 /** {@code tappet check}. */
 @Command(
@@ -18,22 +16,14 @@ import tappet.source.Problems;
     mixinStandardHelpOptions = true)
 final class CheckCommand implements Callable<Integer> {
 
-  @Parameters(index = "0", paramLabel = "LAYOUT", description = "the layout file")
-  private Path layout;
-
-  @Parameters(index = "1", paramLabel = "RULES", description = "the rule file")
-  private Path rules;
+  @Mixin private RailroadArguments files;
 
   @Override
-  public Integer call() {
-    Problems problems = new Problems();
-    Optional<OwnerFiles.Railroad> railroad = new OwnerFiles(problems).railroad(layout, rules);
-    problems.sorted().forEach(System.out::println);
-    railroad.ifPresent(CheckCommand::tellSize);
-    return railroad.isPresent() ? 0 : 1;
+  public Integer call() throws IOException {
+    return FileCheck.exitStatus(System.out, files::read, CheckCommand::tellSize);
   }
 
-  private static void tellSize(OwnerFiles.Railroad railroad) {
+  private static int tellSize(OwnerFiles.Railroad railroad) {
     var layout = railroad.layout();
     System.out.printf(
         "%s: %d sections, %d switches, %d signals, %d routes, no mistakes%n",
@@ -43,5 +33,6 @@ final class CheckCommand implements Callable<Integer> {
         layout.signals().size(),
         railroad.table().routes().size());
     Assumptions.of(layout).forEach(assumption -> System.out.println("assumed: " + assumption));
+    return 0;
   }
 }

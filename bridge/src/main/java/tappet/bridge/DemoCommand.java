@@ -1,5 +1,6 @@
 package tappet.bridge;
 
+import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -62,7 +63,7 @@ final class DemoCommand implements Callable<Integer> {
   private static final String TAPPET = System.getProperty("tappet.command", "tappet");
 
   @Override
-  public Integer call() {
+  public Integer call() throws IOException {
     if (speed < 1 || speed > Tempo.SPEED_MAX) {
       throw new ParameterException(
           spec.commandLine(),

@@ -14,7 +14,6 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import tappet.layout.Layout;
 import tappet.rules.draft.RuleDraft;
-import tappet.source.Problems;
 
 /** {@code tappet draft}. */
 @Command(
@@ -47,13 +46,12 @@ final class DraftCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    Problems problems = new Problems();
-    Optional<Layout> layout = new OwnerFiles(problems).layout(layoutFile);
-    problems.sorted().forEach(System.err::println);
-    if (layout.isEmpty()) {
-      return 1;
-    }
-    RuleDraft draft = RuleDraft.of(layout.get());
+    return FileCheck.exitStatus(
+        System.err, problems -> new OwnerFiles(problems).layout(layoutFile), this::draft);
+  }
+
+  private int draft(Layout layout) {
+    RuleDraft draft = RuleDraft.of(layout);
     draft.lacks().forEach(System.err::println);
     byte[] text = draft.text().getBytes(StandardCharsets.UTF_8);
     if (output.isPresent()) {

@@ -1,24 +1,71 @@
 package tappet.bridge;
 
+import java.io.Closeable;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.LocalDateTime;
+import java.time.ZoneId;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Consumer;
+import tappet.bridge.box.BoxThread;
+import tappet.bridge.box.SignalBox;
 import tappet.bridge.journal.Journal;
 import tappet.bridge.journal.JournalSearch;
+import tappet.bridge.record.Item;
 import tappet.bridge.record.Scribe;
+import tappet.bridge.record.SessionRecorder;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Answer;
 import tappet.sentence.Command;
 
 /**
- * All that is written down of what people say. On the box's thread, but for the search.
- *
- * @param scribes the journal, and a recorder if there is one
+ * All that is written down: the journal always, and a recording where the owner wants one. On the
+ * box's thread, but for the search.
  */
-record Ledgers(List<Scribe<?>> scribes, Journal journal, JournalSearch search) {
+final class Ledgers implements Closeable {
 
-  Ledgers {
-    scribes = List.copyOf(scribes);
+  /** What the bus is called in recordings. */
+  private static final String BUS_NAME = "can0";
+
+  private final BoxThread thread;
+  private final Journal journal;
+  private final JournalSearch search;
+  private final List<Scribe<?>> scribes = new ArrayList<>();
+
+  /** Begins the journal. */
+  Ledgers(Settings.JournalPlan plan, Journal.Beginning beginning, SignalBox box, BoxThread thread) {
+    this.thread = thread;
+    journal =
+        Journal.open(
+            plan.file(),
+            beginning,
+            plan.limits(),
+            Journal.Clocks.usual(box::minuteOfDay),
+            new BoxTrouble(thread, "the journal " + plan.file()));
+    search = new JournalSearch(plan.file());
+    scribes.add(journal);
+  }
+
+  /**
+   * Begins a recording as well.
+   *
+   * @throws IOException if the file cannot be opened
+   */
+  void record(Path file, Item.Started start) throws IOException {
+    BoxTrouble trouble = new BoxTrouble(thread, "recording " + file);
+    scribes.add(SessionRecorder.open(file, BUS_NAME, start, trouble));
+  }
+
+  /** Has a box written down that is about to start. */
+  void follow(SignalBox box) {
+    scribes.forEach(box::tellToo);
+  }
+
+  JournalSearch search() {
+    return search;
   }
 
   /**
@@ -29,7 +76,7 @@ record Ledgers(List<Scribe<?>> scribes, Journal journal, JournalSearch search) {
   Consumer<Answer> told(String who, String sentence, long nowNs) {
     List<Consumer<Answer>> answered = new ArrayList<>(scribes.size());
     for (Scribe<?> scribe : scribes) {
-      long number = scribe.told(who, Daemon.wallClock(), sentence, nowNs);
+      long number = scribe.told(who, wallClock(), sentence, nowNs);
       answered.add(answer -> scribe.answered(number, answer));
     }
     return answer -> answered.forEach(each -> each.accept(answer));
@@ -43,5 +90,16 @@ record Ledgers(List<Scribe<?>> scribes, Journal journal, JournalSearch search) {
         command instanceof Command.Acknowledge,
         reply.kind() == Reply.Kind.DONE,
         reply.text().strip());
+  }
+
+  /** Date and time where the railroad stands, for people to read. */
+  static Optional<LocalDateTime> wallClock() {
+    return Optional.of(LocalDateTime.now(ZoneId.systemDefault()).truncatedTo(ChronoUnit.SECONDS));
+  }
+
+  @Override
+  public void close() {
+    scribes.forEach(Scribe::close);
+    search.close();
   }
 }

@@ -1,11 +1,9 @@
 package tappet.bridge;
 
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
-import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.reload.Edition;
 import tappet.bridge.reload.OwnersDesk;
@@ -22,26 +20,18 @@ import tappet.source.Problems;
 final class NewFiles implements OwnersDesk {
 
   private final Settings settings;
-  private final Views views;
-  private final Consumer<Edition> follow;
-  private final Consumer<Edition> publish;
+  private final BoxRoom room;
   private final Layout first;
+  private final Consumer<Edition> publish;
 
   /**
-   * @param running what runs at first
-   * @param follow does in the box what follows when an edition takes over
-   * @param publish tells the pages of an edition that has taken over
+   * @param first what runs at first
+   * @param publish tells people of an edition that has taken over
    */
-  NewFiles(
-      Settings settings,
-      Views views,
-      Layout running,
-      Consumer<Edition> follow,
-      Consumer<Edition> publish) {
+  NewFiles(Settings settings, BoxRoom room, Edition first, Consumer<Edition> publish) {
     this.settings = settings;
-    this.views = views;
-    this.first = running;
-    this.follow = follow;
+    this.room = room;
+    this.first = first.interlocking().layout();
     this.publish = publish;
   }
 
@@ -74,17 +64,9 @@ final class NewFiles implements OwnersDesk {
   }
 
   private Edition edition(OwnerFiles.Railroad railroad) {
-    Interlocking interlocking = views.charted(railroad.layout(), railroad.table());
-    Standing standing = Standing.of(settings.layout(), settings.rules(), interlocking.network());
-    return new Edition(interlocking, standing, digest());
-  }
-
-  private String digest() {
-    try {
-      return KeptVerdict.digestOf(settings.layout(), settings.rules());
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
+    Interlocking interlocking = room.views().charted(railroad.layout(), railroad.table());
+    Standing standing = Standing.of(railroad.files(), interlocking.network());
+    return new Edition(railroad.files(), interlocking, standing);
   }
 
   @Override
@@ -95,8 +77,7 @@ final class NewFiles implements OwnersDesk {
 
   @Override
   public void takenOver(Edition edition) {
-    views.goOn(edition.interlocking(), edition.standing());
-    follow.accept(edition);
+    room.goOn(edition);
   }
 
   @Override

@@ -6,11 +6,18 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.Optional;
+import tappet.bridge.proof.RailroadFiles;
+import tappet.bridge.proof.RailroadFiles.Text;
+import tappet.bridge.rehearsal.Coverage;
+import tappet.bridge.rehearsal.Rehearsal;
+import tappet.bridge.rehearsal.Result;
+import tappet.bridge.rehearsal.SafetyOnlooker;
 import tappet.interlocking.CircularNeeds;
 import tappet.layout.Layout;
 import tappet.layout.LayoutReader;
 import tappet.rules.ControlTable;
 import tappet.rules.RuleReader;
+import tappet.simulator.scenario.Scenario;
 import tappet.source.Place;
 import tappet.source.Problems;
 import tappet.source.Value;
@@ -27,39 +34,54 @@ final class OwnerFiles {
   /**
    * A layout and the rules for it.
    *
+   * @param files what was read
    * @param layout read without a mistake
    * @param table read without a mistake
    */
-  record Railroad(Layout layout, ControlTable table) {}
+  record Railroad(RailroadFiles files, Layout layout, ControlTable table) {
+
+    /** What of its rules is tried, to begin with nothing. */
+    Coverage coverage() {
+      return new Coverage(layout, table);
+    }
+
+    /** Plays a scenario on it, with an eye on all that must always be safe. */
+    Result rehearse(Scenario scenario, Coverage tried) {
+      return Rehearsal.of(scenario, layout, table, new SafetyOnlooker(), tried);
+    }
+  }
 
   /**
    * Reads both files, and notes the mistakes of both in one run. What rules say of the track plan
    * can be judged only where the layout is right.
    */
   Optional<Railroad> railroad(Path layoutFile, Path ruleFile) {
+    Optional<Text> plan = read(layoutFile);
     Optional<LayoutReader.Reading> reading =
-        text(layoutFile).map(text -> LayoutReader.reading(layoutFile.toString(), text, problems));
+        plan.map(read -> LayoutReader.reading(layoutFile.toString(), read.text(), problems));
     Optional<Layout> layout = reading.flatMap(LayoutReader.Reading::layout);
     Optional<Layout> outline = reading.flatMap(LayoutReader.Reading::outline);
-    Optional<String> rules = text(ruleFile);
+    Optional<Text> rules = read(ruleFile);
     if (layout.isPresent()) {
-      return rules.flatMap(text -> railroad(layout.get(), ruleFile, text));
+      return rules.flatMap(
+          read -> railroad(layout.get(), new RailroadFiles(plan.orElseThrow(), read)));
     }
-    rules.ifPresent(text -> check(outline, ruleFile, text));
+    rules.ifPresent(read -> check(outline, read));
     return Optional.empty();
   }
 
-  private Optional<Railroad> railroad(Layout layout, Path ruleFile, String rules) {
-    return RuleReader.read(ruleFile.toString(), rules, layout, problems)
+  private Optional<Railroad> railroad(Layout layout, RailroadFiles files) {
+    return RuleReader.read(files.rules().file().toString(), files.rules().text(), layout, problems)
         .filter(table -> CircularNeeds.none(layout, table, problems))
-        .map(table -> new Railroad(layout, table));
+        .map(table -> new Railroad(files, layout, table));
   }
 
-  private void check(Optional<Layout> outline, Path ruleFile, String rules) {
+  private void check(Optional<Layout> outline, Text rules) {
+    String file = rules.file().toString();
     if (outline.isPresent()) {
-      RuleReader.check(ruleFile.toString(), rules, outline.get(), problems);
+      RuleReader.check(file, rules.text(), outline.get(), problems);
     } else {
-      var unused = Value.ofFile("the rule file", ruleFile.toString(), rules, problems);
+      var unused = Value.ofFile("the rule file", file, rules.text(), problems);
     }
   }
 
@@ -71,6 +93,10 @@ final class OwnerFiles {
   /** Reads the daemon's settings. */
   Optional<Settings> settings(Path file) {
     return text(file).flatMap(text -> SettingsReader.read(file, text, problems));
+  }
+
+  private Optional<Text> read(Path file) {
+    return text(file).map(text -> new Text(file, text));
   }
 
   /** What is in a file. */

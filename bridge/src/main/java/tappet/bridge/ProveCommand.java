@@ -14,12 +14,13 @@ import me.tongfei.progressbar.ProgressBar;
 import me.tongfei.progressbar.ProgressBarBuilder;
 import me.tongfei.progressbar.ProgressBarStyle;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
 import tappet.bridge.proof.Account;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.ProofJson;
 import tappet.bridge.proof.ProofReport;
+import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.StoryTeller;
 import tappet.interlocking.Interlocking;
 import tappet.layout.Layout;
@@ -57,11 +58,7 @@ import tappet.source.Problems;
     mixinStandardHelpOptions = true)
 final class ProveCommand implements Callable<Integer> {
 
-  @Parameters(index = "0", paramLabel = "LAYOUT", description = "the layout file")
-  private Path layout;
-
-  @Parameters(index = "1", paramLabel = "RULES", description = "the rule file")
-  private Path rules;
+  @Mixin private RailroadArguments files;
 
   @Option(names = "--json", description = "print what is found as JSON")
   private boolean json;
@@ -98,30 +95,21 @@ final class ProveCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    Problems problems = new Problems();
-    Optional<OwnerFiles.Railroad> railroad = new OwnerFiles(problems).railroad(layout, rules);
-    problems.sorted().forEach(System.out::println);
-    return railroad.isPresent() ? prove(railroad.get()) : 1;
+    return FileCheck.exitStatus(System.out, files::read, this::prove);
   }
 
   private int prove(OwnerFiles.Railroad railroad) throws IOException {
-    Network network = new Interlocking(railroad.layout(), railroad.table()).network();
     Layout plan = railroad.layout();
+    Network network = new Interlocking(plan, railroad.table()).network();
     LooseEnds ends =
         LooseEnds.of(plan, SafetyProperties.of(plan, network), plan.trains().stoppingDistance());
-    Proof proof = proof(ends.watched());
-    ProofReport report =
-        new ProofReport(
-            proof.findings(),
-            new StoryFiles(storyFolder(), railroad)
-                .play(accounts(proof, new StoryTeller(plan, railroad.table(), ends.watched()))),
-            proof.assumptions(),
-            ends.found(proof::reach));
+    Proof proof = proof(ends.watched(), railroad.files().rules().file());
+    ProofReport report = report(proof, ends, railroad);
     System.out.print(json ? ProofJson.of(report) : report.text());
     if (rows) {
-      tellRowsThatNeverMatter(proof, plan);
+      tellRowsThatNeverMatter(proof, railroad);
     }
-    keep(report, network);
+    keep(report, railroad.files(), network);
     if (export.isPresent()) {
       export(proof, export.get());
     }
@@ -132,7 +120,18 @@ final class ProveCommand implements Callable<Integer> {
     };
   }
 
-  private Path storyFolder() {
+  private ProofReport report(Proof proof, LooseEnds ends, OwnerFiles.Railroad railroad)
+      throws IOException {
+    StoryTeller teller = new StoryTeller(railroad.layout(), railroad.table(), ends.watched());
+    StoryFiles told = new StoryFiles(storyFolder(railroad.files().rules().file()), railroad);
+    return new ProofReport(
+        proof.findings(),
+        told.play(accounts(proof, teller)),
+        proof.assumptions(),
+        ends.found(proof::reach));
+  }
+
+  private Path storyFolder(Path rules) {
     return stories.orElseGet(() -> rules.resolveSibling("stories"));
   }
 
@@ -147,18 +146,21 @@ final class ProveCommand implements Callable<Integer> {
     return accounts;
   }
 
-  private void tellRowsThatNeverMatter(Proof proof, Layout plan) throws IOException {
+  private static void tellRowsThatNeverMatter(Proof proof, OwnerFiles.Railroad railroad) {
+    RailroadFiles.Text rules = railroad.files().rules();
     Equivalence same = proof.equivalence();
     RowsThatNeverMatter.in(
-            Files.readString(rules),
-            text -> compiled(text, plan),
+            rules.text(),
+            text -> compiled(new RailroadFiles.Text(rules.file(), text), railroad.layout()),
             network -> same.isShown(network, Orders::isOne))
         .forEach(
-            row -> System.out.printf("never matters: %s:%d: %s%n", rules, row.line(), row.words()));
+            row ->
+                System.out.printf(
+                    "never matters: %s:%d: %s%n", rules.file(), row.line(), row.words()));
   }
 
-  private Optional<Network> compiled(String text, Layout plan) {
-    return RuleReader.read(rules.toString(), text, plan, new Problems())
+  private static Optional<Network> compiled(RailroadFiles.Text rules, Layout plan) {
+    return RuleReader.read(rules.file().toString(), rules.text(), plan, new Problems())
         .map(table -> new Interlocking(plan, table).network());
   }
 
@@ -167,7 +169,7 @@ final class ProveCommand implements Callable<Integer> {
     proof.export(name -> new BufferedOutputStream(Files.newOutputStream(folder.resolve(name))));
   }
 
-  private Proof proof(Watched watched) {
+  private Proof proof(Watched watched, Path rules) {
     Path file = memoryFile.orElseGet(() -> MemoryFile.of(rules));
     ProofMemory memory = afresh ? ProofMemory.none() : MemoryFile.read(file);
     Proof proof = proof(watched, memory);
@@ -194,13 +196,13 @@ final class ProveCommand implements Callable<Integer> {
     }
   }
 
-  private void keep(ProofReport report, Network network) {
-    Path file = KeptVerdict.beside(rules);
+  private static void keep(ProofReport report, RailroadFiles judged, Network network) {
+    Path file = KeptVerdict.beside(judged.rules().file());
     try {
       KeptVerdict verdict =
           new KeptVerdict(
               report.answer(),
-              KeptVerdict.digestOf(layout, rules),
+              judged.digest(),
               NetworkDigest.of(network),
               Instant.now().truncatedTo(ChronoUnit.SECONDS),
               report.open());

@@ -12,10 +12,8 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import tappet.bridge.rehearsal.Coverage;
 import tappet.bridge.rehearsal.JUnitXml;
-import tappet.bridge.rehearsal.Rehearsal;
 import tappet.bridge.rehearsal.RehearsalReport;
 import tappet.bridge.rehearsal.Result;
-import tappet.bridge.rehearsal.SafetyOnlooker;
 import tappet.simulator.scenario.Scenario;
 import tappet.source.Problems;
 
@@ -64,20 +62,21 @@ final class RehearseCommand implements Callable<Integer> {
       description = "tells what of the rules the scenarios have tried, and what none has")
   private boolean tellCoverage;
 
+  /** What is rehearsed, and where. */
+  private record Given(OwnerFiles.Railroad railroad, List<Scenario> scenarios) {}
+
   @Override
   public Integer call() throws IOException {
-    Problems problems = new Problems();
-    Optional<OwnerFiles.Railroad> railroad =
-        new OwnerFiles(problems)
-            .railroad(
-                layout.orElseGet(() -> besideTheFolder("layout.yaml")),
-                rules.orElseGet(() -> besideTheFolder("rules.yaml")));
-    List<Scenario> scenarios = new ArrayList<>();
-    if (railroad.isPresent()) {
-      scenarios.addAll(new ScenarioFiles(problems).read(ScenarioFiles.in(paths), railroad.get()));
-    }
-    problems.sorted().forEach(System.out::println);
-    return problems.none() ? rehearse(scenarios, railroad.orElseThrow()) : 1;
+    return FileCheck.exitStatus(System.out, this::read, this::rehearse);
+  }
+
+  private Optional<Given> read(Problems problems) throws IOException {
+    List<Path> files = ScenarioFiles.in(paths);
+    return new OwnerFiles(problems)
+        .railroad(
+            layout.orElseGet(() -> besideTheFolder("layout.yaml")),
+            rules.orElseGet(() -> besideTheFolder("rules.yaml")))
+        .map(read -> new Given(read, new ScenarioFiles(problems).read(files, read)));
   }
 
   private Path besideTheFolder(String file) {
@@ -88,13 +87,11 @@ final class RehearseCommand implements Callable<Integer> {
     return beside.startsWith(here) ? here.relativize(beside) : beside;
   }
 
-  private int rehearse(List<Scenario> scenarios, OwnerFiles.Railroad railroad) throws IOException {
-    Coverage coverage = new Coverage(railroad.layout(), railroad.table());
+  private int rehearse(Given given) throws IOException {
+    Coverage coverage = given.railroad().coverage();
     List<Result> results = new ArrayList<>();
-    for (Scenario scenario : scenarios) {
-      Result result =
-          Rehearsal.of(
-              scenario, railroad.layout(), railroad.table(), new SafetyOnlooker(), coverage);
+    for (Scenario scenario : given.scenarios()) {
+      Result result = given.railroad().rehearse(scenario, coverage);
       System.out.print(RehearsalReport.text(result));
       results.add(result);
     }

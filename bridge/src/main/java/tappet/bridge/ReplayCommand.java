@@ -9,16 +9,14 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import tappet.bridge.record.Recording;
 import tappet.bridge.record.RecordingReader;
 import tappet.bridge.record.Session;
-import tappet.bridge.rehearsal.Coverage;
-import tappet.bridge.rehearsal.Rehearsal;
 import tappet.bridge.rehearsal.RehearsalReport;
 import tappet.bridge.rehearsal.Result;
-import tappet.bridge.rehearsal.SafetyOnlooker;
 import tappet.bridge.replay.Difference;
 import tappet.bridge.replay.Outcome;
 import tappet.bridge.replay.Replay;
@@ -48,11 +46,7 @@ final class ReplayCommand implements Callable<Integer> {
   private static final double US_PER_SECOND = 1e6;
   private static final double NS_PER_SECOND = 1e9;
 
-  @Parameters(index = "0", paramLabel = "LAYOUT", description = "the layout file")
-  private Path layout;
-
-  @Parameters(index = "1", paramLabel = "RULES", description = "the rule file")
-  private Path rules;
+  @Mixin private RailroadArguments files;
 
   @Parameters(
       index = "2",
@@ -102,30 +96,43 @@ final class ReplayCommand implements Callable<Integer> {
       description = "the daemon's node id, where a log does not make clear who it was")
   private Optional<String> node;
 
+  /**
+   * What is replayed.
+   *
+   * @param daemon who it was, where the owner says so
+   */
+  private record Given(OwnerFiles.Railroad railroad, Recording recorded, Optional<NodeId> daemon) {}
+
   @Override
   public Integer call() throws IOException {
-    Problems problems = new Problems();
-    Optional<OwnerFiles.Railroad> railroad = new OwnerFiles(problems).railroad(layout, rules);
+    return FileCheck.exitStatus(System.out, this::read, this::replay);
+  }
+
+  private Optional<Given> read(Problems problems) {
+    Optional<OwnerFiles.Railroad> railroad = files.read(problems);
     Optional<Recording> recorded = RecordingReader.read(recording, problems);
     Optional<NodeId> daemon = node.flatMap(id -> nodeId(id, problems));
-    if (!problems.none() || railroad.isEmpty() || recorded.isEmpty()) {
-      problems.sorted().forEach(System.out::println);
-      return 1;
-    }
-    recorded.get().remarks().forEach(remark -> System.out.println("note: " + remark));
-    List<Session> sessions = chosen(recorded.get().sessions());
+    return railroad.flatMap(read -> recorded.map(log -> new Given(read, log, daemon)));
+  }
+
+  private int replay(Given given) throws IOException {
+    given.recorded().remarks().forEach(remark -> System.out.println("note: " + remark));
+    List<Session> sessions = chosen(given.recorded().sessions());
     if (sessions.isEmpty() || (scenario.isPresent() && sessions.size() > 1)) {
-      int count = recorded.get().sessions().size();
-      System.out.printf(
-          "%s has %s; say which with --session%n",
-          recording, count == 1 ? "one session, number 1" : "sessions 1 to " + count);
+      askWhich(given.recorded().sessions().size());
       return 1;
     }
     boolean same = true;
     for (Session session : sessions) {
-      same &= replay(session, railroad.get(), daemon);
+      same &= replay(session, given.railroad(), given.daemon());
     }
     return same ? 0 : 1;
+  }
+
+  private void askWhich(int count) {
+    System.out.printf(
+        "%s has %s; say which with --session%n",
+        recording, count == 1 ? "one session, number 1" : "sessions 1 to " + count);
   }
 
   private List<Session> chosen(List<Session> sessions) {
@@ -188,10 +195,7 @@ final class ReplayCommand implements Callable<Integer> {
     problems.sorted().forEach(System.out::println);
     boolean passed = problems.none();
     for (Scenario written : scenarios) {
-      Coverage coverage = new Coverage(railroad.layout(), railroad.table());
-      Result result =
-          Rehearsal.of(
-              written, railroad.layout(), railroad.table(), new SafetyOnlooker(), coverage);
+      Result result = railroad.rehearse(written, railroad.coverage());
       System.out.print(RehearsalReport.text(result));
       passed &= result.passed();
     }

@@ -1,5 +1,6 @@
 package tappet.bridge;
 
+import java.io.IOException;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -28,7 +29,7 @@ final class RunCommand implements Callable<Integer> {
   private boolean evenIfDisproven;
 
   @Override
-  public Integer call() {
+  public Integer call() throws IOException {
     return new Service(config, Service.WITHOUT_END, evenIfDisproven).run();
   }
 }

@@ -12,7 +12,6 @@ import tappet.bridge.box.Tempo;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.session.SessionPlan;
-import tappet.source.Problem;
 import tappet.source.Problems;
 
 /** Runs the daemon until it is told to end. */
@@ -61,61 +60,69 @@ final class Service {
     this.tempo = tempo;
   }
 
+  /** What is run. */
+  private record Given(
+      Settings settings, OwnerFiles.Railroad railroad, Optional<SessionPlan> plan) {}
+
   /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
-  int run() {
-    Problems problems = new Problems();
+  int run() throws IOException {
+    return FileCheck.exitStatus(System.err, this::read, this::serve);
+  }
+
+  private Optional<Given> read(Problems problems) {
     OwnerFiles files = new OwnerFiles(problems);
-    Optional<Settings> settings = files.settings(config);
-    Optional<OwnerFiles.Railroad> railroad =
-        settings.flatMap(given -> files.railroad(given.layout(), given.rules()));
-    if (settings.isEmpty() || railroad.isEmpty()) {
-      problems.sorted().forEach(Service::tell);
-      return 1;
-    }
-    settings.get().checkTrains(railroad.get().layout(), problems);
-    settings.get().checkTerritories(railroad.get().layout(), problems);
+    return files
+        .settings(config)
+        .flatMap(
+            settings ->
+                files
+                    .railroad(settings.layout(), settings.rules())
+                    .map(railroad -> checked(settings, railroad, problems)));
+  }
+
+  /** Settings and train list are about this layout. */
+  private Given checked(Settings settings, OwnerFiles.Railroad railroad, Problems problems) {
+    settings.checkTrains(railroad.layout(), problems);
+    settings.checkTerritories(railroad.layout(), problems);
     Optional<SessionPlan> plan =
-        session.flatMap(held -> new SessionFiles(problems).plan(railroad.get(), held.trains()));
-    if (!problems.none()) {
-      problems.sorted().forEach(Service::tell);
-      return 1;
-    }
-    Settings given = settings.get();
-    if (tempo != Tempo.REAL && !given.isAllSimulated()) {
-      System.err.printf(
-          "%s: only a railroad that is all simulated can run faster than time goes by; leave out"
-              + " --speed, or every connection but the simulator%n",
-          config);
-      return 1;
-    }
-    Settings paced = given.at(tempo);
-    return serve(
-        plan.map(held -> paced.forSession(held.clock())).orElse(paced), railroad.get(), plan);
+        session.flatMap(held -> new SessionFiles(problems).plan(railroad, held.trains()));
+    Settings paced = settings.at(tempo);
+    return new Given(
+        plan.map(held -> paced.forSession(held.clock())).orElse(paced), railroad, plan);
   }
 
-  private int serve(Settings settings, OwnerFiles.Railroad railroad, Optional<SessionPlan> plan) {
-    Charted charted = Charted.of(railroad.layout(), railroad.table());
+  private int serve(Given given) {
+    Settings settings = given.settings();
+    if (tempo != Tempo.REAL && !settings.isAllSimulated()) {
+      return refuse(
+          ("%s: only a railroad that is all simulated can run faster than time goes by; leave out"
+                  + " --speed, or every connection but the simulator")
+              .formatted(config));
+    }
+    Charted charted = Charted.of(given.railroad());
     nameTrains(settings, charted);
-    Standing rules =
-        Standing.of(settings.layout(), settings.rules(), charted.interlocking().network());
+    Standing rules = charted.edition().standing();
     if (rules.answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {
-      System.err.printf(
-          "%s: %s%n'tappet prove %s %s' tells the story. Mend the rules, or, to run them as they"
-              + " are, with an alarm on every screen, add --even-if-disproven.%n",
-          settings.rules(), rules.words(), settings.layout(), settings.rules());
-      return 1;
+      return refuse(
+          ("%s: %s%n'tappet prove %s %s' tells the story. Mend the rules, or, to run them as they"
+                  + " are, with an alarm on every screen, add --even-if-disproven.")
+              .formatted(settings.rules(), rules.words(), settings.layout(), settings.rules()));
     }
-    return serve(settings, charted, rules, plan);
+    return serve(settings, charted, given.plan());
   }
 
-  private int serve(
-      Settings settings, Charted charted, Standing rules, Optional<SessionPlan> plan) {
+  private static int refuse(String why) {
+    System.err.println(why);
+    return 1;
+  }
+
+  private int serve(Settings settings, Charted charted, Optional<SessionPlan> plan) {
     if (settings.simulates()) {
       LOG.info("No hardware: a simulated layout. For your own, edit {}", config);
     }
     Runtime.getRuntime().addShutdownHook(new Thread(this::endInOrder, "end"));
     try {
-      return serveUntilTheEnd(settings, charted, rules, plan);
+      return serveUntilTheEnd(settings, charted, plan);
     } finally {
       ended.countDown();
     }
@@ -143,12 +150,11 @@ final class Service {
     }
   }
 
-  private int serveUntilTheEnd(
-      Settings settings, Charted charted, Standing rules, Optional<SessionPlan> plan) {
-    try (Daemon daemon = Daemon.start(settings, charted, rules, evenIfDisproven)) {
+  private int serveUntilTheEnd(Settings settings, Charted charted, Optional<SessionPlan> plan) {
+    try (Daemon daemon = Daemon.start(settings, charted, evenIfDisproven)) {
       LOG.info(
           "{}: hub at {}, desk at {}",
-          charted.interlocking().layout().name(),
+          charted.edition().interlocking().layout().name(),
           NetUtil.toSocketAddressString(daemon.hubAddress()),
           NetUtil.toSocketAddressString(daemon.deskAddress()));
       daemon
@@ -172,9 +178,5 @@ final class Service {
     if (!timeIsUp) {
       end.await();
     }
-  }
-
-  private static void tell(Problem problem) {
-    System.err.println(problem);
   }
 }

@@ -8,6 +8,7 @@ import java.time.Duration;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -39,11 +40,7 @@ final class SessionCommand implements Callable<Integer> {
   private static final double HOURS_MAX = 24 * 366;
   private static final double MS_PER_HOUR = 3_600_000;
 
-  @Parameters(index = "0", paramLabel = "LAYOUT", description = "the layout file")
-  private Path layout;
-
-  @Parameters(index = "1", paramLabel = "RULES", description = "the rule file")
-  private Path rules;
+  @Mixin private RailroadArguments files;
 
   @Parameters(index = "2", paramLabel = "TRAINS", description = "the train list")
   private Path trains;
@@ -82,10 +79,13 @@ final class SessionCommand implements Callable<Integer> {
       throw new ParameterException(
           spec.commandLine(), "a session takes more than 0 and at most 8784 hours, not " + hours);
     }
-    Problems problems = new Problems();
-    Optional<SessionPlan> plan = new SessionFiles(problems).plan(layout, rules, trains);
-    problems.sorted().forEach(System.out::println);
-    return plan.isPresent() ? run(plan.get()) : 1;
+    return FileCheck.exitStatus(System.out, this::plan, this::run);
+  }
+
+  private Optional<SessionPlan> plan(Problems problems) {
+    return files
+        .read(problems)
+        .flatMap(railroad -> new SessionFiles(problems).plan(railroad, trains));
   }
 
   private int run(SessionPlan plan) throws IOException {

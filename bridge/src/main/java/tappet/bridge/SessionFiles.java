@@ -18,11 +18,6 @@ final class SessionFiles {
     this.files = new OwnerFiles(problems);
   }
 
-  /** A session on a railroad whose files are still to be read. */
-  Optional<SessionPlan> plan(Path layout, Path rules, Path trains) {
-    return files.railroad(layout, rules).flatMap(railroad -> plan(railroad, trains));
-  }
-
   /** A session on a railroad. */
   Optional<SessionPlan> plan(OwnerFiles.Railroad railroad, Path trains) {
     return list(railroad, trains)

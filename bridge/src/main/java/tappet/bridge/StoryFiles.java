@@ -9,10 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import tappet.bridge.proof.Account;
-import tappet.bridge.rehearsal.Coverage;
 import tappet.bridge.rehearsal.Failure;
-import tappet.bridge.rehearsal.Rehearsal;
-import tappet.bridge.rehearsal.SafetyOnlooker;
 import tappet.proof.Property;
 import tappet.simulator.scenario.Scenario;
 import tappet.source.Problems;
@@ -83,10 +80,7 @@ final class StoryFiles {
   }
 
   private String outcome(Account account, Scenario scenario, Path file) {
-    Coverage coverage = new Coverage(railroad.layout(), railroad.table());
-    Optional<Failure> failure =
-        Rehearsal.of(scenario, railroad.layout(), railroad.table(), new SafetyOnlooker(), coverage)
-            .failure();
+    Optional<Failure> failure = railroad.rehearse(scenario, railroad.coverage()).failure();
     if (failure.isEmpty()) {
       return "the simulator played %s, and with its times nothing was broken".formatted(file);
     }

@@ -1,15 +1,17 @@
 package tappet.bridge;
 
-import java.io.IOException;
-import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.UnaryOperator;
 import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.Standing;
+import tappet.bridge.reload.Edition;
 import tappet.bridge.replay.EventWords;
 import tappet.bridge.view.BusLog;
 import tappet.bridge.view.ChartBook;
+import tappet.bridge.view.Facts;
 import tappet.bridge.view.Mentions;
 import tappet.bridge.view.RulesJson;
 import tappet.bridge.view.SightTaker;
@@ -27,23 +29,15 @@ import tappet.rules.ControlTable;
  */
 record Views(ChartBook book, SightTaker sights, BusLog bus, AtomicReference<String> rules) {
 
-  /**
-   * What people see of a railroad that is about to be run.
-   *
-   * @throws IOException if the rule file cannot be read any more
-   */
-  static Views of(Settings settings, Charted charted, Standing standing) throws IOException {
-    var layout = charted.interlocking().layout();
-    SightTaker sights =
-        new SightTaker(
-            charted.book(),
-            SightTaker.ofRules(standing.answer().word(), standing.words()),
-            System::currentTimeMillis);
+  /** What people see of a railroad that is about to be run. */
+  static Views of(Charted charted) {
+    Edition edition = charted.edition();
+    var layout = edition.interlocking().layout();
     return new Views(
         charted.book(),
-        sights,
+        new SightTaker(charted.book(), ofRules(edition.standing()), System::currentTimeMillis),
         new BusLog(layout, EventWords.of(layout), System::currentTimeMillis),
-        new AtomicReference<>(rules(settings, charted.interlocking(), standing)));
+        new AtomicReference<>(rules(edition)));
   }
 
   /** Compiles rules that may take over; what it does is followed on the same chart. */
@@ -51,33 +45,39 @@ record Views(ChartBook book, SightTaker sights, BusLog bus, AtomicReference<Stri
     return new Interlocking(layout, table, UnaryOperator.identity(), book);
   }
 
-  /** Other rules have taken over; on the box's thread. */
-  void goOn(Interlocking next, Standing standing) {
-    book.goOn(next);
-    sights.goOn(SightTaker.ofRules(standing.answer().word(), standing.words()));
-    bus.goOn(next.layout(), EventWords.of(next.layout()));
+  /** Other files have taken over; on the box's thread. */
+  void goOn(Edition next) {
+    var layout = next.interlocking().layout();
+    book.goOn(next.interlocking());
+    sights.goOn(ofRules(next.standing()));
+    bus.goOn(layout, EventWords.of(layout));
   }
 
-  /**
-   * The rule file as it is shown.
-   *
-   * @throws IOException if it cannot be read any more
-   */
-  static String rules(Settings settings, Interlocking interlocking, Standing standing)
-      throws IOException {
-    List<String> open =
-        KeptVerdict.read(KeptVerdict.beside(settings.rules()))
-            .filter(kept -> kept.answer() == standing.answer())
-            .map(KeptVerdict::open)
-            .orElse(List.of());
-    Mentions mentions = new Mentions(interlocking.layout());
-    return new RulesJson(interlocking.table(), mentions)
-        .of(
-            settings.rules().getFileName().toString(),
-            Files.readAllLines(settings.rules()),
-            standing.answer().word(),
-            standing.words(),
-            open,
-            System.currentTimeMillis());
+  /** They have taken over, and there is time for what the box need not wait for. */
+  void publish(Edition next) {
+    rules.set(rules(next));
+  }
+
+  private static Facts ofRules(Standing standing) {
+    return SightTaker.ofRules(standing.answer().word(), standing.words());
+  }
+
+  private static String rules(Edition edition) {
+    RailroadFiles.Text file = edition.files().rules();
+    Standing standing = edition.standing();
+    Interlocking interlocking = edition.interlocking();
+    RulesJson.Verdict verdict =
+        new RulesJson.Verdict(
+            standing.answer().word(), standing.words(), open(file.file(), standing));
+    return new RulesJson(interlocking.table(), new Mentions(interlocking.layout()))
+        .of(file.name(), file.text().lines().toList(), verdict, System.currentTimeMillis());
+  }
+
+  /** What is not proven of rules that stand so, one sentence each. */
+  private static List<String> open(Path rules, Standing standing) {
+    return KeptVerdict.read(KeptVerdict.beside(rules))
+        .filter(kept -> kept.answer() == standing.answer())
+        .map(KeptVerdict::open)
+        .orElse(List.of());
   }
 }

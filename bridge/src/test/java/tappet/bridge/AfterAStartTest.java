@@ -31,7 +31,7 @@ class AfterAStartTest {
         "block switch t1 for 'Way'"
       })
   void nothingIsGivenBeforeTheTimeSinceTheStartHasRun(String sentence) {
-    Rehearsal line = Rehearsal.switchedOn();
+    RailroadUnderTest line = RailroadUnderTest.switchedOn();
     line.passTime(HEARD);
     String why = line.refused(sentence);
     assertTrue(why.contains("the time since the start still runs"), why);
@@ -47,7 +47,7 @@ class AfterAStartTest {
   // 49 CFR 236.5: a lock that was to hold and did not hear it is told again when its board is back.
   @Test
   void lockWhoseBoardWasSilentIsToldAgainToHold() {
-    Rehearsal line = Rehearsal.ready();
+    RailroadUnderTest line = RailroadUnderTest.ready();
     line.tell("release q1 to 'Extra 41'");
     line.passTime(Duration.ofSeconds(3));
     assertTrue(line.why("q1").contains("is released to Extra 41"), line.why("q1"));

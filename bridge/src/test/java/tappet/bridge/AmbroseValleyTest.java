@@ -3,9 +3,9 @@ package tappet.bridge;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
-import static tappet.bridge.Rehearsal.EXTRA_41;
-import static tappet.bridge.Rehearsal.EXTRA_57;
-import static tappet.bridge.Rehearsal.MILL_TURN;
+import static tappet.bridge.RailroadUnderTest.EXTRA_41;
+import static tappet.bridge.RailroadUnderTest.EXTRA_57;
+import static tappet.bridge.RailroadUnderTest.MILL_TURN;
 
 import java.time.Duration;
 import java.util.List;
@@ -24,14 +24,14 @@ class AmbroseValleyTest {
 
   @Test
   void twoTrainsMeetAtTilling() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41, MILL_TURN);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41, MILL_TURN);
     meetAtTilling(line);
     assertEquals(List.of("corvane-main"), line.train("Extra 41").sections());
     assertEquals(List.of("fallow-1"), line.train("Mill Turn").sections());
     assertEverythingIsPutBack(line);
   }
 
-  private static void meetAtTilling(Rehearsal line) {
+  private static void meetAtTilling(RailroadUnderTest line) {
     line.tell("line t2e to t6e");
     line.tell("line f2e to t2e");
     line.tell("run 'Extra 41'");
@@ -58,7 +58,7 @@ class AmbroseValleyTest {
 
   @Test
   void followingTrainWaitsUntilTheOneAheadHasLeft() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41, EXTRA_57);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41, EXTRA_57);
     line.tell("line t2e to t4e");
     line.tell("line f2e to t2e");
     line.tell("run 'Extra 41'");
@@ -87,7 +87,7 @@ class AmbroseValleyTest {
   // that goes on by sight comes up to the train ahead, and absolute signals hold it as ever.
   @Test
   void trainGoesOnBySightPastTheAutomaticSignal() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41, EXTRA_57);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41, EXTRA_57);
     line.tell("line t4e to m2e");
     line.tell("line t2e to t4e");
     line.tell("line f2e to t2e");
@@ -113,13 +113,13 @@ class AmbroseValleyTest {
     assertEquals(List.of(), line.railway.mishaps());
   }
 
-  private static boolean isBehindATrain(Rehearsal line, String train) {
+  private static boolean isBehindATrain(RailroadUnderTest line, String train) {
     return line.train(train).activity() == TrainState.Activity.WAITING_BEHIND_TRAIN;
   }
 
   @Test
   void divergingMoveRunsThroughTheYardLead() {
-    Rehearsal line = Rehearsal.ready(EXTRA_57);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_57);
     lineFromStagingTo(line, "j15");
     assertEquals("diverging-approach", line.aspect("c2e"));
     assertEquals("approach-diverging", line.aspect("m2e"));
@@ -134,7 +134,7 @@ class AmbroseValleyTest {
 
   @Test
   void divergingMoveRunsOntoTheMillBranch() {
-    Rehearsal line = Rehearsal.ready(EXTRA_57);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_57);
     lineFromStagingTo(line, "mill-end");
     runToTheEnd(line);
     assertEquals(List.of("mill-branch"), line.train("Extra 57").sections());
@@ -142,7 +142,7 @@ class AmbroseValleyTest {
     assertEverythingIsPutBack(line);
   }
 
-  private static void lineFromStagingTo(Rehearsal line, String end) {
+  private static void lineFromStagingTo(RailroadUnderTest line, String end) {
     line.tell("line c2e to " + end);
     line.tell("line t4e to m2e");
     line.tell("line t2e to t4e");
@@ -150,14 +150,14 @@ class AmbroseValleyTest {
     line.passTime(Duration.ofSeconds(4));
   }
 
-  private static void runToTheEnd(Rehearsal line) {
+  private static void runToTheEnd(RailroadUnderTest line) {
     line.tell("run 'Extra 57'");
     line.passUntil(A_WHILE, "57 at the end", () -> line.isAtEndOfTrack("Extra 57"));
     line.passTime(Duration.ofSeconds(5));
   }
 
   /** Nothing has happened to anyone, every signal is at Stop, no route is left, no alarm stands. */
-  private static void assertEverythingIsPutBack(Rehearsal line) {
+  private static void assertEverythingIsPutBack(RailroadUnderTest line) {
     assertEquals(List.of(), line.railway.mishaps());
     assertEquals(List.of(), line.box.alarms());
     line.interlocking
@@ -173,7 +173,7 @@ class AmbroseValleyTest {
   @Test
   void signalCancelledInATrainsFaceKeepsItsRouteUntilTheTimeHasRun() {
     // 49 CFR 236.305 (approach or time locking); the demo's rules give t2e 10 s.
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.tell("line t2e to t4e");
     line.tell("line f2e to t2e");
     line.tell("run 'Extra 41'");
@@ -198,7 +198,7 @@ class AmbroseValleyTest {
 
   @Test
   void routeCancelledBeforeAnyTrainCouldSeeItGoesAtOnce() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.tell("line t2e to t4e");
     assertEquals("approach", line.aspect("t2e"));
     line.tell("cancel t2e");
@@ -208,7 +208,7 @@ class AmbroseValleyTest {
   @Test
   void switchThatFailsToMoveHoldsItsSignalAtStopAndRaisesAnAlarm() {
     // 49 CFR 236.303 (switches proved before a signal clears); the demo gives t1 4 s.
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.railway.failSwitch("t1");
     line.tell("line t2e to t6e");
     line.passTime(Duration.ofMillis(3_900));
@@ -228,7 +228,7 @@ class AmbroseValleyTest {
 
   @Test
   void boardThatIsSilentLetsNoSwitchOfItsOwnBeProved() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.railway.silence(TILLING);
     line.tell("line t2e to t6e");
     line.passTime(Duration.ofSeconds(5));
@@ -244,7 +244,7 @@ class AmbroseValleyTest {
 
   @Test
   void boardThatStopsAnsweringMakesWhatItCarriesUnknown() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.tell("line t2e to t4e");
     line.passTime(A_WHILE);
     line.railway.silence(TILLING);
@@ -271,7 +271,7 @@ class AmbroseValleyTest {
 
   @Test
   void nothingIsLinedBeforeTheFieldHasAnswered() {
-    Rehearsal line = Rehearsal.switchedOn(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.switchedOn(EXTRA_41);
     line.railway.boards().forEach(line.railway::silence);
     line.passTime(Duration.ofSeconds(30));
     assertTrue(line.refused("line t2e to t4e").contains("has not reported"));
@@ -287,7 +287,7 @@ class AmbroseValleyTest {
   @Test
   void nothingIsLinedDuringTheTimeSinceTheStart() {
     // The demo's rules: times, start, 10 s. The boards have answered long before.
-    Rehearsal line = Rehearsal.switchedOn(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.switchedOn(EXTRA_41);
     line.passTime(Duration.ofMillis(9_900));
     assertTrue(line.refused("line t2e to t4e").contains("the time since the start still runs"));
     line.passTime(Duration.ofMillis(200));
@@ -296,11 +296,12 @@ class AmbroseValleyTest {
 
   @Test
   void pulledCablePutsSignalsToStopUntilTheyAreAskedForAgain() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.tell("line t2e to t4e");
     line.pullCable();
     assertEquals(Signal.STOP, line.interlocking.aspect("t2e"));
-    assertTrue(line.box.alarms().contains(Rehearsal.CABLE + " does not answer: device gone"));
+    assertTrue(
+        line.box.alarms().contains(RailroadUnderTest.CABLE + " does not answer: device gone"));
     assertTrue(line.why("t2e").contains("has not reported"), line.why("t2e"));
     assertEquals("approach", line.aspect("t2e"), "nobody could tell the layout");
 
@@ -315,8 +316,8 @@ class AmbroseValleyTest {
 
   @Test
   void sameMovesGiveTheSameFramesAtTheSameTimes() {
-    Rehearsal first = Rehearsal.ready(EXTRA_41, MILL_TURN);
-    Rehearsal second = Rehearsal.ready(EXTRA_41, MILL_TURN);
+    RailroadUnderTest first = RailroadUnderTest.ready(EXTRA_41, MILL_TURN);
+    RailroadUnderTest second = RailroadUnderTest.ready(EXTRA_41, MILL_TURN);
     meetAtTilling(first);
     meetAtTilling(second);
     assertTrue(first.record().size() > 500, "frames and changes: " + first.record().size());

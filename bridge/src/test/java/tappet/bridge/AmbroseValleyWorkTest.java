@@ -3,8 +3,8 @@ package tappet.bridge;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
-import static tappet.bridge.Rehearsal.EXTRA_41;
-import static tappet.bridge.Rehearsal.MILL_TURN;
+import static tappet.bridge.RailroadUnderTest.EXTRA_41;
+import static tappet.bridge.RailroadUnderTest.MILL_TURN;
 
 import java.time.Duration;
 import java.util.List;
@@ -25,7 +25,7 @@ class AmbroseValleyWorkTest {
   // 49 CFR 236.16, 236.410: released at once to the train that stands there, and secured behind it.
   @Test
   void trainAtTheQuarryGetsItsSwitchAndGivesItBack() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     runToTheQuarry(line);
     line.tell("release q1 to 'Extra 41'");
     line.passTime(Duration.ofSeconds(3));
@@ -46,7 +46,7 @@ class AmbroseValleyWorkTest {
   // 49 CFR 236.207: while a route leads over it, nobody is released anything.
   @Test
   void quarrySwitchIsHeldUnderALinedRoute() {
-    Rehearsal line = Rehearsal.ready(MILL_TURN);
+    RailroadUnderTest line = RailroadUnderTest.ready(MILL_TURN);
     line.tell("line c6w to m2w");
     assertTrue(line.refused("release q1").contains("c6w-m2w"));
     assertTrue(line.railway.throwByCrew("q1", Position.REVERSE).isPresent());
@@ -54,7 +54,7 @@ class AmbroseValleyWorkTest {
 
   @Test
   void buttonAtTheQuarryAsksAndItsLampsTell() {
-    Rehearsal line = Rehearsal.ready(MILL_TURN);
+    RailroadUnderTest line = RailroadUnderTest.ready(MILL_TURN);
     line.tell("line c6w to m2w");
     line.railway.press("quarry-call");
     line.carry();
@@ -66,7 +66,7 @@ class AmbroseValleyWorkTest {
   // 49 CFR 218.27, 218.29: the switch lies away and is locked; only the owner removes the flag.
   @Test
   void creameryIsFlaggedByItsCrew() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.tell("line c2e to creamery-end");
     line.passTime(STEADY);
     assertTrue(line.refused("flag creamery by 'Plant crew'").contains("c2e-creamery-end"));
@@ -87,7 +87,7 @@ class AmbroseValleyWorkTest {
   // 49 CFR 214.321: a crew has the branch to itself until it gives it back by name.
   @Test
   void branchIsHeldUnderAPermit() {
-    Rehearsal line = Rehearsal.ready(MILL_TURN);
+    RailroadUnderTest line = RailroadUnderTest.ready(MILL_TURN);
     line.tell("grant permit to 'Way Freight' on mill-branch, mill-os because 'switching'");
     assertTrue(line.refused("line c2e to mill-end").contains("Way Freight"));
     assertTrue(line.refused("throw cr1 reverse").contains("Way Freight"));
@@ -101,7 +101,7 @@ class AmbroseValleyWorkTest {
   // 49 CFR 236.312.
   @Test
   void nothingRunsOverTheDoorwayUnlessItIsClosedAndLocked() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.tell("line t4w to f6w");
     line.passTime(MOMENT);
     assertTrue(line.refused("unlock doorway").contains("t4w-f6w"));
@@ -122,7 +122,7 @@ class AmbroseValleyWorkTest {
   // S13: an alarm that names the place, and nothing that clears by itself.
   @Test
   void breakerThatTripsHoldsItsSignalsUntilTheyAreAskedForAgain() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.tell("line t4e to m2e");
     line.passTime(MOMENT);
     assertEquals("approach", line.aspect("m2e"));
@@ -144,7 +144,7 @@ class AmbroseValleyWorkTest {
   // Transport Canada, Grade Crossings Standards, 16: warned before the train, released behind it.
   @Test
   void roadIsWarnedOfTheTrainAndReleasedBehindIt() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     assertFalse(line.railway.isWarning("mill-road-bells"));
     lineToCorvane(line);
     line.tell("run 'Extra 41'");
@@ -156,21 +156,21 @@ class AmbroseValleyWorkTest {
 
   @Test
   void spotInHiddenStagingAnnouncesTheTrain() {
-    Rehearsal line = Rehearsal.ready(EXTRA_41);
+    RailroadUnderTest line = RailroadUnderTest.ready(EXTRA_41);
     line.tell("line f2e to t2e");
     line.tell("run 'Extra 41'");
     line.passUntil(A_WHILE, "the train at Tilling", () -> line.waitsAt("Extra 41", "t2e"));
     assertTrue(line.told().contains("Fallow spot"), line::told);
   }
 
-  private static void runToTheQuarry(Rehearsal line) {
+  private static void runToTheQuarry(RailroadUnderTest line) {
     lineToCorvane(line);
     line.tell("run 'Extra 41'");
     line.passUntil(A_WHILE, "41 at the quarry", () -> line.waitsAt("Extra 41", "c2e"));
     line.passTime(STEADY);
   }
 
-  private static void lineToCorvane(Rehearsal line) {
+  private static void lineToCorvane(RailroadUnderTest line) {
     line.tell("line t4e to m2e");
     line.tell("line t2e to t4e");
     line.tell("line f2e to t2e");

@@ -26,27 +26,27 @@ class HeartbeatTest {
 
   @TempDir Path folder;
 
-  private Rehearsal ready(String heartbeat) throws IOException {
+  private RailroadUnderTest ready(String heartbeat) throws IOException {
     String layout = Files.readString(DEMO.resolve("layout.yaml"));
     Files.writeString(folder.resolve("layout.yaml"), layout + heartbeat);
     Files.copy(DEMO.resolve("rules.yaml"), folder.resolve("rules.yaml"));
-    return Rehearsal.ready(Rehearsal.railroad(folder), Rehearsal.EXTRA_41);
+    return RailroadUnderTest.ready(RailroadUnderTest.railroad(folder), RailroadUnderTest.EXTRA_41);
   }
 
-  private Rehearsal watched() throws IOException {
+  private RailroadUnderTest watched() throws IOException {
     return ready("\nheartbeat: {event: " + BEAT + ", every: 1 s, lost after: 3 s}\n");
   }
 
-  private static void lineF2e(Rehearsal railroad) {
+  private static void lineF2e(RailroadUnderTest railroad) {
     railroad.tell("line f2e to t2e");
     railroad.passUntil(LONG, "f2e proceeds", () -> proceeds(railroad, "f2e"));
   }
 
-  private static boolean proceeds(Rehearsal railroad, String signal) {
+  private static boolean proceeds(RailroadUnderTest railroad, String signal) {
     return !railroad.railway.aspect(signal).equals("stop");
   }
 
-  private static List<String> proceeding(Rehearsal railroad) {
+  private static List<String> proceeding(RailroadUnderTest railroad) {
     return railroad.interlocking.layout().signals().keySet().stream()
         .filter(signal -> proceeds(railroad, signal))
         .toList();
@@ -54,7 +54,7 @@ class HeartbeatTest {
 
   @Test
   void signalsProceedWhileTheHeartbeatGoesOn() throws IOException {
-    Rehearsal railroad = watched();
+    RailroadUnderTest railroad = watched();
     lineF2e(railroad);
     railroad.passTime(LONG);
     assertTrue(proceeds(railroad, "f2e"));
@@ -63,7 +63,7 @@ class HeartbeatTest {
 
   @Test
   void boardsPutTheirSignalsToStopWhenTheDaemonIsSilent() throws IOException {
-    Rehearsal railroad = watched();
+    RailroadUnderTest railroad = watched();
     lineF2e(railroad);
     railroad.runDaemon(false);
     railroad.passTime(Duration.ofSeconds(4));
@@ -76,7 +76,7 @@ class HeartbeatTest {
   /** What the test above would see if boards did not watch. */
   @Test
   void withoutAHeartbeatABoardCannotKnow() throws IOException {
-    Rehearsal railroad = ready("");
+    RailroadUnderTest railroad = ready("");
     lineF2e(railroad);
     railroad.runDaemon(false);
     railroad.passTime(Duration.ofSeconds(4));
@@ -85,7 +85,7 @@ class HeartbeatTest {
 
   @Test
   void daemonThatComesBackIsObeyedAgain() throws IOException {
-    Rehearsal railroad = watched();
+    RailroadUnderTest railroad = watched();
     lineF2e(railroad);
     railroad.pullCable();
     railroad.passTime(Duration.ofSeconds(10));
@@ -100,7 +100,7 @@ class HeartbeatTest {
   /** A board begins without having heard anybody, and obeys as soon as it has. */
   @Test
   void boardThatBeginsAnewShowsAgainWhatItIsTold() throws IOException {
-    Rehearsal railroad = watched();
+    RailroadUnderTest railroad = watched();
     NodeId board =
         railroad.interlocking.layout().signals().get("f2e").shows().values().stream()
             .map(EventId::allocatedBy)

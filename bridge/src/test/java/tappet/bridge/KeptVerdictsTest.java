@@ -23,8 +23,7 @@ class KeptVerdictsTest {
     Path folder = Path.of("..", "config", name);
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
     Network network = new Interlocking(railroad.layout(), railroad.table()).network();
-    Standing standing =
-        Standing.of(folder.resolve("layout.yaml"), folder.resolve("rules.yaml"), network);
+    Standing standing = Standing.of(railroad.files(), network);
     assertEquals(Answer.PROVEN, standing.answer(), standing.words());
   }
 }

@@ -133,12 +133,8 @@ class LayoutOverWiresTest {
             Settings.People.NONE,
             List.of(wire.way()),
             Tempo.REAL);
-    OwnerFiles.Railroad railroad = QuickLine.read(folder);
-    daemon =
-        Daemon.start(
-            settings,
-            Charted.of(railroad.layout(), railroad.table()),
-            new Standing(KeptVerdict.Answer.PROVEN, "as the demo is"));
+    Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
+    daemon = Daemon.start(settings, Charted.of(QuickLine.read(folder), network -> standing));
   }
 
   /** Asks for a route until it is granted: sections are vacant only some time after they clear. */

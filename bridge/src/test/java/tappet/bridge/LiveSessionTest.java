@@ -50,11 +50,10 @@ class LiveSessionTest {
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
     SessionPlan plan =
         new SessionFiles(problems).plan(railroad, folder.resolve("session.yaml")).orElseThrow();
-    Charted interlocking = Charted.of(railroad.layout(), railroad.table());
     Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
+    Charted charted = Charted.of(railroad, network -> standing);
     try (Daemon daemon =
-        Daemon.start(
-            settings.at(Tempo.times(4)).forSession(plan.clock()), interlocking, standing)) {
+        Daemon.start(settings.at(Tempo.times(4)).forSession(plan.clock()), charted)) {
       daemon.hold(plan, 1);
       await()
           .atMost(JavaProcess.PATIENCE)

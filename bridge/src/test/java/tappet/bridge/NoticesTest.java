@@ -28,13 +28,13 @@ class NoticesTest {
   private static final EventId BROWN_OUT = EventId.of("01.00.00.00.00.00.FF.F1");
   private static final EventId DUPLICATE_ID = EventId.of("01.01.00.00.00.00.02.01");
 
-  private final Rehearsal rehearsal = Rehearsal.ready();
+  private final RailroadUnderTest railroad = RailroadUnderTest.ready();
 
   @BeforeEach
   void introduceNodes() {
-    NodeId tilling = rehearsal.interlocking.layout().boards().get("tilling").node();
-    rehearsal.hear(new Message.AliasMapDefinition(BOARD, tilling));
-    rehearsal.hear(new Message.AliasMapDefinition(STRANGER, STRANGERS_ID));
+    NodeId tilling = railroad.interlocking.layout().boards().get("tilling").node();
+    railroad.hear(new Message.AliasMapDefinition(BOARD, tilling));
+    railroad.hear(new Message.AliasMapDefinition(STRANGER, STRANGERS_ID));
   }
 
   // S-9.7.0.4 §5.2
@@ -49,9 +49,9 @@ class NoticesTest {
       01.00.00.00.00.00.FD.04 | reports link error 4
       """)
   void newsIsToldOnceByTheNodesName(String event, String told) {
-    rehearsal.hear(new Message.EventReport(BOARD, EventId.of(event)));
+    railroad.hear(new Message.EventReport(BOARD, EventId.of(event)));
     assertEquals(1, lines("board tilling (Tilling board) " + told));
-    assertEquals(List.of(), rehearsal.box.alarms());
+    assertEquals(List.of(), railroad.box.alarms());
   }
 
   // S-9.7.0.4 §5.2
@@ -65,58 +65,57 @@ class NoticesTest {
       """)
   void brownOutIsAnAlarmThatGoesWhenItIsNotRepeated(String event, String told) {
     List<String> alarm = List.of("board tilling (Tilling board) " + told);
-    rehearsal.hear(new Message.EventReport(BOARD, EventId.of(event)));
-    assertEquals(alarm, rehearsal.box.alarms());
-    rehearsal.passTime(Duration.ofSeconds(40));
+    railroad.hear(new Message.EventReport(BOARD, EventId.of(event)));
+    assertEquals(alarm, railroad.box.alarms());
+    railroad.passTime(Duration.ofSeconds(40));
     introduceNodes();
-    rehearsal.hear(new Message.EventReport(BOARD, EventId.of(event)));
-    rehearsal.passTime(Duration.ofSeconds(59));
-    assertEquals(alarm, rehearsal.box.alarms());
-    rehearsal.passTime(Duration.ofSeconds(1));
-    assertEquals(List.of(), rehearsal.box.alarms());
+    railroad.hear(new Message.EventReport(BOARD, EventId.of(event)));
+    railroad.passTime(Duration.ofSeconds(59));
+    assertEquals(alarm, railroad.box.alarms());
+    railroad.passTime(Duration.ofSeconds(1));
+    assertEquals(List.of(), railroad.box.alarms());
     assertEquals(1, lines("ALARM " + alarm.get(0)));
   }
 
   @Test
   void nodeThatIsNoBoardIsCalledByItsIdOrItsAlias() {
-    rehearsal.hear(new Message.EventReport(STRANGER, BROWN_OUT));
-    rehearsal.hear(new Message.EventReport(UNKNOWN, BROWN_OUT));
-    assertTrue(rehearsal.box.alarms().get(0).startsWith("node 0A.57.00.00.99.01 has a brown-out"));
-    assertTrue(rehearsal.box.alarms().get(1).startsWith("a node of alias 7F3 has a brown-out"));
+    railroad.hear(new Message.EventReport(STRANGER, BROWN_OUT));
+    railroad.hear(new Message.EventReport(UNKNOWN, BROWN_OUT));
+    assertTrue(railroad.box.alarms().get(0).startsWith("node 0A.57.00.00.99.01 has a brown-out"));
+    assertTrue(railroad.box.alarms().get(1).startsWith("a node of alias 7F3 has a brown-out"));
   }
 
   // S-9.7.2.1 §6.2.6: the node that tells it is silent until it starts anew.
   @Test
   void duplicateIdIsAnAlarmUntilTheNodeThatMetItStartsAnew() {
-    rehearsal.hear(new Message.EventReport(STRANGER, DUPLICATE_ID));
-    rehearsal.passTime(Duration.ofMinutes(5));
+    railroad.hear(new Message.EventReport(STRANGER, DUPLICATE_ID));
+    railroad.passTime(Duration.ofMinutes(5));
     assertEquals(
         List.of(
             "node 0A.57.00.00.99.01 has met another node with its id: give each its own, and"
                 + " restart them"),
-        rehearsal.box.alarms());
-    rehearsal.hear(new Message.InitializationComplete(0x7F5, STRANGERS_ID, false));
-    assertEquals(List.of(), rehearsal.box.alarms());
+        railroad.box.alarms());
+    railroad.hear(new Message.InitializationComplete(0x7F5, STRANGERS_ID, false));
+    assertEquals(List.of(), railroad.box.alarms());
   }
 
   @Test
   void otherEventsOfTheSameBlocksTellNothing() {
-    int before = rehearsal.told().length();
-    rehearsal.hear(new Message.EventReport(BOARD, EventId.of("01.00.00.00.00.00.FF.F7")));
-    rehearsal.hear(new Message.ProducerRangeIdentified(BOARD, rangeOfAll()));
-    rehearsal.hear(new Message.IdentifyProducer(BOARD, BROWN_OUT));
-    assertEquals(before, rehearsal.told().length(), rehearsal::told);
+    int before = railroad.told().length();
+    railroad.hear(new Message.EventReport(BOARD, EventId.of("01.00.00.00.00.00.FF.F7")));
+    railroad.hear(new Message.ProducerRangeIdentified(BOARD, rangeOfAll()));
+    railroad.hear(new Message.IdentifyProducer(BOARD, BROWN_OUT));
+    assertEquals(before, railroad.told().length(), railroad::told);
   }
 
   @ParameterizedTest
   @CsvSource({"01.00.00.00.00.00.FF.F1", "01.01.00.00.00.00.02.01"})
   void nodesThatNeverEndAreNotToldOneByOne(String event) {
     for (int node = 0; node < 1000; node++) {
-      rehearsal.hear(
-          new Message.AliasMapDefinition(STRANGER, new NodeId(0x0A58_0000_0000L + node)));
-      rehearsal.hear(new Message.EventReport(STRANGER, EventId.of(event)));
+      railroad.hear(new Message.AliasMapDefinition(STRANGER, new NodeId(0x0A58_0000_0000L + node)));
+      railroad.hear(new Message.EventReport(STRANGER, EventId.of(event)));
     }
-    List<String> alarms = rehearsal.box.alarms();
+    List<String> alarms = railroad.box.alarms();
     assertTrue(alarms.size() < 150, () -> alarms.size() + " alarms");
     assertTrue(alarms.contains("there are more alarms of this kind than are told one by one"));
   }
@@ -126,6 +125,6 @@ class NoticesTest {
   }
 
   private long lines(String what) {
-    return rehearsal.told().lines().filter(line -> line.endsWith(" " + what)).count();
+    return railroad.told().lines().filter(line -> line.endsWith(" " + what)).count();
   }
 }

@@ -23,7 +23,7 @@ class ProvenBeforeItRunsTest {
   private Standing standing() {
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
     Network network = new Interlocking(railroad.layout(), railroad.table()).network();
-    return Standing.of(folder.resolve("layout.yaml"), folder.resolve("rules.yaml"), network);
+    return Standing.of(railroad.files(), network);
   }
 
   @Test

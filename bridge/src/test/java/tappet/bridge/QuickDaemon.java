@@ -93,9 +93,9 @@ public final class QuickDaemon implements AutoCloseable {
                         .toList())),
             Tempo.REAL);
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
-    Charted charted = Charted.of(railroad.layout(), railroad.table());
+    Charted charted = Charted.of(railroad, network -> new Standing(answer, words));
     Service.nameTrains(settings, charted);
-    return new QuickDaemon(Daemon.start(settings, charted, new Standing(answer, words)), pins);
+    return new QuickDaemon(Daemon.start(settings, charted), pins);
   }
 
   /** So that its time running is seen, even on a busy machine. */

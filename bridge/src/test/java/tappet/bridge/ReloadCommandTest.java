@@ -128,12 +128,10 @@ class ReloadCommandTest {
   @Test
   void disprovenRulesDoNotTakeOver() throws IOException {
     write("rules.yaml", edited());
-    Path layoutFile = folder.resolve("layout.yaml");
-    Path ruleFile = folder.resolve("rules.yaml");
-    Path verdict = KeptVerdict.beside(ruleFile);
+    Path verdict = KeptVerdict.beside(folder.resolve("rules.yaml"));
     new KeptVerdict(
             KeptVerdict.Answer.DISPROVEN,
-            KeptVerdict.digestOf(layoutFile, ruleFile),
+            QuickLine.read(folder).files().digest(),
             "any",
             Instant.EPOCH,
             List.of("something dreadful"))

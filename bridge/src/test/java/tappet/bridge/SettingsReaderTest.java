@@ -251,7 +251,7 @@ class SettingsReaderTest {
   void trainThatCannotStandThereIsTold(String trains, String told) {
     String text = GOOD.replaceAll("trains: .*\n", "trains: [" + trains + "]}\n");
     Problems problems = new Problems();
-    read(text).checkTrains(Rehearsal.ambroseValley().layout(), problems);
+    read(text).checkTrains(RailroadUnderTest.ambroseValley().layout(), problems);
     assertEquals(1, problems.sorted().size());
     String line = problems.sorted().get(0).toString();
     assertTrue(line.startsWith("etc/tappet.yaml:10:"), line);

@@ -18,17 +18,17 @@ class SignalLampsTest {
   private static final Duration A_WHILE = Duration.ofMinutes(2);
   private static final NodeId POST = NodeId.of("0A.00.00.00.00.03");
   private static final TrainSpec EXTRA =
-      Rehearsal.train("Extra 3", "s0", Command.Heading.EAST, 0.5);
+      RailroadUnderTest.train("Extra 3", "s0", Command.Heading.EAST, 0.5);
 
-  private static Rehearsal ready(TrainSpec... trains) {
-    var railroad = Rehearsal.railroad(Path.of("src", "test", "resources", "lamps"));
-    Rehearsal line = Rehearsal.switchedOn(railroad, trains);
+  private static RailroadUnderTest ready(TrainSpec... trains) {
+    var railroad = RailroadUnderTest.railroad(Path.of("src", "test", "resources", "lamps"));
+    RailroadUnderTest line = RailroadUnderTest.switchedOn(railroad, trains);
     line.passTime(Duration.ofSeconds(12));
     return line;
   }
 
-  private static Rehearsal lined(TrainSpec... trains) {
-    Rehearsal line = ready(trains);
+  private static RailroadUnderTest lined(TrainSpec... trains) {
+    RailroadUnderTest line = ready(trains);
     line.tell("line a3 to end");
     line.tell("line a2 to a3");
     line.passTime(Duration.ofSeconds(4));
@@ -38,7 +38,7 @@ class SignalLampsTest {
   // The board cannot flash: the daemon lights and darkens, and a train reads a flashing light.
   @Test
   void daemonFlashesALampWhoseBoardCannot() {
-    Rehearsal line = lined();
+    RailroadUnderTest line = lined();
     for (int tenth = 0; tenth < 100; tenth++) {
       assertEquals("advance-approach", line.aspect("a2"));
       line.passTime(Duration.ofMillis(100));
@@ -57,7 +57,7 @@ class SignalLampsTest {
   // 49 CFR 236.23, H.15: what the lamp proving says is what the dispatcher sees and trains obey.
   @Test
   void burntOutLampPutsTheSignalToStopUntilItIsMendedAndLined() {
-    Rehearsal line = lined();
+    RailroadUnderTest line = lined();
     line.railway.failLamp("a2", "yellow");
     line.carry();
     assertEquals("stop", line.aspect("a2"));
@@ -75,7 +75,7 @@ class SignalLampsTest {
   // A red lamp that is out leaves the signal dark, which is read as Stop.
   @Test
   void signalWithoutItsRedIsDarkAndStopsTrains() {
-    Rehearsal line = ready(EXTRA);
+    RailroadUnderTest line = ready(EXTRA);
     line.railway.failLamp("a2", "red");
     line.carry();
     assertEquals("dark", line.railway.aspect("a2"));
@@ -89,7 +89,7 @@ class SignalLampsTest {
   // H.16: dark until a train comes is not Stop: the signal behind goes by what it means.
   @Test
   void darkSignalKeepsItsMeaningAndIsLitForATrain() {
-    Rehearsal line = lined();
+    RailroadUnderTest line = lined();
     assertEquals("dark", line.railway.aspect("a3"));
     assertEquals("approach", line.interlocking.aspect("a3"));
     assertEquals("advance-approach", line.aspect("a2"));
@@ -105,7 +105,7 @@ class SignalLampsTest {
   // 49 CFR 236.5: what is not known of the approach lights the signal.
   @Test
   void signalIsLitWhereNothingIsKnownOfItsApproach() {
-    Rehearsal line = ready();
+    RailroadUnderTest line = ready();
     line.pullCable();
     assertFalse(line.interlocking.dark("a3"));
     line.plugCableIn();
@@ -116,7 +116,7 @@ class SignalLampsTest {
   // 49 CFR 236.5: lamps of a board that is lost are not known to work.
   @Test
   void lostBoardTakesItsSignalDown() {
-    Rehearsal line = lined();
+    RailroadUnderTest line = lined();
     line.railway.silence(POST);
     line.passUntil(
         Duration.ofMinutes(3),
@@ -132,7 +132,7 @@ class SignalLampsTest {
 
   @Test
   void trainRunsByLampsRepeaterAndLitSignal() {
-    Rehearsal line = lined(EXTRA);
+    RailroadUnderTest line = lined(EXTRA);
     line.tell("run 'Extra 3'");
     line.passUntil(A_WHILE, "the end", () -> line.isAtEndOfTrack("Extra 3"));
     assertEquals(List.of(), line.railway.mishaps());

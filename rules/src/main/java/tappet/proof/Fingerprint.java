@@ -1,10 +1,8 @@
 package tappet.proof;
 
 import java.nio.ByteBuffer;
-import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
+import tappet.source.Sha256;
 
 /**
  * What is said, in 256 bits: whoever says the same has the same, and nobody else in this world.
@@ -15,16 +13,8 @@ record Fingerprint(long one, long two, long three, long four) {
   static final Fingerprint NOTHING = new Fingerprint(0, 0, 0, 0);
 
   static Fingerprint of(String said) {
-    ByteBuffer hash = ByteBuffer.wrap(sha256().digest(said.getBytes(StandardCharsets.UTF_8)));
+    ByteBuffer hash = ByteBuffer.wrap(Sha256.of(said));
     return new Fingerprint(hash.getLong(), hash.getLong(), hash.getLong(), hash.getLong());
-  }
-
-  private static MessageDigest sha256() {
-    try {
-      return MessageDigest.getInstance("SHA-256");
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java has SHA-256", e);
-    }
   }
 
   Fingerprint plus(Fingerprint other) {

@@ -20,8 +20,6 @@ import org.slf4j.LoggerFactory;
 import tappet.bridge.field.Field;
 import tappet.bridge.node.BoardWatch;
 import tappet.bridge.node.ClockPlan;
-import tappet.bridge.node.Keeping;
-import tappet.bridge.node.KeptState;
 import tappet.bridge.node.LayoutClock;
 import tappet.bridge.node.NodeMemory;
 import tappet.bridge.node.NoticeWatch;
@@ -56,10 +54,6 @@ public final class SignalBox {
 
   private static final Logger LOG = LoggerFactory.getLogger(SignalBox.class);
 
-  /** How often devices that have not answered are asked again. */
-  static final long ASK_AGAIN_NS = 5_000_000_000L;
-
-  private static final long NEVER = Long.MAX_VALUE;
   private static final String NO_ORIGIN = "";
   private static final Answer HAS_FAILED =
       new Answer(false, Explanation.fact("the interlocking has failed; restart the daemon"));
@@ -79,6 +73,7 @@ public final class SignalBox {
   private final ProtectionKeeper keeper;
   private final HeartbeatSender heartbeat;
   private final ProtectionKeeping protection;
+  private final Inquiry inquiry;
   private final Deque<Input> inputs = new ArrayDeque<>();
 
   private final Map<String, Boolean> connections = new LinkedHashMap<>();
@@ -86,70 +81,31 @@ public final class SignalBox {
   private String origin = NO_ORIGIN;
   private long latestNs;
   private OptionalInt minuteOfDay = OptionalInt.empty();
-  private long askAgainNs = NEVER;
   private boolean begun;
   private boolean failed;
 
   /**
-   * A box that remembers nothing while it is off.
+   * A box that has no clock, and remembers nothing while it is off.
    *
    * @param id the daemon's own node
    * @param toBus takes each frame that the node sends
    */
   public SignalBox(
       NodeId id, Interlocking interlocking, Consumer<CanFrame> toBus, BoxListener listener) {
-    this(id, interlocking, toBus, listener, new ClockPlan.None());
+    this(id, interlocking, toBus, listener, Outfit.forgetful(id, new ClockPlan.None()));
   }
 
   /**
-   * A box that remembers nothing while it is off, with a clock.
-   *
    * @param id the daemon's own node
    * @param toBus takes each frame that the node sends
-   * @param plan what clock the layout has
    */
   public SignalBox(
       NodeId id,
       Interlocking interlocking,
       Consumer<CanFrame> toBus,
       BoxListener listener,
-      ClockPlan plan) {
-    this(
-        id, interlocking, toBus, listener, plan, new Keeping("", KeptState.ofNew(id), state -> {}));
-  }
-
-  /**
-   * @param id the daemon's own node
-   * @param toBus takes each frame that the node sends
-   * @param plan what clock the layout has
-   * @param keeping how the node remembers things while it is off
-   */
-  public SignalBox(
-      NodeId id,
-      Interlocking interlocking,
-      Consumer<CanFrame> toBus,
-      BoxListener listener,
-      ClockPlan plan,
-      Keeping keeping) {
-    this(id, interlocking, toBus, listener, plan, keeping, ProtectionKeeping.NONE);
-  }
-
-  /**
-   * @param id the daemon's own node
-   * @param toBus takes each frame that the node sends
-   * @param plan what clock the layout has
-   * @param keeping how the node remembers things while it is off
-   * @param protection how the protection of people outlives the daemon
-   */
-  public SignalBox(
-      NodeId id,
-      Interlocking interlocking,
-      Consumer<CanFrame> toBus,
-      BoxListener listener,
-      ClockPlan plan,
-      Keeping keeping,
-      ProtectionKeeping protection) {
-    this.protection = protection;
+      Outfit outfit) {
+    this.protection = outfit.protections();
     this.interlocking = interlocking;
     this.field = new Field(interlocking.layout());
     this.listener = new ListenerGuard(listener);
@@ -163,11 +119,12 @@ public final class SignalBox {
               toBus.accept(frame);
               this.listener.frameSent(frame, latestNs);
             },
-            keeping.kept().aliasSeed());
-    this.memory = new NodeMemory(id, interlocking.layout(), keeping, new MemoryBox());
+            outfit.node().kept().aliasSeed());
+    this.memory = new NodeMemory(id, interlocking.layout(), outfit.node(), new MemoryBox());
     Surroundings around = new Around();
-    this.clock = LayoutClock.of(plan, around);
+    this.clock = LayoutClock.of(outfit.clock(), around);
     this.notices = new NoticeWatch(around);
+    this.inquiry = new Inquiry(() -> field, node::identifyProducer, alarms::allAnswered);
     this.heartbeat = new HeartbeatSender(interlocking.layout().heartbeat(), node::report);
     this.keeper =
         new ProtectionKeeper(
@@ -240,7 +197,7 @@ public final class SignalBox {
     if (node.ready()) {
       putRight(nowNs);
       announceTo(asked, nowNs);
-      askAll(nowNs);
+      inquiry.askAll(nowNs);
     } else if (!begun || (asked && !node.duplicateNodeId())) {
       begun = true;
       node.start(nowNs);
@@ -280,7 +237,7 @@ public final class SignalBox {
       alarms.raiseUntilAnswered(name + " " + why + "; what came by it is unknown");
     }
     takeInputs(nowNs);
-    askSoon(nowNs);
+    inquiry.goOnSoon(nowNs);
   }
 
   /** A connection closes a ring of hubs and is cut off; what lies behind it is heard elsewhere. */
@@ -388,7 +345,7 @@ public final class SignalBox {
       node.announceAgain(nowNs);
     }
     field.reports(changed).forEach(node::identifyProducer);
-    askSoon(nowNs);
+    inquiry.goOnSoon(nowNs);
     inputs.addAll(field.found(changed));
     inputs.add(new Input.ClockReport(minuteOfDay));
     takeInputs(nowNs);
@@ -505,9 +462,7 @@ public final class SignalBox {
     alarms.advance(nowNs);
     keeper.advance(nowNs);
     boards.advance(nowNs, id -> node.lookUp(Optional.of(id), nowNs));
-    if (nowNs >= askAgainNs) {
-      askUnanswered(nowNs);
-    }
+    inquiry.advance(nowNs);
     field.flash(nowNs).forEach(node::report);
     beat(nowNs);
     guarded(() -> carryOut(interlocking.advance(nowNs)));
@@ -526,7 +481,7 @@ public final class SignalBox {
   /** When {@link #advance} is next needed. */
   public OptionalLong deadlineNs() {
     return Stream.of(
-            OptionalLong.of(askAgainNs),
+            inquiry.deadlineNs(),
             node.deadlineNs(),
             boards.deadlineNs(),
             clock.deadlineNs(),
@@ -536,7 +491,6 @@ public final class SignalBox {
             heartbeat.deadlineNs(),
             failed ? OptionalLong.empty() : interlocking.deadlineNs())
         .flatMapToLong(OptionalLong::stream)
-        .filter(deadline -> deadline != NEVER)
         .min();
   }
 
@@ -625,7 +579,7 @@ public final class SignalBox {
 
   private void speakToAll(long nowNs) {
     putRight(nowNs);
-    askAll(nowNs);
+    inquiry.askAll(nowNs);
   }
 
   /** Tells what cannot wait: that somebody watches, the time, and every signal. */
@@ -655,32 +609,13 @@ public final class SignalBox {
     }
   }
 
-  /** Asks every device, at the node's pace, and again those that do not answer. */
-  private void askAll(long nowNs) {
-    field.reports().forEach(node::identifyProducer);
-    askAgainNs = nowNs + ASK_AGAIN_NS;
-  }
-
   /** Where power comes or goes, the detectors are asked what they say now. */
   private void hearOfPower(EventId event, long nowNs) {
     List<Input> unknown = field.losePower(event);
     inputs.addAll(unknown);
     if (!unknown.isEmpty()) {
-      askAgainNs = Math.min(askAgainNs, nowNs);
+      inquiry.goOn(nowNs);
     }
-  }
-
-  private void askSoon(long nowNs) {
-    askAgainNs = Math.min(askAgainNs, nowNs + ASK_AGAIN_NS);
-  }
-
-  private void askUnanswered(long nowNs) {
-    List<EventId> unanswered = field.unanswered();
-    unanswered.forEach(node::identifyProducer);
-    if (unanswered.isEmpty()) {
-      alarms.allAnswered();
-    }
-    askAgainNs = unanswered.isEmpty() ? NEVER : nowNs + ASK_AGAIN_NS;
   }
 
   /** What follows when a board goes or comes. */

@@ -11,7 +11,6 @@ import java.util.OptionalLong;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import tappet.interlocking.Emergency;
 import tappet.interlocking.Input;
 import tappet.interlocking.Output;
 import tappet.layout.Board;
@@ -21,7 +20,6 @@ import tappet.layout.Light;
 import tappet.layout.Lights;
 import tappet.layout.LockState;
 import tappet.layout.Position;
-import tappet.layout.Section;
 import tappet.layout.Signal;
 import tappet.layout.SignalLamp;
 import tappet.layout.Switch;
@@ -57,15 +55,11 @@ public final class Field {
     this.flasher = flasher;
     this.layout = layout;
     this.undetected = new Undetected(layout);
-    listenTo(Emergency.OFF, "01.00.00.00.00.00.FF.FF", "01.00.00.00.00.00.FF.FE");
-    listenTo(Emergency.STOP, "01.00.00.00.00.00.FF.FD", "01.00.00.00.00.00.FF.FC");
-    layout.sections().values().forEach(this::listenTo);
-    layout.switches().values().forEach(this::listenTo);
-    layout.switches().values().forEach(this::speakTo);
-    layout.signals().values().forEach(this::listenTo);
-    layout.signals().values().forEach(this::speakTo);
+    TrackEvents track = new TrackEvents(layout);
     lineside = new LinesideEvents(layout.lineside());
+    meanings.putAll(track.meanings());
     meanings.putAll(lineside.meanings());
+    commands.putAll(track.commands());
     commands.putAll(lineside.commands());
   }
 
@@ -102,7 +96,7 @@ public final class Field {
     return heard.values().stream()
         .map(Heard::meaning)
         .filter(meaning -> devices.contains(meaning.key()))
-        .map(meaning -> found(meaning, input(meaning)))
+        .map(meaning -> found(meaning, meaning.reported()))
         .toList();
   }
 
@@ -144,9 +138,7 @@ public final class Field {
   /** The events whose producers can tell how a device is. */
   public List<EventId> reports() {
     return meanings.entrySet().stream()
-        .filter(entry -> !isMoment(entry.getValue()))
-        .filter(entry -> !(entry.getValue() instanceof Meaning.EmergencyIs))
-        .filter(entry -> !(entry.getValue() instanceof Meaning.Passes))
+        .filter(entry -> !entry.getValue().onlyByReport())
         .map(Map.Entry::getKey)
         .toList();
   }
@@ -159,8 +151,7 @@ public final class Field {
    */
   public Optional<Input> hearState(EventId event, Validity validity, String origin) {
     Meaning meaning = meanings.get(event);
-    boolean onlyByReport = meaning instanceof Meaning.EmergencyIs || isMoment(meaning);
-    return onlyByReport
+    return meaning == null || meaning.onlyByReport()
         ? Optional.empty()
         : hear(event, validity, origin).map(input -> found(meaning, input));
   }
@@ -183,14 +174,14 @@ public final class Field {
     if (meaning == null) {
       return Optional.empty();
     }
-    if (isMoment(meaning)) {
-      return Optional.of(input(meaning)).filter(any -> validity == Validity.VALID);
+    if (meaning.isMoment()) {
+      return Optional.of(meaning.reported()).filter(any -> validity == Validity.VALID);
     }
     Heard before = heard.get(meaning.device());
     boolean saidBefore = before != null && before.meaning().equals(meaning);
     if (validity == Validity.VALID) {
       heard.put(meaning.device(), new Heard(meaning, origin));
-      return saidBefore ? Optional.empty() : Optional.of(input(meaning));
+      return saidBefore ? Optional.empty() : Optional.of(meaning.reported());
     }
     return saidBefore ? forget(meaning) : Optional.empty();
   }
@@ -322,12 +313,12 @@ public final class Field {
       boolean byUs = shines && head.flashing() && lamp.flashing().isEmpty();
       EventId event = shines ? event(lamp, head.flashing()) : lamp.dark();
       boolean flashed = flasher.flashes(lamp);
-      EventId before = told.get(device(signal, lamp));
+      EventId before = lastTold(signal, lamp);
       if (byUs == flashed && (flashed || event.equals(before))) {
         continue;
       }
       flasher.turn(lamp, byUs, nowNs);
-      told.put(device(signal, lamp), event);
+      told.put(TrackEvents.deviceOf(signal, lamp), event);
       if (!shines || flashed || isLit(lamp, before)) {
         out.add(lamp.dark());
       }
@@ -339,16 +330,16 @@ public final class Field {
     return out;
   }
 
+  private EventId lastTold(Signal signal, SignalLamp lamp) {
+    return told.get(TrackEvents.deviceOf(signal, lamp));
+  }
+
   private static boolean isLit(SignalLamp lamp, EventId told) {
     return told != null && !told.equals(lamp.dark());
   }
 
   private static EventId event(SignalLamp lamp, boolean flashing) {
     return flashing ? lamp.flashing().orElse(lamp.lit()) : lamp.lit();
-  }
-
-  private static String device(Signal signal, SignalLamp lamp) {
-    return "signal " + signal.id() + ": " + lamp.id();
   }
 
   /** The events of the lamps that the daemon flashes itself, as far as they are due. */
@@ -428,9 +419,8 @@ public final class Field {
     List<SignalLamp> lamps = signal.lights().map(Lights::lamps).orElse(List.of());
     Stream<EventId> ofLamps =
         lamps.stream()
-            .sorted(
-                Comparator.comparing(lamp -> !lamp.dark().equals(told.get(device(signal, lamp)))))
-            .flatMap(lamp -> Optional.ofNullable(told.get(device(signal, lamp))).stream());
+            .sorted(Comparator.comparing(lamp -> isLit(lamp, lastTold(signal, lamp))))
+            .flatMap(lamp -> Optional.ofNullable(lastTold(signal, lamp)).stream());
     return Stream.concat(Optional.ofNullable(told.get("signal " + signal.id())).stream(), ofLamps);
   }
 
@@ -439,117 +429,9 @@ public final class Field {
     return event;
   }
 
-  /** An emergency is never forgotten: it stands until it is cleared. */
   private Optional<Input> forget(Meaning meaning) {
     heard.remove(meaning.device());
-    if (meaning instanceof Meaning.SectionIs section) {
-      return Optional.of(new Input.SectionReport(section.section(), Occupancy.UNKNOWN));
-    }
-    if (meaning instanceof Meaning.SwitchIs toe) {
-      return Optional.of(new Input.SwitchReport(toe.switchId(), Optional.empty()));
-    }
-    if (meaning instanceof Meaning.LampIs lamp) {
-      return Optional.of(new Input.LampReport(lamp.signal(), lamp.lamp(), Optional.empty()));
-    }
-    if (meaning instanceof Meaning.LockIs lock) {
-      return Optional.of(new Input.LockReport(lock.switchId(), Optional.empty()));
-    }
-    if (meaning instanceof Meaning.DeviceIs device) {
-      return Optional.of(device.lost());
-    }
-    return Optional.empty();
-  }
-
-  private static boolean isMoment(Meaning meaning) {
-    return meaning instanceof Meaning.SwitchAsked || meaning instanceof Meaning.Passes;
-  }
-
-  private static Input input(Meaning meaning) {
-    if (meaning instanceof Meaning.SectionIs section) {
-      return new Input.SectionReport(section.section(), section.occupancy());
-    }
-    if (meaning instanceof Meaning.SwitchIs toe) {
-      return new Input.SwitchReport(toe.switchId(), Optional.of(toe.position()));
-    }
-    if (meaning instanceof Meaning.LampIs lamp) {
-      return new Input.LampReport(lamp.signal(), lamp.lamp(), Optional.of(lamp.works()));
-    }
-    if (meaning instanceof Meaning.SwitchAsked asked) {
-      return new Input.SwitchAsked(asked.switchId(), asked.position());
-    }
-    if (meaning instanceof Meaning.LockIs lock) {
-      return new Input.LockReport(lock.switchId(), Optional.of(lock.state()));
-    }
-    if (meaning instanceof Meaning.Passes train) {
-      return train.reported();
-    }
-    if (meaning instanceof Meaning.DeviceIs device) {
-      return device.reported();
-    }
-    Meaning.EmergencyIs emergency = (Meaning.EmergencyIs) meaning;
-    return new Input.EmergencyReport(emergency.kind(), emergency.stands());
-  }
-
-  /** S-9.7.0.4 §5.2. */
-  private void listenTo(Emergency kind, String called, String cleared) {
-    meanings.put(EventId.of(called), new Meaning.EmergencyIs(kind, true));
-    meanings.put(EventId.of(cleared), new Meaning.EmergencyIs(kind, false));
-  }
-
-  private void listenTo(Section section) {
-    meanings.put(section.occupied(), new Meaning.SectionIs(section.id(), Occupancy.OCCUPIED));
-    meanings.put(section.clear(), new Meaning.SectionIs(section.id(), Occupancy.CLEAR));
-  }
-
-  private void listenTo(Switch toe) {
-    String id = toe.id();
-    toe.at().forEach((at, event) -> meanings.put(event, new Meaning.SwitchIs(id, at)));
-    toe.working()
-        .asks()
-        .forEach((to, event) -> meanings.put(event, new Meaning.SwitchAsked(id, to)));
-    toe.lock()
-        .ifPresent(
-            lock ->
-                lock.at().forEach((is, event) -> meanings.put(event, new Meaning.LockIs(id, is))));
-  }
-
-  private void listenTo(Signal signal) {
-    signal
-        .lights()
-        .ifPresent(
-            lights ->
-                lights
-                    .provings()
-                    .forEach(
-                        lamp -> {
-                          meanings.put(
-                              lamp.failed(), new Meaning.LampIs(signal.id(), lamp.id(), false));
-                          meanings.put(
-                              lamp.works(), new Meaning.LampIs(signal.id(), lamp.id(), true));
-                        }));
-  }
-
-  private void speakTo(Switch toe) {
-    toe.to().values().forEach(event -> commands.put(event, "switch " + toe.id()));
-    toe.lock()
-        .ifPresent(
-            lock ->
-                lock.to()
-                    .values()
-                    .forEach(event -> commands.put(event, "lock of switch " + toe.id())));
-  }
-
-  private void speakTo(Signal signal) {
-    signal.shows().values().forEach(event -> commands.put(event, "signal " + signal.id()));
-    signal.dark().ifPresent(event -> commands.put(event, "signal " + signal.id()));
-    List<SignalLamp> lamps = signal.lights().map(Lights::lamps).orElse(List.of());
-    lamps.forEach(lamp -> speakTo(lamp, device(signal, lamp)));
-  }
-
-  private void speakTo(SignalLamp lamp, String device) {
-    commands.put(lamp.lit(), device);
-    commands.put(lamp.dark(), device);
-    lamp.flashing().ifPresent(event -> commands.put(event, device));
+    return meaning.unknown();
   }
 
   private static Validity valid(boolean valid) {

@@ -1,36 +1,23 @@
 package tappet.bridge.health;
 
-import static io.netty.handler.codec.http.HttpHeaderNames.CONNECTION;
-import static io.netty.handler.codec.http.HttpHeaderNames.CONTENT_LENGTH;
-import static io.netty.handler.codec.http.HttpHeaderNames.CONTENT_TYPE;
-
-import io.netty.buffer.ByteBuf;
-import io.netty.buffer.Unpooled;
-import io.netty.channel.ChannelFutureListener;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.EventLoop;
 import io.netty.channel.SimpleChannelInboundHandler;
-import io.netty.handler.codec.http.DefaultFullHttpResponse;
-import io.netty.handler.codec.http.HttpHeaderValues;
 import io.netty.handler.codec.http.HttpMethod;
 import io.netty.handler.codec.http.HttpObject;
 import io.netty.handler.codec.http.HttpRequest;
 import io.netty.handler.codec.http.HttpResponseStatus;
-import io.netty.handler.codec.http.HttpVersion;
 import io.netty.handler.codec.http.QueryStringDecoder;
 import java.io.Closeable;
 import java.io.IOException;
 import java.net.InetSocketAddress;
-import java.nio.charset.StandardCharsets;
 import java.util.List;
-import tappet.bridge.pages.Office;
+import tappet.bridge.web.Health;
+import tappet.bridge.web.HttpAnswer;
 import tappet.bridge.web.HttpListener;
 
 /** Answers {@code /metrics} and {@code /health} at a port of their own. */
 public final class HealthPort implements Closeable {
-
-  private static final String JSON = "application/json; charset=utf-8";
-  private static final String TEXT = "text/plain; charset=utf-8";
 
   private final HttpListener listener;
 
@@ -83,25 +70,17 @@ public final class HealthPort implements Closeable {
           request.decoderResult().isSuccess() ? new QueryStringDecoder(request.uri()).path() : "";
       boolean asks = request.method().equals(HttpMethod.GET);
       if (asks && path.equals("/metrics")) {
-        send(context, HttpResponseStatus.OK, Metrics.CONTENT_TYPE, metrics.text());
+        HttpAnswer.send(context, HttpResponseStatus.OK, Metrics.CONTENT_TYPE, metrics.text());
       } else if (asks && path.equals("/health")) {
-        Office.Health now = vitals.now();
-        send(context, now.status(), JSON, now.json());
+        Health now = vitals.now();
+        HttpAnswer.send(context, now.status(), HttpAnswer.JSON, now.json());
       } else {
-        send(context, HttpResponseStatus.NOT_FOUND, TEXT, "ask for /metrics or /health\n");
+        HttpAnswer.send(
+            context,
+            HttpResponseStatus.NOT_FOUND,
+            HttpAnswer.TEXT,
+            "ask for /metrics or /health\n");
       }
-    }
-
-    private static void send(
-        ChannelHandlerContext context, HttpResponseStatus status, String type, String text) {
-      ByteBuf body = Unpooled.copiedBuffer(text, StandardCharsets.UTF_8);
-      var response = new DefaultFullHttpResponse(HttpVersion.HTTP_1_1, status, body);
-      response
-          .headers()
-          .set(CONTENT_TYPE, type)
-          .setInt(CONTENT_LENGTH, body.readableBytes())
-          .set(CONNECTION, HttpHeaderValues.CLOSE);
-      var unused = context.writeAndFlush(response).addListener(ChannelFutureListener.CLOSE);
     }
 
     @Override

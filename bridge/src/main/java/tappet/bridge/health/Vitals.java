@@ -3,8 +3,8 @@ package tappet.bridge.health;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import tappet.bridge.pages.Office;
 import tappet.bridge.view.JsonText;
+import tappet.bridge.web.Health;
 
 /**
  * Judges how the daemon fares. It is well if the box answers in time, the interlocking has not
@@ -22,10 +22,10 @@ public final class Vitals {
   private record Part(String name, boolean well, String words) {}
 
   /** How it fares now; from any thread. */
-  public Office.Health now() {
+  public Health now() {
     List<Part> parts = parts();
     boolean well = parts.stream().allMatch(Part::well);
-    return new Office.Health(well, json(well, parts));
+    return new Health(well, json(well, parts));
   }
 
   boolean isWell() {

@@ -85,65 +85,41 @@ final class JournalReader implements Closeable {
   /** A query in SQL: only words of ours stand in the text, and what people write in the values. */
   private record Sql(String text, List<Object> values) {
 
-    private static final char ESCAPE = '\\';
+    private static final String SAYS =
+        "coalesce(about, '') || ' ' || coalesce(who, '') || ' ' || coalesce(text, '')"
+            + " LIKE ? ESCAPE '\\'";
 
-    static Sql of(Query query) {
-      List<String> conditions = new ArrayList<>(List.of("1"));
-      List<Object> values = new ArrayList<>();
-      add("wall_us >= ?", query.sinceUs(), conditions, values);
-      add("wall_us < ?", query.untilUs(), conditions, values);
-      add("seq < ?", query.before(), conditions, values);
-      query
-          .session()
-          .ifPresent(
-              number -> {
-                conditions.add("session = ?");
-                values.add(number);
-              });
-      query
-          .about()
-          .ifPresent(
-              device -> {
-                conditions.add("about = ?");
-                values.add(device);
-              });
-      query
-          .who()
-          .ifPresent(
-              person -> {
-                conditions.add("who = ? COLLATE NOCASE");
-                values.add(person);
-              });
-      query
-          .text()
-          .ifPresent(
-              text -> {
-                conditions.add(
-                    "coalesce(about, '') || ' ' || coalesce(who, '') || ' ' || coalesce(text, '')"
-                        + " LIKE ? ESCAPE '"
-                        + ESCAPE
-                        + "'");
-                values.add("%" + literally(text) + "%");
-              });
-      if (!query.topics().isEmpty()) {
-        conditions.add("kind IN (" + kinds(query) + ")");
+    /** What a line must meet; all of it. */
+    private record Conditions(List<String> texts, List<Object> values) {
+
+      void add(String text, Object value) {
+        texts.add(text);
+        values.add(value);
       }
-      values.add(query.limit());
-      return new Sql(
-          "SELECT * FROM %s WHERE %s ORDER BY seq%s LIMIT ?"
-              .formatted(
-                  query.topics().contains(Topic.FRAMES) ? "line" : "entry",
-                  String.join(" AND ", conditions),
-                  query.latestFirst() ? " DESC" : ""),
-          values);
     }
 
-    private static void add(
-        String condition, OptionalLong value, List<String> conditions, List<Object> values) {
-      if (value.isPresent()) {
-        conditions.add(condition);
-        values.add(value.getAsLong());
+    static Sql of(Query query) {
+      Conditions all = new Conditions(new ArrayList<>(List.of("1")), new ArrayList<>());
+      query.sinceUs().ifPresent(us -> all.add("wall_us >= ?", us));
+      query.untilUs().ifPresent(us -> all.add("wall_us < ?", us));
+      query.before().ifPresent(number -> all.add("seq < ?", number));
+      query.session().ifPresent(number -> all.add("session = ?", number));
+      query.about().ifPresent(device -> all.add("about = ?", device));
+      query.who().ifPresent(person -> all.add("who = ? COLLATE NOCASE", person));
+      query.text().ifPresent(text -> all.add(SAYS, "%" + literally(text) + "%"));
+      if (!query.topics().isEmpty()) {
+        all.texts().add("kind IN (" + kinds(query) + ")");
       }
+      all.values().add(query.limit());
+      return new Sql(select(query, String.join(" AND ", all.texts())), all.values());
+    }
+
+    private static String select(Query query, String where) {
+      return "SELECT * FROM %s WHERE %s ORDER BY seq%s LIMIT ?"
+          .formatted(
+              query.topics().contains(Topic.FRAMES) ? "line" : "entry",
+              where,
+              query.latestFirst() ? " DESC" : "");
     }
 
     private static String kinds(Query query) {

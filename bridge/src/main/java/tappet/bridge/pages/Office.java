@@ -1,11 +1,11 @@
 package tappet.bridge.pages;
 
-import io.netty.handler.codec.http.HttpResponseStatus;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import tappet.bridge.journal.JournalSearch;
 import tappet.bridge.view.Sight;
+import tappet.bridge.web.Health;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Candidate;
 import tappet.network.Explanation;
@@ -52,20 +52,6 @@ public interface Office {
 
   /** How the daemon fares. */
   Health health();
-
-  /**
-   * How the daemon fares.
-   *
-   * @param well whether it can do its work
-   * @param json each of its parts, as a JSON object
-   */
-  record Health(boolean well, String json) {
-
-    /** What HTTP says of it: 200, or 503 where the daemon cannot do its work. */
-    public HttpResponseStatus status() {
-      return well ? HttpResponseStatus.OK : HttpResponseStatus.SERVICE_UNAVAILABLE;
-    }
-  }
 
   /** All that is seen now. */
   CompletableFuture<Sight> sight();

@@ -1,5 +1,7 @@
 package tappet.bridge.proof;
 
+import static tappet.source.YamlText.quoted;
+
 import java.util.List;
 import tappet.proof.Beginning;
 import tappet.source.Place;
@@ -61,9 +63,5 @@ public record Account(
       text.append('\n');
     }
     return text.toString();
-  }
-
-  private static String quoted(String words) {
-    return "'" + words.replace("'", "''") + "'";
   }
 }

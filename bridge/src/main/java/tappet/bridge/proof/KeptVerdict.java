@@ -4,11 +4,8 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Instant;
 import java.time.format.DateTimeParseException;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -16,13 +13,14 @@ import tappet.source.Fields;
 import tappet.source.Problems;
 import tappet.source.Value;
 import tappet.source.YamlNode;
+import tappet.source.YamlText;
 
 /**
  * What the last proof found of a layout and its rules, kept beside the rules (49 CFR 236.18: what
  * runs is what was judged).
  *
  * @param answer what was found
- * @param files what tells these two files from all others
+ * @param files what tells these two files from all others; see {@link RailroadFiles#digest}
  * @param network what tells the network made of them from all others; another version of Tappet may
  *     make another one of the same files
  * @param on when it was found
@@ -68,27 +66,6 @@ public record KeptVerdict(
   public static Path beside(Path rules) {
     String name = rules.getFileName().toString().replaceFirst("\\.ya?ml$", "");
     return rules.resolveSibling(name + ".proof");
-  }
-
-  /**
-   * What tells a layout and its rules from all others: 64 hexadecimal digits.
-   *
-   * @throws IOException if one of them cannot be read
-   */
-  public static String digestOf(Path layout, Path rules) throws IOException {
-    MessageDigest digest = sha256();
-    digest.update(Files.readAllBytes(layout));
-    digest.update((byte) 0);
-    digest.update(Files.readAllBytes(rules));
-    return HexFormat.of().formatHex(digest.digest());
-  }
-
-  private static MessageDigest sha256() {
-    try {
-      return MessageDigest.getInstance("SHA-256");
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java has SHA-256", e);
-    }
   }
 
   /** A verdict that was written; empty where there is none, or none that can be read. */
@@ -159,7 +136,7 @@ public record KeptVerdict(
     text.append("network: ").append(network).append('\n');
     if (!open.isEmpty()) {
       text.append("open:\n");
-      open.forEach(words -> text.append("  - '").append(words.replace("'", "''")).append("'\n"));
+      open.forEach(words -> text.append("  - ").append(YamlText.quoted(words)).append('\n'));
     }
     return text.toString();
   }

@@ -1,6 +1,5 @@
 package tappet.bridge.proof;
 
-import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import tappet.network.Network;
@@ -15,11 +14,12 @@ import tappet.proof.NetworkDigest;
 public record Standing(KeptVerdict.Answer answer, String words) {
 
   /** How a layout and its rules stand, and the network that was made of them. */
-  public static Standing of(Path layout, Path rules, Network network) {
+  public static Standing of(RailroadFiles files, Network network) {
+    Path rules = files.rules().file();
     Optional<KeptVerdict> kept =
         KeptVerdict.read(KeptVerdict.beside(rules))
-            .filter(verdict -> isAbout(verdict, layout, rules));
-    String prove = "run 'tappet prove %s %s'".formatted(layout, rules);
+            .filter(verdict -> verdict.files().equals(files.digest()));
+    String prove = "run 'tappet prove %s %s'".formatted(files.layout().file(), rules);
     if (kept.isEmpty()) {
       return notProven("have not been proven since they were changed; " + prove);
     }
@@ -44,13 +44,5 @@ public record Standing(KeptVerdict.Answer answer, String words) {
     int others = verdict.open().size() - 1;
     String first = verdict.open().stream().findFirst().orElse("something");
     return "not so: " + first + (others > 0 ? ", and " + others + " more" : "");
-  }
-
-  private static boolean isAbout(KeptVerdict verdict, Path layout, Path rules) {
-    try {
-      return verdict.files().equals(KeptVerdict.digestOf(layout, rules));
-    } catch (IOException e) {
-      return false;
-    }
   }
 }

@@ -10,6 +10,7 @@ import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import tappet.bridge.box.BoxListener;
+import tappet.bridge.box.Outfit;
 import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.node.ClockPlan;
@@ -91,9 +92,10 @@ public final class VirtualRailroad {
         interlocking,
         this::toField,
         listener,
-        clock,
-        new Keeping("", keptState, state -> keptState = state),
-        new ProtectionKeeping(keptProtections, this::keep, Optional::empty));
+        new Outfit(
+            clock,
+            new Keeping("", keptState, state -> keptState = state),
+            new ProtectionKeeping(keptProtections, this::keep, Optional::empty)));
   }
 
   private CompletableFuture<Optional<String>> keep(KeptProtections all) {

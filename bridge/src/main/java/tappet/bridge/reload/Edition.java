@@ -1,13 +1,20 @@
 package tappet.bridge.reload;
 
+import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.Standing;
 import tappet.interlocking.Interlocking;
 
 /**
- * New files that have been read without a mistake.
+ * A layout and its rules as they were read at one moment, without a mistake.
  *
- * @param interlocking made of them, and not started
+ * @param files what was read
+ * @param interlocking made of them
  * @param standing how the rules stand
- * @param digest what tells the files from all others
  */
-public record Edition(Interlocking interlocking, Standing standing, String digest) {}
+public record Edition(RailroadFiles files, Interlocking interlocking, Standing standing) {
+
+  /** What tells the files from all others. */
+  String digest() {
+    return files.digest();
+  }
+}

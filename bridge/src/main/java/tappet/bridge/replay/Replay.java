@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.Consumer;
 import tappet.bridge.box.BoxListener;
+import tappet.bridge.box.Outfit;
 import tappet.bridge.box.ProtectionKeeping;
 import tappet.bridge.box.ProtectionText;
 import tappet.bridge.box.SignalBox;
@@ -121,22 +122,24 @@ public final class Replay {
     this.protectedBefore = kept.protections();
     this.box =
         new SignalBox(
-            id,
-            interlocking,
-            this::said,
-            new BoxListener() {},
-            start.map(Item.Started::clock).orElseGet(ClockPlan.None::new),
-            new Keeping(
-                start.map(Item.Started::version).orElse(""),
-                new KeptState("", "", seed, 0),
-                state -> {}),
-            new ProtectionKeeping(kept, store, this::wallClock));
+            id, interlocking, this::said, new BoxListener() {}, outfit(start, seed, kept));
     this.firstHeard =
         start.isPresent()
             ? Optional.empty()
             : Optional.of(new FirstHeard(order.layout(), order.table().times().start()));
     this.current = session.entries().get(0);
     this.nowNs = session.beganUs() * NS_PER_US;
+  }
+
+  /** What the box had then. */
+  private Outfit outfit(Optional<Item.Started> start, AliasSeed seed, KeptProtections kept) {
+    return new Outfit(
+        start.map(Item.Started::clock).orElseGet(ClockPlan.None::new),
+        new Keeping(
+            start.map(Item.Started::version).orElse(""),
+            new KeptState("", "", seed, 0),
+            state -> {}),
+        new ProtectionKeeping(kept, store, this::wallClock));
   }
 
   /** The box, for looking at. */

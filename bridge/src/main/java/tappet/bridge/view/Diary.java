@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Deque;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
@@ -60,66 +61,58 @@ public final class Diary {
 
   /** Takes down what is seen at a moment. */
   public void follow(Sight sight, long atMs) {
-    Map<What, Long> now = new LinkedHashMap<>();
-    sight.of("train").forEach((train, facts) -> noteTrain(train, facts, atMs, now));
-    sight.of("section").forEach((section, facts) -> noteSection(section, facts, atMs, now));
-    sight.of("protection").forEach((words, facts) -> noteProtection(words, facts, atMs, now));
-    layout
-        .lineside()
-        .districts()
-        .forEach(
-            (id, fed) -> noteOutage(sight, "district", id, "tripped", fed.sections(), atMs, now));
-    layout
-        .boards()
-        .forEach(
-            (id, board) -> noteOutage(sight, "board", id, "silent", board.sections(), atMs, now));
-    Set<String> all = layout.sections().keySet();
-    sight
-        .of("connection")
-        .keySet()
-        .forEach(name -> noteOutage(sight, "connection", name, "down", all, atMs, now));
-    for (Map.Entry<What, Long> before : open.entrySet()) {
-      if (!now.containsKey(before.getKey())) {
-        closed.addLast(new Entry(before.getKey(), before.getValue(), OptionalLong.of(atMs)));
-      }
-    }
-    now.replaceAll((what, since) -> open.getOrDefault(what, since));
+    Map<What, Long> before = new LinkedHashMap<>(open);
     open.clear();
-    open.putAll(now);
+    seen(sight).forEach(what -> open.put(what, before.getOrDefault(what, atMs)));
+    before.forEach(
+        (what, fromMs) -> {
+          if (!open.containsKey(what)) {
+            closed.addLast(new Entry(what, fromMs, OptionalLong.of(atMs)));
+          }
+        });
     forget(atMs);
   }
 
-  private static void noteTrain(String train, Facts facts, long atMs, Map<What, Long> now) {
-    for (Object section : (List<?>) facts.byWord().getOrDefault("on", List.of())) {
-      now.put(new What(Kind.TRAIN, train, List.of((String) section)), atMs);
-    }
+  private Set<What> seen(Sight sight) {
+    Set<What> seen = new LinkedHashSet<>();
+    sight
+        .of("train")
+        .forEach(
+            (train, facts) ->
+                on(facts).forEach(id -> seen.add(new What(Kind.TRAIN, train, List.of(id)))));
+    sight.of("section").keySet().stream()
+        .filter(id -> is(sight, "section", id, "occupied"))
+        .forEach(id -> seen.add(new What(Kind.OCCUPIED, id, List.of(id))));
+    sight
+        .of("protection")
+        .forEach((words, facts) -> seen.add(new What(Kind.PROTECTION, words, on(facts))));
+    addOutages(sight, seen);
+    return seen;
   }
 
-  private static void noteSection(String section, Facts facts, long atMs, Map<What, Long> now) {
-    if ("occupied".equals(facts.byWord().get("is"))) {
-      now.put(new What(Kind.OCCUPIED, section, List.of(section)), atMs);
-    }
+  private void addOutages(Sight sight, Set<What> seen) {
+    layout.lineside().districts().values().stream()
+        .filter(fed -> is(sight, "district", fed.id(), "tripped"))
+        .forEach(fed -> seen.add(outage("district", fed.id(), fed.sections())));
+    layout.boards().values().stream()
+        .filter(board -> is(sight, "board", board.id(), "silent"))
+        .forEach(board -> seen.add(outage("board", board.id(), board.sections())));
+    sight.of("connection").keySet().stream()
+        .filter(name -> is(sight, "connection", name, "down"))
+        .forEach(name -> seen.add(outage("connection", name, layout.sections().keySet())));
   }
 
-  private static void noteProtection(String words, Facts facts, long atMs, Map<What, Long> now) {
-    List<String> on =
-        ((List<?>) facts.byWord().getOrDefault("on", List.of()))
-            .stream().map(String.class::cast).toList();
-    now.put(new What(Kind.PROTECTION, words, on), atMs);
+  private static What outage(String kind, String id, Collection<String> sections) {
+    return new What(Kind.OUTAGE, kind + " " + id, List.copyOf(sections));
   }
 
-  private static void noteOutage(
-      Sight sight,
-      String kind,
-      String id,
-      String when,
-      Collection<String> sections,
-      long atMs,
-      Map<What, Long> now) {
-    Facts facts = sight.of(kind).getOrDefault(id, Facts.none());
-    if (when.equals(facts.byWord().get("is"))) {
-      now.put(new What(Kind.OUTAGE, kind + " " + id, List.copyOf(sections)), atMs);
-    }
+  private static boolean is(Sight sight, String kind, String id, String word) {
+    return word.equals(sight.of(kind).getOrDefault(id, Facts.none()).byWord().get("is"));
+  }
+
+  private static List<String> on(Facts facts) {
+    return ((List<?>) facts.byWord().getOrDefault("on", List.of()))
+        .stream().map(String.class::cast).toList();
   }
 
   private void forget(long atMs) {

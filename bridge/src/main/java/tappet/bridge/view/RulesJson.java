@@ -20,21 +20,23 @@ public final class RulesJson {
   }
 
   /**
-   * The file as a JSON object.
+   * What the proof has found.
    *
-   * @param verdict what the proof has found, in a word
+   * @param word that in a word
    * @param words that in plain words
    * @param open what is not proven, one sentence each
    */
-  public String of(
-      String file, List<String> lines, String verdict, String words, List<String> open, long atMs) {
-    Map<Integer, Set<String>> marks = marks(open);
+  public record Verdict(String word, String words, List<String> open) {}
+
+  /** The file as a JSON object. */
+  public String of(String file, List<String> lines, Verdict verdict, long atMs) {
+    Map<Integer, Set<String>> marks = marks(verdict.open());
     return JsonText.object(
         json -> {
           json.writeNumberField("at", atMs);
           json.writeStringField("file", file);
-          json.writeStringField("verdict", verdict);
-          json.writeStringField("words", words);
+          json.writeStringField("verdict", verdict.word());
+          json.writeStringField("words", verdict.words());
           JsonText.texts("lines", lines, json);
           json.writeObjectFieldStart("marks");
           for (var mark : marks.entrySet()) {

@@ -1,16 +1,12 @@
 package tappet.bridge.web;
 
-import static io.netty.handler.codec.http.HttpHeaderNames.CONTENT_LENGTH;
 import static io.netty.handler.codec.http.HttpHeaderNames.CONTENT_TYPE;
 import static io.netty.handler.codec.http.HttpHeaderNames.HOST;
 import static io.netty.handler.codec.http.HttpHeaderNames.ORIGIN;
 import static io.netty.handler.codec.http.HttpHeaderNames.TRANSFER_ENCODING;
 
-import io.netty.buffer.Unpooled;
-import io.netty.channel.ChannelFutureListener;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.SimpleChannelInboundHandler;
-import io.netty.handler.codec.http.DefaultFullHttpResponse;
 import io.netty.handler.codec.http.DefaultHttpResponse;
 import io.netty.handler.codec.http.FullHttpRequest;
 import io.netty.handler.codec.http.HttpHeaderValues;
@@ -29,7 +25,6 @@ import org.slf4j.LoggerFactory;
 final class DeskHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
 
   private static final Logger LOG = LoggerFactory.getLogger(DeskHandler.class);
-  private static final String TEXT = "text/plain; charset=utf-8";
   private static final Pattern ADDRESS =
       Pattern.compile("(localhost|[0-9.]+|\\[[0-9a-fA-F:]+])(:\\d+)?");
 
@@ -113,15 +108,15 @@ final class DeskHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
   }
 
   private static void reply(ChannelHandlerContext context, HttpResponseStatus status, String text) {
-    var content = Unpooled.copiedBuffer(text, StandardCharsets.UTF_8);
-    var response = new DefaultFullHttpResponse(HttpVersion.HTTP_1_1, status, content);
-    response.headers().set(CONTENT_TYPE, TEXT).setInt(CONTENT_LENGTH, content.readableBytes());
-    var unused = context.writeAndFlush(response).addListener(ChannelFutureListener.CLOSE);
+    HttpAnswer.send(context, status, HttpAnswer.TEXT, text);
   }
 
   private void watch(ChannelHandlerContext context) {
     var response = new DefaultHttpResponse(HttpVersion.HTTP_1_1, HttpResponseStatus.OK);
-    response.headers().set(CONTENT_TYPE, TEXT).set(TRANSFER_ENCODING, HttpHeaderValues.CHUNKED);
+    response
+        .headers()
+        .set(CONTENT_TYPE, HttpAnswer.TEXT)
+        .set(TRANSFER_ENCODING, HttpHeaderValues.CHUNKED);
     var unused = context.writeAndFlush(response);
     var unusedAdded = clerk.alarms().thenAccept(alarms -> watchers.add(context.channel(), alarms));
   }

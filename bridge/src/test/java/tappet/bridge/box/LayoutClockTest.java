@@ -290,7 +290,7 @@ class LayoutClockTest {
                 told.add(what);
               }
             },
-            plan);
+            Outfit.forgetful(DemoField.DAEMON, plan));
     box.start(nowNs);
     box.connectionUp(CABLE, true, nowNs);
     other.ifPresent(node -> node.start(nowNs));

@@ -39,12 +39,13 @@ class ProtectionKeeperTest {
           DemoField.interlocking(),
           frame -> {},
           new BoxListener() {},
-          new ClockPlan.None(),
-          new Keeping("", KeptState.ofNew(DemoField.DAEMON), state -> {}),
-          new ProtectionKeeping(
-              KeptProtections.NONE,
-              this::keep,
-              () -> Optional.of(LocalDateTime.of(2026, 11, 25, 14, 3))));
+          new Outfit(
+              new ClockPlan.None(),
+              new Keeping("", KeptState.ofNew(DemoField.DAEMON), state -> {}),
+              new ProtectionKeeping(
+                  KeptProtections.NONE,
+                  this::keep,
+                  () -> Optional.of(LocalDateTime.of(2026, 11, 25, 14, 3)))));
   private long nowNs;
 
   private CompletableFuture<Optional<String>> keep(KeptProtections all) {
@@ -67,10 +68,7 @@ class ProtectionKeeperTest {
   }
 
   private void passSeconds(int seconds) {
-    for (int tenths = 0; tenths < seconds * 10; tenths++) {
-      nowNs += 100_000_000L;
-      box.advance(nowNs);
-    }
+    nowNs = DemoField.pass(box, nowNs, seconds);
   }
 
   private void storeTakesIt() {

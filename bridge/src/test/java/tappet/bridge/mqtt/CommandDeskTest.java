@@ -16,6 +16,7 @@ import tappet.bridge.pages.Role;
 import tappet.bridge.pages.Territories;
 import tappet.bridge.view.Demo;
 import tappet.bridge.view.Sight;
+import tappet.bridge.web.Health;
 import tappet.bridge.web.Reply;
 import tappet.interlocking.Candidate;
 import tappet.network.Explanation;

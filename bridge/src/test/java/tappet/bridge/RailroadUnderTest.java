@@ -29,7 +29,7 @@ import tappet.source.Place;
 import tappet.source.Problems;
 
 /** The whole railroad on virtual time, as tests use it: what goes wrong with it fails them. */
-final class Rehearsal {
+final class RailroadUnderTest {
 
   /** The connection by which the box hears the field. */
   static final String CABLE = VirtualRailroad.CABLE;
@@ -45,7 +45,7 @@ final class Rehearsal {
   final SignalBox box;
   final Railway railway;
 
-  private Rehearsal(OwnerFiles.Railroad files, List<TrainSpec> trains) {
+  private RailroadUnderTest(OwnerFiles.Railroad files, List<TrainSpec> trains) {
     railroad =
         new VirtualRailroad(
             files.layout(), files.table(), new ClockPlan.None(), new Recorder(), Onlooker.NONE);
@@ -72,27 +72,27 @@ final class Rehearsal {
   }
 
   /** Box and boards have just been switched on. */
-  static Rehearsal switchedOn(TrainSpec... trains) {
+  static RailroadUnderTest switchedOn(TrainSpec... trains) {
     return switchedOn(ambroseValley(), trains);
   }
 
   /** The same on another railroad. */
-  static Rehearsal switchedOn(OwnerFiles.Railroad railroad, TrainSpec... trains) {
-    Rehearsal rehearsal = new Rehearsal(railroad, List.of(trains));
-    rehearsal.railroad.switchOn();
-    return rehearsal;
+  static RailroadUnderTest switchedOn(OwnerFiles.Railroad railroad, TrainSpec... trains) {
+    RailroadUnderTest tested = new RailroadUnderTest(railroad, List.of(trains));
+    tested.railroad.switchOn();
+    return tested;
   }
 
   /** Everything has been asked and has answered, and the time since the start has run. */
-  static Rehearsal ready(TrainSpec... trains) {
+  static RailroadUnderTest ready(TrainSpec... trains) {
     return ready(ambroseValley(), trains);
   }
 
   /** The same of another railroad. */
-  static Rehearsal ready(OwnerFiles.Railroad railroad, TrainSpec... trains) {
-    Rehearsal rehearsal = switchedOn(railroad, trains);
-    rehearsal.passTime(Duration.ofSeconds(12));
-    return rehearsal;
+  static RailroadUnderTest ready(OwnerFiles.Railroad railroad, TrainSpec... trains) {
+    RailroadUnderTest tested = switchedOn(railroad, trains);
+    tested.passTime(Duration.ofSeconds(12));
+    return tested;
   }
 
   static TrainSpec train(String name, String on, Command.Heading heading, double metres) {

@@ -1,0 +1,115 @@
+package tappet.bridge.pages;
+
+import io.netty.channel.ChannelHandlerContext;
+import io.netty.handler.codec.http.FullHttpRequest;
+import io.netty.handler.codec.http.HttpMethod;
+import io.netty.handler.codec.http.HttpResponseStatus;
+import io.netty.handler.codec.http.QueryStringDecoder;
+import java.nio.charset.StandardCharsets;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.CompletableFuture;
+import java.util.function.Consumer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import tappet.bridge.web.Reply;
+
+/** One question of a page, and where its answer goes. */
+record Question(
+    ChannelHandlerContext context,
+    FullHttpRequest request,
+    QueryStringDecoder target,
+    Desks desks) {
+
+  private static final Logger LOG = LoggerFactory.getLogger(Question.class);
+
+  /**
+   * @throws IllegalArgumentException if what is asked for makes no sense
+   */
+  static Question of(ChannelHandlerContext context, FullHttpRequest request, Desks desks) {
+    return new Question(context, request, new QueryStringDecoder(request.uri()), desks);
+  }
+
+  String path() {
+    return target.path();
+  }
+
+  boolean is(HttpMethod method) {
+    return request.method().equals(method);
+  }
+
+  /** What is asked with; nothing where it is left out. */
+  String parameter(String name) {
+    return target.parameters().getOrDefault(name, List.of("")).get(0);
+  }
+
+  /** Each once. */
+  Map<String, String> parameters() {
+    Map<String, String> first = new HashMap<>();
+    target.parameters().forEach((name, values) -> first.put(name, values.get(0)));
+    return first;
+  }
+
+  /** A number that is asked with; none counts as 0. */
+  long number(String name) {
+    String written = parameter(name);
+    return written.isEmpty() ? 0 : Long.parseLong(written);
+  }
+
+  String body() {
+    return request.content().toString(StandardCharsets.UTF_8);
+  }
+
+  void answer(HttpResponseStatus status, String json) {
+    Answers.json(context, status, json);
+  }
+
+  /** It is answered as it was asked. */
+  void ok(String json) {
+    answer(HttpResponseStatus.OK, json);
+  }
+
+  /** What became of a sentence or a wish. */
+  void answer(Reply reply) {
+    answer(
+        HttpResponseStatus.valueOf(reply.kind().status()),
+        desks.json().answer(desks.nowMs(), reply));
+  }
+
+  /** It is not answered, which is counted. */
+  void refuse(Refusals.Reason reason, HttpResponseStatus status, String words) {
+    desks.refusals().count(reason);
+    answer(status, ApiJson.text(desks.nowMs(), words));
+  }
+
+  /** What it asks to be done is not done, which is counted. */
+  void forbid(Refusals.Reason reason, HttpResponseStatus status, String words) {
+    desks.refusals().count(reason);
+    answer(status, desks.json().answer(desks.nowMs(), "not allowed", words));
+  }
+
+  void noSuchPage() {
+    refuse(
+        Refusals.Reason.NO_SUCH_PAGE,
+        HttpResponseStatus.NOT_FOUND,
+        "there is no such page; begin at /");
+  }
+
+  /** Goes on, on the loop of this connection, when what is asked for is there. */
+  <T> void when(CompletableFuture<T> coming, Consumer<T> then) {
+    var unused =
+        coming.whenCompleteAsync(
+            (found, failure) -> {
+              if (failure == null) {
+                then.accept(found);
+              } else {
+                LOG.warn("A question of a page failed", failure);
+                answer(
+                    HttpResponseStatus.SERVICE_UNAVAILABLE,
+                    ApiJson.text(desks.nowMs(), "the daemon cannot answer now; try again"));
+              }
+            },
+            context.executor());
+  }
+}
