@@ -9,6 +9,8 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import tappet.bridge.Faults;
+import tappet.bridge.JavaProcess;
 import tappet.bridge.Kills;
 import tappet.measure.DraftMeasure;
 import tappet.measure.ProofMeasure;
@@ -17,8 +19,8 @@ import tappet.measure.StepMeasure;
 /**
  * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
  * {@code draft}, {@code proof}, {@code footprint}, {@code relay}, {@code rehearse}, {@code pages},
- * {@code journal} or {@code all}; {@code --tiny} only shows that measuring works. {@code kills [N
- * [SEED]]}, which takes long, is asked for alone.
+ * {@code journal}, {@code beside-burners} or {@code all}; {@code --tiny} only shows that measuring
+ * works. {@code kills [N [SEED]]}, {@code flood [SECONDS]} and {@code hunger} are asked for alone.
  */
 public final class Measure {
 
@@ -33,9 +35,14 @@ public final class Measure {
           "rehearse",
           "pages",
           "journal",
+          "beside-burners",
           "all");
 
+  /** What takes long, or all that the machine has. */
+  private static final List<String> ALONE = List.of("kills", "flood", "hunger");
+
   private static final int KILLS = 20;
+  private static final int FLOOD_S = 30;
 
   private final PrintStream out;
   private final boolean tiny;
@@ -48,8 +55,8 @@ public final class Measure {
   public static void main(String[] arguments) throws Exception {
     List<String> given = Arrays.asList(arguments);
     boolean tiny = given.contains("--tiny");
-    if (!given.isEmpty() && given.get(0).equals("kills")) {
-      kills(given);
+    if (!given.isEmpty() && ALONE.contains(given.get(0))) {
+      alone(given);
       return;
     }
     List<String> kinds = given.stream().filter(word -> !word.equals("--tiny")).toList();
@@ -60,13 +67,30 @@ public final class Measure {
     new Measure(System.out, tiny).measure(kinds.isEmpty() ? "all" : kinds.get(0));
   }
 
-  /** {@code kills [N [SEED]]}: how often, and from which seed. */
+  private static void alone(List<String> given) throws Exception {
+    try (Folder folder = new Folder()) {
+      switch (given.get(0)) {
+        case "kills" -> kills(given);
+        case "hunger" -> Faults.hunger(folder.path, System.out);
+        default -> {
+          int seconds = given.size() > 1 ? Integer.parseInt(given.get(1)) : FLOOD_S;
+          Faults.flood(seconds, System.nanoTime(), folder.path, System.out);
+        }
+      }
+    }
+  }
+
+  /**
+   * {@code kills [N [SEED]]}: how often, and from which seed. What the daemon has written stays
+   * where a kill shows a fault.
+   */
   private static void kills(List<String> given) throws IOException {
     int times = given.size() > 1 ? Integer.parseInt(given.get(1)) : KILLS;
     long seed = given.size() > 2 ? Long.parseLong(given.get(2)) : System.nanoTime();
-    try (Folder folder = new Folder()) {
-      Kills.run(times, seed, folder.path, System.out);
-    }
+    Path kept = Files.createTempDirectory("tappet-kills");
+    System.out.println("what the daemon writes: " + kept);
+    Kills.run(times, seed, kept, JavaProcess::byScript, System.out);
+    delete(kept);
   }
 
   /** One measurement in its tiny form, from classes that need not be packaged. */
@@ -78,6 +102,9 @@ public final class Measure {
     out.println("machine: " + Machine.described());
     if (isAsked("reaction", kind)) {
       reaction();
+    }
+    if (isAsked("beside-burners", kind)) {
+      besideBurners();
     }
     if (isAsked("step", kind)) {
       step();
@@ -148,6 +175,13 @@ public final class Measure {
     }
   }
 
+  private void besideBurners() throws IOException, InterruptedException {
+    try (Burners burners = Burners.light()) {
+      out.printf("beside %d programs that never rest:%n", burners.count());
+      reaction();
+    }
+  }
+
   private void step() {
     if (tiny) {
       StepMeasure.tiny(out);
@@ -195,10 +229,14 @@ public final class Measure {
 
     @Override
     public void close() throws IOException {
-      try (var files = Files.walk(path)) {
-        for (Path file : files.sorted(Comparator.reverseOrder()).toList()) {
-          Files.delete(file);
-        }
+      delete(path);
+    }
+  }
+
+  private static void delete(Path folder) throws IOException {
+    try (var files = Files.walk(folder)) {
+      for (Path file : files.sorted(Comparator.reverseOrder()).toList()) {
+        Files.delete(file);
       }
     }
   }
