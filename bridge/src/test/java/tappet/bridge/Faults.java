@@ -4,6 +4,8 @@ import static org.awaitility.Awaitility.await;
 
 import java.io.IOException;
 import java.io.PrintStream;
+import java.net.ConnectException;
+import java.net.Socket;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -15,11 +17,10 @@ import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.CompletionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.regex.MatchResult;
 import tappet.bridge.adapter.PseudoTerminal;
-import tappet.bridge.pages.Ear;
 
 /**
  * What becomes of a daemon, as an owner runs it, when far too much comes in by its serial line, and
@@ -31,10 +32,10 @@ public final class Faults implements AutoCloseable {
   private static final int DONE = 200;
   private static final int OUT_OF_MEMORY_STATUS = 3;
 
-  /** Enough for the quick line, and for few who look on. */
-  private static final String LITTLE_HEAP = "-Xmx18m";
+  /** Enough for the quick line, and for few who join it. */
+  private static final String LITTLE_HEAP = "-Xmx16m";
 
-  private static final int PAGES_MOST = 20_000;
+  private static final int CLIENTS_MOST = 10_000;
 
   private final HttpClient client = HttpClient.newHttpClient();
   private final Path far;
@@ -70,7 +71,7 @@ public final class Faults implements AutoCloseable {
   }
 
   /**
-   * Lets more and more pages look on at a daemon with little heap, until it ends.
+   * Lets more and more clients join the hub of a daemon with little heap, until it ends.
    *
    * @throws AssertionError if it does not, or if anything confirmed is missing afterwards
    */
@@ -129,7 +130,7 @@ public final class Faults implements AutoCloseable {
     daemon = JavaProcess.start(List.of(LITTLE_HEAP), Tappet.class, "run", "--config", settings);
     clearASignal();
     awaitDone("grant permit to 'Way Freight' on mill-branch");
-    int pages = lookOnUntilItEnds();
+    int clients = joinUntilItEnds();
     int status = daemon.awaitEnd();
     List<String> lines = daemon.lines();
     if (status != OUT_OF_MEMORY_STATUS) {
@@ -143,42 +144,44 @@ public final class Faults implements AutoCloseable {
     }
     clearASignal();
     out.printf(
-        "hunger: with %s it ended at page %d with status %d: %s%n"
+        "hunger: with %s it ended when %d clients had joined, with status %d: %s%n"
             + "  started again, every signal at stop, and what was confirmed is there%n",
-        LITTLE_HEAP, pages, status, lines.get(lines.size() - 1));
+        LITTLE_HEAP, clients, status, lines.get(lines.size() - 1));
   }
 
-  /** How many pages there were. */
-  private int lookOnUntilItEnds() {
-    String host = daemon.awaitLine("pages at http://([0-9.:]+)").group(1);
-    List<Ear> pages = new ArrayList<>();
+  /** Clients join the hub and take nothing of what they are told; answers how many there were. */
+  private int joinUntilItEnds() throws IOException {
+    MatchResult hub = daemon.awaitLine("hub at ([0-9.]+):([0-9]+)");
+    List<Socket> clients = new ArrayList<>();
     try {
-      while (daemon.isAlive() && pages.size() < PAGES_MOST) {
-        pages.add(Ear.at(client, host));
+      while (daemon.isAlive() && clients.size() < CLIENTS_MOST) {
+        clients.add(new Socket(hub.group(1), Integer.parseInt(hub.group(2))));
       }
-    } catch (CompletionException e) {
-      // It has ended, or is about to.
+    } catch (ConnectException e) {
+      // It has ended.
     }
-    int count = pages.size();
-    pages.forEach(Ear::close);
-    return count;
+    for (Socket client : clients) {
+      client.close();
+    }
+    return clients.size();
   }
 
   private void clearASignal() {
     int mark = network.field().mark();
-    awaitDone("cancel t2e");
+    var unused = tell("cancel t2e"); // Nothing may be lined yet.
     awaitDone("line t2e to t4e");
     network.field().awaitLine(mark, "told t2e approach");
   }
 
   private void awaitDone(String sentence) {
-    HttpRequest.Builder request =
-        HttpRequest.newBuilder(URI.create(desk() + "/tell"))
-            .POST(HttpRequest.BodyPublishers.ofString(sentence));
-    await()
-        .atMost(JavaProcess.PATIENCE)
-        .alias(sentence)
-        .until(() -> ask(request).statusCode() == DONE);
+    await().atMost(JavaProcess.PATIENCE).alias(sentence).until(() -> tell(sentence) == DONE);
+  }
+
+  /** The status of the answer. */
+  private int tell(String sentence) {
+    return ask(HttpRequest.newBuilder(URI.create(desk() + "/tell"))
+            .POST(HttpRequest.BodyPublishers.ofString(sentence)))
+        .statusCode();
   }
 
   private String why(String name) {

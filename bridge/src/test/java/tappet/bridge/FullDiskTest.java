@@ -68,7 +68,7 @@ class FullDiskTest {
     line.stopDaemon();
     assertEquals("", run("mount", "-o", "remount,ro", disk.toString()));
     line.startDaemon();
-    whatCannotBeKeptIsRefusedAndTheRestGoesOn("Read-only file system", "may only be read");
+    whatCannotBeKeptIsRefusedAndTheRestGoesOn("Read-only file system", "cannot be opened");
 
     assertEquals("", run("mount", "-o", "remount,rw", disk.toString()));
     allIsWellAndKept();

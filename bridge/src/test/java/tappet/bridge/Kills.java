@@ -178,7 +178,7 @@ public final class Kills {
       desk = daemon.awaitLine("desk at ([0-9.:]+)").group(1);
       pages = daemon.awaitLine("pages at http://([0-9.:]+)").group(1);
       try (Ear page = Ear.at(client, pages)) {
-        look(page.next().path("state"));
+        look(page.state());
         lookAtSignals(field, mark);
         worstStartNs = Math.max(worstStartNs, System.nanoTime() - beganNs);
         if (!isLast) {

@@ -18,11 +18,8 @@ import tappet.lcc.CanFrame;
  */
 final class SerialLink {
 
-  /** Ten seconds' worth of frames at 115,200 bits a second. */
+  /** Ten seconds' worth of frames at 115,200 bits a second, each way. */
   static final int QUEUE_FRAMES_MAX = 4096;
-
-  /** What is read and waits for the hub: a flood waits in the device, not in memory. */
-  static final int PIECES_MAX = 16;
 
   static final int PIECE_BYTES = 1024;
   private static final int PAUSE_MS = 100;
@@ -38,7 +35,10 @@ final class SerialLink {
   private final LineWatcher watcher;
 
   private final BlockingQueue<CanFrame> queue = new ArrayBlockingQueue<>(QUEUE_FRAMES_MAX);
-  private final Semaphore room = new Semaphore(PIECES_MAX);
+
+  /** For frames that the hub has not taken yet; of a flood the rest waits in the device. */
+  private final Semaphore room = new Semaphore(QUEUE_FRAMES_MAX);
+
   private final AtomicReference<String> whyEnded = new AtomicReference<>();
 
   /**
@@ -129,18 +129,19 @@ final class SerialLink {
   }
 
   private void handOver(List<CanFrame> frames) {
-    if (!frames.isEmpty() && awaitRoom()) {
+    int count = frames.size();
+    if (count > 0 && awaitRoom(count)) {
       hub.framesFrom(owner, frames);
-      hub.onLoop(room::release);
+      hub.onLoop(() -> room.release(count));
     }
   }
 
   /** Whether the hub has taken enough of what came before; false once the link is to end. */
-  private boolean awaitRoom() {
+  private boolean awaitRoom(int count) {
     boolean hasRoom = false;
     try {
       while (!hasRoom && whyEnded.get() == null) {
-        hasRoom = room.tryAcquire(PAUSE_MS, TimeUnit.MILLISECONDS);
+        hasRoom = room.tryAcquire(count, PAUSE_MS, TimeUnit.MILLISECONDS);
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();

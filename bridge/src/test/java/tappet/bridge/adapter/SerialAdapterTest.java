@@ -161,7 +161,7 @@ class SerialAdapterTest {
     flood.start();
 
     await().atMost(PATIENCE).until(() -> waitsForTheHub() || framesIn() == FLOOD);
-    long framesInMost = (SerialLink.PIECES_MAX + 1) * SerialLink.PIECE_BYTES / FRAME_BYTES_LEAST;
+    long framesInMost = SerialLink.QUEUE_FRAMES_MAX + SerialLink.PIECE_BYTES / FRAME_BYTES_LEAST;
     assertTrue(framesIn() <= framesInMost, framesIn() + " frames wait in memory");
 
     letGo.countDown();

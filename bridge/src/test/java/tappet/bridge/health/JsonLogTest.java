@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import ch.qos.logback.classic.Logger;
 import ch.qos.logback.classic.LoggerContext;
 import ch.qos.logback.classic.joran.JoranConfigurator;
+import ch.qos.logback.classic.util.LogbackMDCAdapter;
 import ch.qos.logback.core.joran.spi.JoranException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
@@ -40,6 +41,7 @@ class JsonLogTest {
 
   private static String logged() throws IOException, JoranException {
     LoggerContext context = new LoggerContext();
+    context.setMDCAdapter(new LogbackMDCAdapter());
     PrintStream usual = System.out;
     var out = new ByteArrayOutputStream();
     try (var written = new PrintStream(out, true, StandardCharsets.UTF_8)) {

@@ -69,8 +69,12 @@ public final class Ear implements AutoCloseable {
     }
   }
 
-  /** The next message; the first one has all that is seen. */
-  public JsonNode next() {
+  /** All that is seen, once it has been looked at. */
+  public JsonNode state() {
+    return until(message -> message.has("state")).path("state");
+  }
+
+  JsonNode next() {
     try {
       JsonNode message = heard.poll(PATIENCE_S, TimeUnit.SECONDS);
       if (message == null) {
