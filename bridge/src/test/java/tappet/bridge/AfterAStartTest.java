@@ -44,6 +44,41 @@ class AfterAStartTest {
     line.tell(sentence);
   }
 
+  // 49 CFR 236.405, 236.769: the way that trains run over a line is not known after a start, and
+  // while it is not, nobody is let in against them.
+  @Test
+  void lineWithATrainOnItIsClosedToOthersUntilAPersonHasSaidWhichWayItRuns() {
+    RailroadUnderTest line =
+        RailroadUnderTest.ready(RailroadUnderTest.EXTRA_41, RailroadUnderTest.MILL_TURN);
+    List.of("line t4e to m2e", "line t2e to t4e", "line f2e to t2e").forEach(line::tell);
+    line.passTime(Duration.ofSeconds(4));
+    line.tell("run 'Extra 41'");
+    line.passUntil(
+        Duration.ofMinutes(3),
+        "the train on the line",
+        () -> line.train("Extra 41").sections().contains("mid-west"));
+    line.runDaemon(false);
+    line.runDaemon(true);
+    line.passTime(HEARD.plusSeconds(4));
+
+    assertEquals(Signal.STOP, line.railway.aspect("m2e"), "what it followed is not known");
+    assertEquals(Signal.STOP, line.railway.aspect("m2w"));
+    String why = line.refused("line c6w to m2w");
+    assertTrue(why.contains("traffic on midway"), why);
+
+    line.tell("set traffic midway east");
+    assertTrue(line.refused("set traffic midway west").contains("is set east"));
+    line.passUntil(
+        Duration.ofMinutes(3), "the train at Corvane", () -> line.waitsAt("Extra 41", "c2e"));
+    line.refused("line c6w to m2w");
+    line.tell("line c2e to corvane-end");
+    line.passUntil(
+        Duration.ofMinutes(3), "the train off the line", () -> line.isAtEndOfTrack("Extra 41"));
+    line.passTime(Duration.ofSeconds(4));
+    line.tell("line c6w to m2w");
+    assertEquals(List.of(), line.railway.mishaps());
+  }
+
   // 49 CFR 236.5: a lock that was to hold and did not hear it is told again when its board is back.
   @Test
   void lockWhoseBoardWasSilentIsToldAgainToHold() {

@@ -1,9 +1,9 @@
 package tappet.bridge;
 
-import static org.awaitility.Awaitility.await;
-
+import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.io.PrintStream;
+import java.net.Socket;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -12,29 +12,78 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
+import java.util.Set;
 import java.util.TreeMap;
+import java.util.TreeSet;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.MatchResult;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import tappet.bridge.pages.Ear;
 
 /**
- * Kills the daemon (SIGKILL) at random moments while people write, pages look on and routes are
- * lined, and looks at what each next start still knows. The railroad is a program of its own that
- * goes on.
+ * Kills the daemon (SIGKILL) at random moments while people write, a page and a client of the hub
+ * look on and routes are lined, and looks at what each next start still knows. Now and then it is
+ * killed again before it has come up. The railroad is a program of its own that goes on.
  */
 public final class Kills {
 
-  private static final List<String> BLOCKED =
-      List.of("signal c8w", "signal c6w", "section mill-branch", "switch c1");
-  private static final String PERMIT = "permit of Way Freight on quarry-spur";
-  private static final Pattern TOLD = Pattern.compile("told (\\S+) (\\S+)");
-  private static final int DONE = 200;
+  /** Starts the daemon. */
+  public interface Starter {
+    JavaProcess start(String... arguments) throws IOException;
+  }
 
-  /** What is known of one thing that people write: by what it is asked for, and its last state. */
+  /**
+   * One thing that people write and take back.
+   *
+   * @param seen how pages have it while it stands
+   */
+  private record Thing(String on, String off, String seen) {
+
+    static Thing blocking(String device) {
+      return new Thing(
+          "block " + device + " for 'Way'",
+          "unblock " + device,
+          "blocking of " + device + " for Way");
+    }
+  }
+
+  private static final List<Thing> THINGS =
+      List.of(
+          Thing.blocking("signal c8w"),
+          Thing.blocking("signal c6w"),
+          Thing.blocking("section mill-branch"),
+          Thing.blocking("switch c1"),
+          new Thing(
+              "grant permit to 'Way Freight' on quarry-spur",
+              "return permit of 'Way Freight'",
+              "permit of Way Freight on quarry-spur"),
+          new Thing(
+              "flag creamery by 'Plant crew'",
+              "unflag creamery by 'Plant crew'",
+              "blue flag of Plant crew on section creamery"),
+          new Thing("name 'Extra 41' on west-main", "drop name 'Extra 41'", "train Extra 41"));
+
+  private static final String LOCK = "the lock of q1";
+  private static final String LOCK_HOLDER = "Quarry crew";
+  private static final Pattern TOLD = Pattern.compile("told (\\S+) (\\S+)");
+  private static final Pattern CLIENT = Pattern.compile("TCP client \\S+ (is up)?.*");
+  private static final Pattern BAD_NEWS = Pattern.compile("damaged|cannot be|begun anew|failed");
+
+  private static final int DONE = 200;
+  private static final int LOAD_MS_LEAST = 50;
+  private static final int LOAD_MS_MORE = 950;
+
+  /** One start in so many is cut short, at a moment by which a quick machine is not yet up. */
+  private static final int CUT_SHORT = 8;
+
+  private static final int CUT_SHORT_MS_MOST = 1_000;
+  private static final int JOURNAL_EVERY = 50;
+
+  /** What is known of one thing that people write. */
   private enum Known {
     STANDS,
     GONE,
@@ -46,15 +95,23 @@ public final class Kills {
   private final PrintStream out;
   private final Path folder;
   private final Random chance;
+  private final Starter starter;
   private JavaProcess daemon;
   private String desk = "";
+  private String pages = "";
+
+  /** How many lines the field had said when nobody was there last. */
+  private int quiet;
+
+  private int cutShort;
   private int confirmed;
   private int unconfirmedKept;
   private int unconfirmedLost;
   private long worstStartNs;
 
-  private Kills(Path folder, long seed, PrintStream out) {
+  private Kills(Path folder, Starter starter, long seed, PrintStream out) {
     this.folder = folder;
+    this.starter = starter;
     this.chance = new Random(seed);
     this.out = out;
   }
@@ -62,72 +119,140 @@ public final class Kills {
   /**
    * Kills the daemon so many times, and tells how that went.
    *
-   * @throws AssertionError if anything confirmed is missing, or a signal is better than known
+   * @param folder keeps what the daemon has written
+   * @throws AssertionError if anything confirmed is missing, a signal is better than known, or the
+   *     journal makes no sense
    */
-  public static void run(int times, long seed, Path folder, PrintStream out) throws IOException {
+  public static void run(int times, long seed, Path folder, Starter starter, PrintStream out)
+      throws IOException {
     out.printf("%d kills, seed %d (measure kills %d %d)%n", times, seed, times, seed);
-    new Kills(folder, seed, out).run(times);
+    new Kills(folder, starter, seed, out).run(times);
   }
 
   private void run(int times) throws IOException {
     QuickLine.write(folder);
+    quicken(folder.resolve("rules.yaml"));
     try (Wire.Network network = new Wire.Network(folder)) {
-      Path settings = settings(network);
+      String settings = settings(network).toString();
       for (int kill = 0; kill <= times; kill++) {
-        int mark = network.field().mark();
-        long beganNs = System.nanoTime();
-        daemon = JavaProcess.start(Tappet.class, "run", "--config", settings.toString());
         try {
-          look(network, mark, beganNs);
-          if (kill < times) {
-            workUntil(
-                System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(200 + chance.nextInt(1800)));
-          }
-        } finally {
-          daemon.close();
+          oneLife(network.field(), settings, kill, kill == times);
+        } catch (AssertionError e) {
+          throw new AssertionError("before kill %d: %s".formatted(kill + 1, daemon.lines()), e);
         }
       }
     }
-    out.printf(
-        "%d confirmed and there; cut off while being told: %d kept, %d not; worst start %d ms%n",
-        confirmed, unconfirmedKept, unconfirmedLost, TimeUnit.NANOSECONDS.toMillis(worstStartNs));
+    tellSoFar(times);
+  }
+
+  /** Most of each short life is one in which things are granted. */
+  private static void quicken(Path rules) throws IOException {
+    String text = Files.readString(rules);
+    Files.writeString(rules, text.replaceAll("(start|release|release time): \\d+ s", "$1: 100 ms"));
   }
 
   private Path settings(Wire.Network network) throws IOException {
     var way = (Settings.Tcp) network.way();
     Path settings =
         QuickLine.settings(folder, "[{tcp: '%s:%d'}]".formatted(way.host(), way.port()));
-    return Files.writeString(settings, "pages: 127.0.0.1:0\n", StandardOpenOption.APPEND);
+    return Files.writeString(
+        settings, "pages: 127.0.0.1:0\njournal: {at most: 5 MB}\n", StandardOpenOption.APPEND);
   }
 
-  /** The railroad was told Stop first, and nothing else; what was confirmed is there. */
-  private void look(Wire.Network network, int mark, long beganNs) {
-    desk = daemon.awaitLine("desk at ([0-9.:]+)").group(1);
-    network.field().awaitLine(mark, "told c8w stop");
-    worstStartNs = Math.max(worstStartNs, System.nanoTime() - beganNs);
-    for (String line : network.field().lines().subList(mark, network.field().mark())) {
+  private void oneLife(JavaProcess field, String settings, int number, boolean isLast)
+      throws IOException {
+    awaitNobody(field);
+    if (number % JOURNAL_EVERY == 0 || isLast) {
+      JournalCheck.check(folder.resolve("tappet.state.journal"));
+      tellSoFar(number);
+    }
+    int mark = field.mark();
+    long beganNs = System.nanoTime();
+    daemon = starter.start("run", "--config", settings);
+    try {
+      if (number > 0 && !isLast && chance.nextInt(CUT_SHORT) == 0) {
+        cutShort++;
+        daemon.killAfter(Duration.ofMillis(chance.nextInt(CUT_SHORT_MS_MOST)));
+        return;
+      }
+      desk = daemon.awaitLine("desk at ([0-9.:]+)").group(1);
+      pages = daemon.awaitLine("pages at http://([0-9.:]+)").group(1);
+      try (Ear page = Ear.at(client, pages)) {
+        look(page.state());
+        lookAtSignals(field, mark);
+        worstStartNs = Math.max(worstStartNs, System.nanoTime() - beganNs);
+        if (!isLast) {
+          work(Duration.ofMillis(LOAD_MS_LEAST + chance.nextInt(LOAD_MS_MORE)));
+        }
+      }
+    } finally {
+      daemon.close();
+    }
+  }
+
+  private void tellSoFar(int kills) {
+    out.printf(
+        "%tT  %d kills, %d of them before it was up; confirmed and there: %d;"
+            + " cut off while being told: %d kept, %d not; worst start %d ms%n",
+        System.currentTimeMillis(),
+        kills,
+        cutShort,
+        confirmed,
+        unconfirmedKept,
+        unconfirmedLost,
+        TimeUnit.NANOSECONDS.toMillis(worstStartNs));
+  }
+
+  /** What a killed daemon has said last is still on its way until the field has missed it. */
+  private void awaitNobody(JavaProcess field) {
+    List<String> lines = field.linesSince(quiet);
+    while (standing(lines) > 0) {
+      field.awaitLine(quiet + lines.size(), CLIENT.pattern());
+      lines = field.linesSince(quiet);
+    }
+    quiet += lines.size();
+  }
+
+  private static int standing(List<String> lines) {
+    int standing = 0;
+    for (String line : lines) {
+      Matcher client = CLIENT.matcher(line);
+      if (client.matches()) {
+        standing += client.group(1) == null ? -1 : 1;
+      }
+    }
+    return standing;
+  }
+
+  /** What was confirmed is seen again, as people see it; nobody reads bad news. */
+  private void look(JsonNode state) {
+    Set<String> seen = new TreeSet<>();
+    state.path("protection").fieldNames().forEachRemaining(seen::add);
+    state.path("train").fieldNames().forEachRemaining(train -> seen.add("train " + train));
+    THINGS.forEach(thing -> compare(thing.seen(), seen.contains(thing.seen())));
+    if (written.get(LOCK) == Known.STANDS) {
+      compare(LOCK, why("q1").contains(LOCK_HOLDER));
+    }
+    state.path("alarm").fieldNames().forEachRemaining(Kills::refuseBadNews);
+    if (why("protections").contains("not known")) {
+      throw new AssertionError(why("protections"));
+    }
+  }
+
+  private static void refuseBadNews(String alarm) {
+    if (BAD_NEWS.matcher(alarm).find()) {
+      throw new AssertionError(alarm);
+    }
+  }
+
+  /** The railroad was told Stop first, and nothing else. */
+  private static void lookAtSignals(JavaProcess field, int mark) {
+    field.awaitLine(mark, "told c8w stop");
+    for (String line : field.linesSince(mark)) {
       Matcher told = TOLD.matcher(line);
       if (told.matches() && !told.group(2).equals("stop")) {
         throw new AssertionError("better than known: " + line);
       }
-    }
-    String protections = get("/why?name=protections");
-    if (protections.contains("not known")) {
-      throw new AssertionError(protections);
-    }
-    for (String device : BLOCKED) {
-      compare("block " + device, protections.contains("blocking of " + device));
-    }
-    compare(PERMIT, protections.contains(PERMIT));
-    compare("name", chart().contains("name=Extra 41"));
-  }
-
-  private String chart() {
-    try {
-      Path file = ChartFile.beside(folder.resolve("tappet.state"));
-      return Files.exists(file) ? Files.readString(file) : "";
-    } catch (IOException e) {
-      throw new AssertionError(e);
     }
   }
 
@@ -144,39 +269,27 @@ public final class Kills {
     written.put(what, stands ? Known.STANDS : Known.GONE);
   }
 
-  /** People write one thing after the other; a helper kills the daemon in the middle of one. */
-  private void workUntil(long endNs) {
+  /** People write one thing after the other; the daemon is killed in the middle of one. */
+  private void work(Duration time) throws IOException {
     JavaProcess victim = daemon;
-    String pages = "http://" + victim.awaitLine("pages at http://([0-9.:]+)").group(1);
-    List<Thread> others = new ArrayList<>();
-    others.add(looker(pages + "/api/news"));
-    others.add(looker(pages + "/api/diary"));
-    Thread killer =
-        new Thread(
-            () -> {
-              await()
-                  .atMost(JavaProcess.PATIENCE)
-                  .pollInterval(Duration.ofMillis(1))
-                  .until(() -> System.nanoTime() >= endNs);
-              victim.close();
-            });
+    Thread killer = new Thread(() -> victim.killAfter(time), "killer");
     killer.start();
-    others.forEach(Thread::start);
-    while (victim.isAlive()) {
-      writeSomething();
+    try (Socket visitor = visitor()) {
+      while (victim.isAlive()) {
+        writeSomething();
+        long waiting = visitor.getInputStream().available();
+        visitor.getInputStream().skipNBytes(waiting);
+      }
+    } catch (IOException e) {
+      victim.close(); // The daemon is gone, and its socket with it.
     }
-    others.add(killer);
-    others.forEach(Kills::join);
+    join(killer);
   }
 
-  private Thread looker(String uri) {
-    return new Thread(
-        () -> {
-          JavaProcess victim = daemon;
-          while (victim.isAlive()) {
-            status(HttpRequest.newBuilder(URI.create(uri)).GET());
-          }
-        });
+  /** A client of the hub, which hears all that goes over the bus. */
+  private Socket visitor() throws IOException {
+    MatchResult hub = daemon.awaitLine("hub at ([0-9.]+):([0-9]+)");
+    return new Socket(hub.group(1), Integer.parseInt(hub.group(2)));
   }
 
   private static void join(Thread thread) {
@@ -188,43 +301,47 @@ public final class Kills {
   }
 
   private void writeSomething() {
-    switch (chance.nextInt(4)) {
-      case 2 ->
-          write(
-              PERMIT,
-              "grant permit to 'Way Freight' on quarry-spur",
-              "return permit of 'Way Freight'");
-      case 0 -> write("name", "name 'Extra 41' on west-main", "drop name 'Extra 41'");
-      case 1 -> tell(chance.nextBoolean() ? "line t2e to t4e" : "cancel t2e");
-      default -> {
-        String device = BLOCKED.get(chance.nextInt(BLOCKED.size()));
-        write("block " + device, "block " + device + " for 'Way'", "unblock " + device);
-      }
+    switch (chance.nextInt(6)) {
+      case 0 -> tell(chance.nextBoolean() ? "line t2e to t4e" : "cancel t2e");
+      case 1 -> writeLock();
+      case 2 -> get(pages, chance.nextBoolean() ? "/api/diary" : "/api/news");
+      default -> write(THINGS.get(chance.nextInt(THINGS.size())));
     }
   }
 
   /** Only an answer settles what stands. */
-  private void write(String what, String on, String off) {
-    boolean stands = written.getOrDefault(what, Known.GONE) == Known.STANDS;
-    Known before = written.put(what, Known.EITHER);
-    int status = tell(stands ? off : on);
+  private void write(Thing thing) {
+    Known before = written.getOrDefault(thing.seen(), Known.GONE);
+    boolean stands = before == Known.STANDS;
+    written.put(thing.seen(), Known.EITHER);
+    int status = tell(stands ? thing.off() : thing.on());
     if (status == DONE) {
-      written.put(what, stands ? Known.GONE : Known.STANDS);
+      written.put(thing.seen(), stands ? Known.GONE : Known.STANDS);
     } else if (status != 0) {
-      written.put(what, before == null ? Known.GONE : before);
+      written.put(thing.seen(), before);
+    }
+  }
+
+  /** A lock has moved only when the field says so: until then it may be either way. */
+  private void writeLock() {
+    if (written.put(LOCK, Known.EITHER) == Known.STANDS) {
+      tell("secure q1");
+    } else {
+      tell("release q1 to '" + LOCK_HOLDER + "'");
+    }
+    if (why("q1").contains("is released to " + LOCK_HOLDER)) {
+      written.put(LOCK, Known.STANDS);
     }
   }
 
   /** The status of the answer; 0 where none came. */
   private int tell(String sentence) {
-    return status(
+    HttpRequest request =
         HttpRequest.newBuilder(URI.create("http://" + desk + "/tell"))
-            .POST(HttpRequest.BodyPublishers.ofString(sentence)));
-  }
-
-  private int status(HttpRequest.Builder request) {
+            .POST(HttpRequest.BodyPublishers.ofString(sentence))
+            .build();
     try {
-      return client.send(request.build(), BodyHandlers.ofString()).statusCode();
+      return client.send(request, BodyHandlers.ofString()).statusCode();
     } catch (IOException e) {
       return 0;
     } catch (InterruptedException e) {
@@ -233,15 +350,20 @@ public final class Kills {
     }
   }
 
-  private String get(String path) {
-    HttpRequest request = HttpRequest.newBuilder(URI.create("http://" + desk + path)).build();
+  private String why(String name) {
+    return get(desk, "/why?name=" + name);
+  }
+
+  /** The answer; empty where none came. */
+  private String get(String host, String path) {
+    HttpRequest request = HttpRequest.newBuilder(URI.create("http://" + host + path)).build();
     try {
       return client.send(request, BodyHandlers.ofString()).body();
     } catch (IOException e) {
-      throw new AssertionError(e);
+      return "";
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new AssertionError(e);
+      return "";
     }
   }
 }

@@ -13,6 +13,10 @@ class KillsTest {
   // Interlocking sheet, F.1 S16 and S19; 49 CFR 236.5.
   @Test
   void whatWasConfirmedIsThereAfterEachKillAndNoSignalIsBetterThanKnown() throws IOException {
-    Kills.run(Integer.getInteger("kills", 2), 1_836, folder, System.out);
+    Kills.run(Integer.getInteger("kills", 2), 1_836, folder, KillsTest::fromClasses, System.out);
+  }
+
+  private static JavaProcess fromClasses(String... arguments) throws IOException {
+    return JavaProcess.start(Tappet.class, arguments);
   }
 }

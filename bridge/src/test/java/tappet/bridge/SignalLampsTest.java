@@ -4,10 +4,13 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import tappet.lcc.NodeId;
 import tappet.sentence.Command;
 import tappet.simulator.TrainSpec;
@@ -17,6 +20,8 @@ class SignalLampsTest {
 
   private static final Duration A_WHILE = Duration.ofMinutes(2);
   private static final NodeId POST = NodeId.of("0A.00.00.00.00.03");
+  @TempDir Path folder;
+
   private static final TrainSpec EXTRA =
       RailroadUnderTest.train("Extra 3", "s0", Command.Heading.EAST, 0.5);
 
@@ -100,6 +105,42 @@ class SignalLampsTest {
     line.railway.unforce("s2");
     line.passTime(Duration.ofSeconds(4));
     assertEquals("dark", line.railway.aspect("a3"));
+  }
+
+  // 49 CFR 236.5, as far as the boards: each lamp of its own is put out by its board, but red.
+  @Test
+  void boardOfSingleLampsShowsRedWhenItMissesTheHeartbeat() throws IOException {
+    Rehearsal line = watched();
+    line.passTime(Duration.ofSeconds(12));
+    line.tell("line a3 to end");
+    line.tell("line a2 to a3");
+    line.passTime(Duration.ofSeconds(4));
+    assertEquals("advance-approach", line.aspect("a2"));
+    line.runDaemon(false);
+    for (int tenth = 0; tenth < 100; tenth++) {
+      line.passTime(Duration.ofMillis(100));
+      assertTrue(
+          tenth < 30 || line.railway.aspect("a2").equals("stop"), "dark is no better than red");
+    }
+    assertEquals("stop", line.railway.aspect("a3"));
+    assertEquals("stop", line.railway.aspect("r1"));
+
+    line.runDaemon(true);
+    line.passTime(Duration.ofSeconds(20));
+    assertEquals("stop", line.railway.aspect("a2"), "nothing clears by itself");
+    line.tell("line a2 to a3");
+    line.passTime(Duration.ofSeconds(4));
+    assertEquals("approach", line.railway.aspect("a2"));
+  }
+
+  private Rehearsal watched() throws IOException {
+    Path lamps = Path.of("src", "test", "resources", "lamps");
+    Files.writeString(
+        folder.resolve("layout.yaml"),
+        Files.readString(lamps.resolve("layout.yaml"))
+            + "heartbeat: {event: 0A.57.00.00.00.01.00.01, every: 1 s, lost after: 3 s}\n");
+    Files.copy(lamps.resolve("rules.yaml"), folder.resolve("rules.yaml"));
+    return Rehearsal.switchedOn(Rehearsal.railroad(folder));
   }
 
   // 49 CFR 236.5: what is not known of the approach lights the signal.

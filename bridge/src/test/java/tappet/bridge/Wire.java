@@ -20,8 +20,8 @@ interface Wire extends AutoCloseable {
 
   void mend() throws IOException;
 
-  /** What the daemon says of a wire that was cut. */
-  String alarm();
+  /** Whether an alarm of the daemon tells that the wire was cut. */
+  boolean isToldBy(String alarm);
 
   @Override
   void close();
@@ -66,8 +66,8 @@ interface Wire extends AutoCloseable {
     }
 
     @Override
-    public String alarm() {
-      return "serial adapter " + near + " does not answer: device gone";
+    public boolean isToldBy(String alarm) {
+      return alarm.equals("serial adapter " + near + " does not answer: device gone");
     }
 
     @Override
@@ -119,9 +119,11 @@ interface Wire extends AutoCloseable {
       field = start(Integer.toString(port));
     }
 
+    /** A process that is killed with frames unread resets its connection. */
     @Override
-    public String alarm() {
-      return "TCP hub 127.0.0.1:" + port + " has left";
+    public boolean isToldBy(String alarm) {
+      String hub = "TCP hub 127.0.0.1:" + port;
+      return alarm.equals(hub + " has left") || alarm.startsWith(hub + " broke off");
     }
 
     @Override

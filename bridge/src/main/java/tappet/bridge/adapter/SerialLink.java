@@ -2,8 +2,10 @@ package tappet.bridge.adapter;
 
 import com.fazecast.jSerialComm.SerialPort;
 import java.io.IOException;
+import java.util.List;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
 import tappet.bridge.hub.Connection;
@@ -16,11 +18,11 @@ import tappet.lcc.CanFrame;
  */
 final class SerialLink {
 
-  /** Ten seconds' worth of frames at 115,200 bits a second. */
+  /** Ten seconds' worth of frames at 115,200 bits a second, each way. */
   static final int QUEUE_FRAMES_MAX = 4096;
 
-  private static final int PIECE_BYTES = 1024;
-  private static final int WRITER_PAUSE_MS = 100;
+  static final int PIECE_BYTES = 1024;
+  private static final int PAUSE_MS = 100;
   private static final int FAREWELL_MS = 1_000;
   private static final String CLOSED = "was closed";
   private static final String GONE = "does not answer: device gone";
@@ -33,6 +35,10 @@ final class SerialLink {
   private final LineWatcher watcher;
 
   private final BlockingQueue<CanFrame> queue = new ArrayBlockingQueue<>(QUEUE_FRAMES_MAX);
+
+  /** For frames that the hub has not taken yet; of a flood the rest waits in the device. */
+  private final Semaphore room = new Semaphore(QUEUE_FRAMES_MAX);
+
   private final AtomicReference<String> whyEnded = new AtomicReference<>();
 
   /**
@@ -113,13 +119,34 @@ final class SerialLink {
       int length = port.readBytes(piece, piece.length);
       long nowNs = System.nanoTime();
       if (length > 0) {
-        hub.framesFrom(owner, codec.feed(piece, 0, length, nowNs));
+        handOver(codec.feed(piece, 0, length, nowNs));
       } else if (length < 0 || isGone(port)) {
         end(GONE);
       }
       codec.passTime(nowNs);
     }
     codec.end();
+  }
+
+  private void handOver(List<CanFrame> frames) {
+    int count = frames.size();
+    if (count > 0 && awaitRoom(count)) {
+      hub.framesFrom(owner, frames);
+      hub.onLoop(() -> room.release(count));
+    }
+  }
+
+  /** Whether the hub has taken enough of what came before; false once the link is to end. */
+  private boolean awaitRoom(int count) {
+    boolean hasRoom = false;
+    try {
+      while (!hasRoom && whyEnded.get() == null) {
+        hasRoom = room.tryAcquire(count, PAUSE_MS, TimeUnit.MILLISECONDS);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    return hasRoom;
   }
 
   /** A device pulled out may read as silence for ever; asked for its bytes, it fails. */
@@ -162,7 +189,7 @@ final class SerialLink {
   /** Waits a moment for a frame and takes what else fits into one write; answers where it ends. */
   private int gather(byte[] piece, int offset) throws InterruptedException {
     int end = offset;
-    CanFrame frame = queue.poll(WRITER_PAUSE_MS, TimeUnit.MILLISECONDS);
+    CanFrame frame = queue.poll(PAUSE_MS, TimeUnit.MILLISECONDS);
     while (frame != null) {
       traffic.framesOut.increment();
       end = codec.write(frame, piece, end);

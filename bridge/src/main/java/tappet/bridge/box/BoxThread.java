@@ -21,12 +21,15 @@ import tappet.lcc.CanFrame;
  * each puts one message into the queue and returns at once.
  *
  * <p>The queue is bounded. A message that finds it full is lost, and the box is then told that it
- * can trust nothing it knows.
+ * can trust nothing it knows. Some of its room is kept for questions.
  */
 public final class BoxThread implements HubListener, AutoCloseable {
 
   /** About ten seconds of a full bus. */
   static final int QUEUE_CAPACITY_MAX = 8_192;
+
+  /** Room that a flood of frames leaves to people, and to those who watch the box. */
+  static final int KEPT_FOR_QUESTIONS = 256;
 
   private static final long IDLE_NS = TimeUnit.SECONDS.toNanos(1);
 
@@ -169,7 +172,8 @@ public final class BoxThread implements HubListener, AutoCloseable {
   }
 
   private void put(Message message) {
-    if (!offer(message)) {
+    boolean hasRoom = queue.remainingCapacity() > KEPT_FOR_QUESTIONS;
+    if (!hasRoom || !offer(message)) {
       inputsLost.increment();
       lost.set(true);
     }

@@ -54,6 +54,9 @@ public final class SignalBox {
 
   private static final Logger LOG = LoggerFactory.getLogger(SignalBox.class);
 
+  /** As long as those who watch the box wait for its answer. */
+  private static final long STOOD_STILL_NS = 5_000_000_000L;
+
   private static final String NO_ORIGIN = "";
   private static final Answer HAS_FAILED =
       new Answer(false, Explanation.fact("the interlocking has failed; restart the daemon"));
@@ -269,8 +272,12 @@ public final class SignalBox {
   public void inputLost(long nowNs) {
     latestNs = nowNs;
     listener.inputLost(nowNs);
-    alarms.raiseUntilAnswered(
-        "the daemon was overrun and lost what came in; every device is asked again");
+    trustNothing(
+        "the daemon was overrun and lost what came in; every device is asked again", nowNs);
+  }
+
+  private void trustNothing(String why, long nowNs) {
+    alarms.raiseUntilAnswered(why);
     inputs.addAll(field.loseAll());
     clock.loseAll(nowNs);
     takeInputs(nowNs);
@@ -456,6 +463,9 @@ public final class SignalBox {
 
   /** Acts on what is due. */
   public void advance(long nowNs) {
+    if (stoodStill(nowNs)) {
+      trustNothing("the daemon stood still; every device is asked again", nowNs);
+    }
     latestNs = nowNs;
     node.advance(nowNs);
     clock.advance(nowNs);
@@ -464,18 +474,22 @@ public final class SignalBox {
     boards.advance(nowNs, id -> node.lookUp(Optional.of(id), nowNs));
     inquiry.advance(nowNs);
     field.flash(nowNs).forEach(node::report);
-    beat(nowNs);
+    if (heartbeat.isDue(nowNs)) {
+      heartbeat.beat(nowNs);
+    }
     guarded(() -> carryOut(interlocking.advance(nowNs)));
     takeInputs(nowNs);
   }
 
-  /** Boards that have missed it are told their signals anew. */
-  private void beat(long nowNs) {
-    if (heartbeat.wasMissed(nowNs)) {
-      putRight(nowNs);
-    } else if (heartbeat.isDue(nowNs)) {
-      heartbeat.beat(nowNs);
-    }
+  /**
+   * Whether what is due has been waiting for so long that much may have happened meanwhile. What
+   * was heard of it is still to be taken in: no time may run out, and no board that has put its
+   * signals to Stop be told anything else, by what was known before.
+   */
+  private boolean stoodStill(long nowNs) {
+    OptionalLong due = deadlineNs();
+    return heartbeat.wasMissed(nowNs)
+        || (due.isPresent() && nowNs - due.getAsLong() >= STOOD_STILL_NS);
   }
 
   /** When {@link #advance} is next needed. */

@@ -1,6 +1,7 @@
 package tappet.bridge.journal;
 
 import java.sql.SQLException;
+import java.time.Duration;
 
 /**
  * Lets the oldest go, a little at a time, so that writing never waits long: first what is older
@@ -19,19 +20,24 @@ final class Rotation {
   /** Space that is kept free for what comes, as a part of the most: so pages are used again. */
   private static final int RESERVE = 16;
 
+  /** A clock that is wrong after a start has so long to be set right before anything goes by it. */
+  static final Duration TRUST_AFTER = Duration.ofHours(1);
+
   private static final long NS_PER_US = 1_000;
 
   private final JournalFile file;
   private final Limits limits;
   private final int session;
+  private final long beganUs;
 
   /**
    * @param session the one that runs
    */
-  Rotation(JournalFile file, Limits limits, int session) {
+  Rotation(JournalFile file, Limits limits, int session) throws SQLException {
     this.file = file;
     this.limits = limits;
     this.session = session;
+    this.beganUs = file.number("SELECT began_us FROM session WHERE number = " + session);
   }
 
   /** Lets one chunk go, if any must. */
@@ -46,14 +52,27 @@ final class Rotation {
     file.commit();
   }
 
-  /** By the box's time in the running session: the time of day may have jumped since. */
   private boolean dropOld(String table, Line latest) throws SQLException {
     long first = first(table);
     long of = file.number("SELECT session FROM %s WHERE seq = %d".formatted(table, first));
-    String clock = of == session ? "box_us" : "wall_us";
-    long nowUs = of == session ? latest.boxUs() : latest.wallUs();
+    return of == session
+        ? dropBefore("box_us", latest.boxUs(), table, first, of)
+        : clockIsTrusted(latest) && dropBefore("wall_us", wallUs(latest), table, first, of);
+  }
+
+  private boolean dropBefore(String clock, long nowUs, String table, long first, long of)
+      throws SQLException {
     long oldestUs = nowUs - limits.keep().toNanos() / NS_PER_US;
     return drop(table, first, " AND session = %d AND %s < %d".formatted(of, clock, oldestUs));
+  }
+
+  private static boolean clockIsTrusted(Line latest) {
+    return latest.boxUs() >= TRUST_AFTER.toNanos() / NS_PER_US;
+  }
+
+  /** The time of day may have jumped since the session began: the earlier of the two counts. */
+  private long wallUs(Line latest) {
+    return Math.min(latest.wallUs(), beganUs + latest.boxUs());
   }
 
   private boolean dropOldest() throws SQLException {

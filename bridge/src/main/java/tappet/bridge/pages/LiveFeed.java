@@ -139,14 +139,19 @@ final class LiveFeed {
     if (!taking && isTimeToLook() && (shown.isEmpty() || news.takeTouched())) {
       take();
     }
-    if (wallClockMs.getAsLong() - saidMs >= SILENCE_MAX_MS) {
+    if (hasPassed(SILENCE_MAX_MS, saidMs, wallClockMs.getAsLong())) {
       sayToAll(SightJson.alive(run, seq, wallClockMs.getAsLong()));
     }
   }
 
   /** For the diary alone a look now and then will do, which spares the box. */
   private boolean isTimeToLook() {
-    return !pages.isEmpty() || Math.abs(wallClockMs.getAsLong() - lookedMs) >= IDLE_MS;
+    return !pages.isEmpty() || hasPassed(IDLE_MS, lookedMs, wallClockMs.getAsLong());
+  }
+
+  /** A clock that was set back does not make anybody wait until it is there again. */
+  static boolean hasPassed(long spanMs, long sinceMs, long nowMs) {
+    return Math.abs(nowMs - sinceMs) >= spanMs;
   }
 
   private void take() {

@@ -12,11 +12,17 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import tappet.bridge.hub.HubUnderTest;
+import tappet.lcc.CanFrame;
 import tappet.lcc.FrameText;
 
 /** Serial adapters on pseudo-terminals. Common practice, no source. */
@@ -25,6 +31,11 @@ class SerialAdapterTest {
   private static final Duration PATIENCE = Duration.ofSeconds(30);
   private static final BackOff SOON = new BackOff(Duration.ofMillis(5), Duration.ofMillis(50));
   private static final int RATE = 115_200;
+
+  private static final int FLOOD = 20_000;
+
+  /** {@code :X12345678N;}, shorter than any that is sent here. */
+  private static final int FRAME_BYTES_LEAST = 12;
 
   @TempDir private Path folder;
   private Path near;
@@ -136,6 +147,54 @@ class SerialAdapterTest {
         name + " was dropped: it takes no frames, and 4096 wait for it", test.news().get(1));
     awaitNews(3);
     assertEquals(name + " is up", test.news().get(2));
+  }
+
+  /** A flood waits in the device while the hub is busy, and not in memory. */
+  @Test
+  void floodPilesUpNowhere() throws Exception {
+    plugIn();
+    open();
+    awaitNews(1);
+    CountDownLatch letGo = new CountDownLatch(1);
+    test.loop().execute(() -> awaitQuietly(letGo));
+    Thread flood = new Thread(() -> sayQuietly(Frames.numbered(1, 0, FLOOD)), "flood");
+    flood.start();
+
+    await().atMost(PATIENCE).until(() -> waitsForTheHub() || framesIn() == FLOOD);
+    long framesInMost = SerialLink.QUEUE_FRAMES_MAX + SerialLink.PIECE_BYTES / FRAME_BYTES_LEAST;
+    assertTrue(framesIn() <= framesInMost, framesIn() + " frames wait in memory");
+
+    letGo.countDown();
+    flood.join();
+    awaitFrames(FLOOD);
+    assertEquals(Frames.numbered(1, 0, FLOOD), test.frames());
+  }
+
+  private long framesIn() {
+    return adapter.traffic().framesIn();
+  }
+
+  private boolean waitsForTheHub() {
+    return Thread.getAllStackTraces().entrySet().stream()
+        .filter(thread -> thread.getKey().getName().equals("read " + near))
+        .flatMap(thread -> Stream.of(thread.getValue()))
+        .anyMatch(call -> call.getClassName().equals(Semaphore.class.getName()));
+  }
+
+  private static void awaitQuietly(CountDownLatch latch) {
+    try {
+      assertTrue(latch.await(PATIENCE.toSeconds(), TimeUnit.SECONDS));
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private void sayQuietly(List<CanFrame> frames) {
+    try {
+      say(frames.stream().map(FrameText::encode).collect(Collectors.joining()));
+    } catch (Exception e) {
+      throw new AssertionError(e);
+    }
   }
 
   @Test

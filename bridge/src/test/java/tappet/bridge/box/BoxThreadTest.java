@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -49,10 +50,16 @@ class BoxThreadTest {
     hear(DemoField.clear("west-main"));
     assertEquals(Occupancy.CLEAR, occupancyOfWestMain());
     holdTheBoxUp();
-    for (int i = 0; i < BoxThread.QUEUE_CAPACITY_MAX; i++) {
+    for (int i = BoxThread.KEPT_FOR_QUESTIONS; i < BoxThread.QUEUE_CAPACITY_MAX; i++) {
       hear(DemoField.clear("west-main"));
     }
+    assertEquals(0, thread.inputsLost());
     hear(DemoField.occupied("west-main"));
+    assertEquals(1, thread.inputsLost());
+    List<CompletableFuture<List<String>>> asked = new ArrayList<>();
+    for (int i = 0; i < BoxThread.KEPT_FOR_QUESTIONS; i++) {
+      asked.add(thread.ask((box, nowNs) -> box.alarms()));
+    }
     CompletableFuture<List<String>> refused = thread.ask((box, nowNs) -> box.alarms());
     var failure = assertThrows(ExecutionException.class, refused::get);
     assertEquals("the daemon is overrun", failure.getCause().getMessage());
@@ -62,6 +69,9 @@ class BoxThreadTest {
 
     await().atMost(PATIENCE).until(() -> sent.stream().anyMatch(BoxThreadTest::asks));
     assertEquals(Occupancy.UNKNOWN, occupancyOfWestMain(), "what waited before counts for nothing");
+    for (CompletableFuture<List<String>> question : asked) {
+      assertEquals(List.of(), question.get(PATIENCE.toSeconds(), TimeUnit.SECONDS));
+    }
     assertEquals(
         List.of("the daemon was overrun and lost what came in; every device is asked again"),
         ask(SignalBox::alarms));

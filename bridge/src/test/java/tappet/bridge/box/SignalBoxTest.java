@@ -94,6 +94,29 @@ class SignalBoxTest {
     assertEquals("approach", box.interlocking().aspect("t2e"));
   }
 
+  /** What has happened meanwhile is still to be taken in; 49 CFR 236.5. */
+  @Test
+  void boxThatStoodStillTrustsNothingItKnew() {
+    SignalBox box = ready(sent::add, NOBODY);
+    box.frameArrived(CABLE, DemoField.occupied("west-main"), nowNs);
+    tell(box, "line t2e to t4e");
+    tell(box, "cancel t2e");
+    sent.clear();
+
+    nowNs += TimeUnit.SECONDS.toNanos(20);
+    box.advance(nowNs);
+
+    assertEquals(List.of("the daemon stood still; every device is asked again"), box.alarms());
+    assertFalse(tell(box, "throw t1 reverse").granted());
+    assertFalse(tell(box, "line f4e to t2e").granted());
+    passSeconds(box, 1);
+    assertEquals(46, sent.stream().filter(SignalBoxTest::asks).count(), "both events a device");
+    DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
+    passSeconds(box, 6);
+    assertEquals(List.of(), box.alarms());
+    assertTrue(tell(box, "line t2e to t4e").granted());
+  }
+
   // S-9.7.2.1 §6.2.1: an alias counts only where the others have heard it asked for.
   @Test
   void nodeReservesItsAliasWhenSomebodyCanHearIt() {

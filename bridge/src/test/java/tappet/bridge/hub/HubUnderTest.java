@@ -3,6 +3,8 @@ package tappet.bridge.hub;
 import io.netty.channel.EventLoop;
 import io.netty.channel.MultiThreadIoEventLoopGroup;
 import io.netty.channel.nio.NioIoHandler;
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
@@ -15,7 +17,7 @@ public final class HubUnderTest implements AutoCloseable, HubListener {
 
   private final MultiThreadIoEventLoopGroup group =
       new MultiThreadIoEventLoopGroup(1, NioIoHandler.newFactory());
-  private final List<CanFrame> frames = new CopyOnWriteArrayList<>();
+  private final List<CanFrame> frames = Collections.synchronizedList(new ArrayList<>());
   private final List<String> news = new CopyOnWriteArrayList<>();
   private final Hub hub = new Hub(group.next(), this);
 

@@ -30,6 +30,7 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.JournalCheck;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.record.Item;
 import tappet.bridge.record.RecordingReader;
@@ -390,12 +391,51 @@ class JournalTest {
   void theOldGoesByAgeOldestSessionFirst() throws Exception {
     evening(open());
     wallUs.addAndGet(31 * DAY_US);
-    evening(open());
+    session(Rotation.TRUST_AFTER.toNanos());
 
     assertEquals(1, sql("SELECT count(*) FROM session"));
     assertEquals(0, sql("SELECT count(*) FROM line WHERE session = 1"));
-    assertEquals(2, sql("SELECT count(*) FROM frame"));
+    assertEquals(1, sql("SELECT count(*) FROM frame"));
     assertEquals(1, sql("SELECT whole FROM session"), "the second is untouched");
+  }
+
+  /** A session whose only frame comes so long after its start. */
+  private void session(long afterNs) {
+    Journal journal = open();
+    journal.started(0);
+    journal.frameHeard("west", FRAME, afterNs);
+    journal.close();
+  }
+
+  /** A start with a clock that is far ahead, until somebody sets it right. */
+  @Test
+  void nothingGoesByAClockThatHasJustBegun() throws Exception {
+    evening(open());
+    wallUs.addAndGet(1_000 * DAY_US);
+    session(Rotation.TRUST_AFTER.toNanos() - 1_000_000);
+
+    assertEquals(2, sql("SELECT count(*) FROM session WHERE whole"));
+  }
+
+  @Test
+  void jumpsOfTheClockLeaveTheOrderAndLoseNothing() throws Exception {
+    evening(open());
+    Journal journal = open();
+    journal.started(0);
+    for (long jumpUs : List.of(1_000 * DAY_US, -2_000 * DAY_US)) {
+      long before = sql("SELECT count(*) FROM frame");
+      wallUs.addAndGet(jumpUs);
+      journal.frameHeard("west", FRAME, Rotation.TRUST_AFTER.toNanos());
+      await().atMost(PATIENCE).until(() -> sql("SELECT count(*) FROM frame") > before);
+    }
+    journal.close();
+    evening(open());
+
+    assertEquals(3, sql("SELECT count(*) FROM session WHERE whole"));
+    assertEquals(sql("SELECT count(*) FROM line"), sql("SELECT max(seq) FROM line"));
+    assertEquals(
+        EVENING_US - 1_000 * DAY_US, sql("SELECT max(wall_us) FROM line WHERE session = 3"));
+    JournalCheck.check(file());
   }
 
   /** A machine without a clock of its own may begin in 1970 and learn the time later. */

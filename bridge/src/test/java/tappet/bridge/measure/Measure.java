@@ -10,6 +10,8 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import tappet.bridge.Faults;
+import tappet.bridge.JavaProcess;
 import tappet.bridge.Kills;
 import tappet.measure.DraftMeasure;
 import tappet.measure.ProofMeasure;
@@ -18,13 +20,19 @@ import tappet.measure.StepMeasure;
 /**
  * Measures Tappet on this machine, as {@code bridge/bin/measure}: {@code reaction}, {@code step},
  * {@code draft}, {@code proof}, {@code footprint}, {@code relay}, {@code rehearse}, {@code pages},
- * {@code journal}, {@code day} or {@code all}; {@code --tiny} only shows that measuring works.
- * {@code kills [N [SEED]]}, which takes long, is asked for alone.
+ * {@code journal}, {@code day}, {@code beside-burners} or {@code all}; {@code --tiny} only shows
+ * that measuring works. {@code kills [N [SEED]]}, {@code flood [SECONDS]} and {@code hunger} are
+ * asked for alone.
  */
 public final class Measure {
 
   private static final String ALL = "all";
+
+  /** What takes long, or all that the machine has. */
+  private static final List<String> ALONE = List.of("kills", "flood", "hunger");
+
   private static final int KILLS = 20;
+  private static final int FLOOD_S = 30;
 
   private final PrintStream out;
   private final boolean tiny;
@@ -49,25 +57,43 @@ public final class Measure {
     kinds.put("pages", this::pages);
     kinds.put("journal", this::journal);
     kinds.put("day", this::day);
+    kinds.put("beside-burners", this::besideBurners);
   }
 
   public static void main(String[] arguments) throws Exception {
     List<String> given = new ArrayList<>(List.of(arguments));
-    if (!given.isEmpty() && given.get(0).equals("kills")) {
-      kills(given);
+    if (!given.isEmpty() && ALONE.contains(given.get(0))) {
+      alone(given);
       return;
     }
     boolean tiny = given.remove("--tiny");
     new Measure(System.out, tiny).measure(given);
   }
 
-  /** {@code kills [N [SEED]]}: how often, and from which seed. */
+  private static void alone(List<String> given) throws Exception {
+    try (Folder folder = new Folder()) {
+      switch (given.get(0)) {
+        case "kills" -> kills(given);
+        case "hunger" -> Faults.hunger(folder.path, System.out);
+        default -> {
+          int seconds = given.size() > 1 ? Integer.parseInt(given.get(1)) : FLOOD_S;
+          Faults.flood(seconds, System.nanoTime(), folder.path, System.out);
+        }
+      }
+    }
+  }
+
+  /**
+   * {@code kills [N [SEED]]}: how often, and from which seed. What the daemon has written stays
+   * where a kill shows a fault.
+   */
   private static void kills(List<String> given) throws IOException {
     int times = given.size() > 1 ? Integer.parseInt(given.get(1)) : KILLS;
     long seed = given.size() > 2 ? Long.parseLong(given.get(2)) : System.nanoTime();
-    try (Folder folder = new Folder()) {
-      Kills.run(times, seed, folder.path, System.out);
-    }
+    Path kept = Files.createTempDirectory("tappet-kills");
+    System.out.println("what the daemon writes: " + kept);
+    Kills.run(times, seed, kept, JavaProcess::byScript, System.out);
+    delete(kept);
   }
 
   /** One measurement in its tiny form, from classes that need not be packaged. */
@@ -140,6 +166,13 @@ public final class Measure {
     }
   }
 
+  private void besideBurners() throws Exception {
+    try (Burners burners = Burners.light()) {
+      out.printf("beside %d programs that never rest:%n", burners.count());
+      reaction();
+    }
+  }
+
   private void step() {
     if (tiny) {
       StepMeasure.tiny(out);
@@ -187,10 +220,14 @@ public final class Measure {
 
     @Override
     public void close() throws IOException {
-      try (var files = Files.walk(path)) {
-        for (Path file : files.sorted(Comparator.reverseOrder()).toList()) {
-          Files.delete(file);
-        }
+      delete(path);
+    }
+  }
+
+  private static void delete(Path folder) throws IOException {
+    try (var files = Files.walk(folder)) {
+      for (Path file : files.sorted(Comparator.reverseOrder()).toList()) {
+        Files.delete(file);
       }
     }
   }

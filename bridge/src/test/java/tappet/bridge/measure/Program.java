@@ -12,6 +12,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
@@ -25,6 +26,7 @@ final class Program implements AutoCloseable {
   private static final long PATIENCE_S = 60;
   private static final Pattern ADDRESSES =
       Pattern.compile("hub at 127\\.0\\.0\\.1:(\\d+), desk at 127\\.0\\.0\\.1:(\\d+)");
+  private static final Pattern COMPLAINT = Pattern.compile(" (WARN|ERROR) ");
   private static final Path HOME = Path.of(System.getProperty("tappet.home", ".."));
   private static final String JAVA =
       Path.of(System.getProperty("java.home"), "bin", "java").toString();
@@ -35,6 +37,7 @@ final class Program implements AutoCloseable {
   private final Process process;
   private final long startedNs;
   private final CompletableFuture<FirstLine> firstLine = new CompletableFuture<>();
+  private final List<String> complaints = new CopyOnWriteArrayList<>();
 
   /** The line waited for, and when it came. */
   private record FirstLine(Matcher found, long atNs) {}
@@ -122,6 +125,8 @@ final class Program implements AutoCloseable {
       firstLine.complete(new FirstLine(matcher, System.nanoTime()));
     } else if (!firstLine.isDone()) {
       others.add(line);
+    } else if (COMPLAINT.matcher(line).find()) {
+      complaints.add(line);
     }
   }
 
@@ -149,6 +154,11 @@ final class Program implements AutoCloseable {
 
   InetSocketAddress desk() throws IOException {
     return address(2);
+  }
+
+  /** The warnings and errors that it has logged since the awaited line. */
+  List<String> complaints() {
+    return List.copyOf(complaints);
   }
 
   /** When the process was started, by {@link System#nanoTime}. */

@@ -72,8 +72,10 @@ final class ReactionMeasure {
           run.latencies.us(99) / baseline.us(99),
           GOAL_P99_US);
       out.printf(
-          "  check value: %d drops, %d unanswered, %d skipped since their signal was at stop%n",
-          run.latencies.count(), run.unanswered(), run.skipped.get());
+          "  check value: %d drops, %d unanswered, %d skipped since their signal was at stop,"
+              + " %d without a reason%n",
+          run.latencies.count(), run.unanswered(), run.skipped.get(), run.unreasoned.get());
+      out.printf("  logged besides: %s%n", program.complaints());
     }
   }
 
@@ -131,6 +133,9 @@ final class ReactionMeasure {
     private final ScriptedField field;
     private final Latencies latencies = new Latencies();
     private final AtomicInteger skipped = new AtomicInteger();
+
+    /** Signals that fell to Stop though nothing was reported that asks for it. */
+    private final AtomicInteger unreasoned = new AtomicInteger();
 
     /** By signal: when the drop that is waited for should have been caused; 0 for none. */
     private final AtomicLongArray dueNs = new AtomicLongArray(SIGNALS);
@@ -248,8 +253,11 @@ final class ReactionMeasure {
         return;
       }
       boolean isProceed = SignalsInARow.proceeds(event);
-      proceeds.set(signal, isProceed ? 1 : 0);
+      boolean proceeded = proceeds.getAndSet(signal, isProceed ? 1 : 0) == 1;
       long dropDueNs = isProceed ? 0 : dueNs.getAndSet(signal, 0);
+      if (!isProceed && proceeded && dropDueNs == 0) {
+        unreasoned.incrementAndGet();
+      }
       if (dropDueNs != 0 && isMeasuring) {
         latencies.note(nowNs - dropDueNs);
       }

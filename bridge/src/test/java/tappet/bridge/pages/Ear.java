@@ -15,7 +15,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
 
 /** Listens to what changes, as a page does. */
-final class Ear implements AutoCloseable {
+public final class Ear implements AutoCloseable {
 
   private static final long PATIENCE_S = 60;
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -32,8 +32,13 @@ final class Ear implements AutoCloseable {
             .join();
   }
 
-  static Ear at(String host) {
-    return new Ear(HttpClient.newHttpClient(), host, "");
+  public static Ear at(String host) {
+    return at(HttpClient.newHttpClient(), host);
+  }
+
+  /** The same, beside other pages of one browser. */
+  public static Ear at(HttpClient client, String host) {
+    return new Ear(client, host, "");
   }
 
   /** Resumes after the last message that another has heard. */
@@ -62,6 +67,11 @@ final class Ear implements AutoCloseable {
     } catch (IOException e) {
       throw new AssertionError(text, e);
     }
+  }
+
+  /** All that is seen, once it has been looked at. */
+  public JsonNode state() {
+    return until(message -> message.has("state")).path("state");
   }
 
   JsonNode next() {
