@@ -230,12 +230,20 @@ public final class Kills {
     state.path("protection").fieldNames().forEachRemaining(seen::add);
     state.path("train").fieldNames().forEachRemaining(train -> seen.add("train " + train));
     THINGS.forEach(thing -> compare(thing.seen(), seen.contains(thing.seen())));
-    if (written.get(LOCK) == Known.STANDS) {
-      compare(LOCK, why("q1").contains(LOCK_HOLDER));
-    }
+    lookAtLock();
     state.path("alarm").fieldNames().forEachRemaining(Kills::refuseBadNews);
     if (why("protections").contains("not known")) {
       throw new AssertionError(why("protections"));
+    }
+  }
+
+  /** A lock that the field never opened, since the order was lost with the daemon, is nobody's. */
+  private void lookAtLock() {
+    String lock = why("q1");
+    if (written.get(LOCK) == Known.STANDS && !lock.contains("is secured")) {
+      compare(LOCK, lock.contains(LOCK_HOLDER));
+    } else {
+      written.put(LOCK, Known.EITHER);
     }
   }
 
@@ -322,14 +330,11 @@ public final class Kills {
     }
   }
 
-  /** A lock has moved only when the field says so: until then it may be either way. */
+  /** A lock moves some time after the answer: until it is seen to, it may be either way. */
   private void writeLock() {
-    if (written.put(LOCK, Known.EITHER) == Known.STANDS) {
-      tell("secure q1");
-    } else {
-      tell("release q1 to '" + LOCK_HOLDER + "'");
-    }
-    if (why("q1").contains("is released to " + LOCK_HOLDER)) {
+    boolean stood = written.put(LOCK, Known.EITHER) == Known.STANDS;
+    int status = tell(stood ? "secure q1" : "release q1 to '" + LOCK_HOLDER + "'");
+    if (status == DONE && why("q1").contains("is released to " + LOCK_HOLDER)) {
       written.put(LOCK, Known.STANDS);
     }
   }

@@ -110,7 +110,7 @@ class SignalLampsTest {
   // 49 CFR 236.5, as far as the boards: each lamp of its own is put out by its board, but red.
   @Test
   void boardOfSingleLampsShowsRedWhenItMissesTheHeartbeat() throws IOException {
-    Rehearsal line = watched();
+    RailroadUnderTest line = watched();
     line.passTime(Duration.ofSeconds(12));
     line.tell("line a3 to end");
     line.tell("line a2 to a3");
@@ -133,14 +133,14 @@ class SignalLampsTest {
     assertEquals("approach", line.railway.aspect("a2"));
   }
 
-  private Rehearsal watched() throws IOException {
+  private RailroadUnderTest watched() throws IOException {
     Path lamps = Path.of("src", "test", "resources", "lamps");
     Files.writeString(
         folder.resolve("layout.yaml"),
         Files.readString(lamps.resolve("layout.yaml"))
             + "heartbeat: {event: 0A.57.00.00.00.01.00.01, every: 1 s, lost after: 3 s}\n");
     Files.copy(lamps.resolve("rules.yaml"), folder.resolve("rules.yaml"));
-    return Rehearsal.switchedOn(Rehearsal.railroad(folder));
+    return RailroadUnderTest.switchedOn(RailroadUnderTest.railroad(folder));
   }
 
   // 49 CFR 236.5: what is not known of the approach lights the signal.
