@@ -94,6 +94,7 @@ final class BoxRoom implements AutoCloseable {
   /** Other files have taken over; on the box's thread. */
   void goOn(Edition next) {
     views.goOn(next);
+    ledgers.runsBy(ownerFile(next.files().layout()), ownerFile(next.files().rules()));
     box.rulesNoLongerInDoubt(standing.words());
     doubt(next.standing());
   }

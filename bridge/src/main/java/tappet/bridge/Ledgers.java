@@ -14,6 +14,7 @@ import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.journal.Journal;
 import tappet.bridge.journal.JournalSearch;
+import tappet.bridge.journal.OwnerFile;
 import tappet.bridge.record.Item;
 import tappet.bridge.record.Scribe;
 import tappet.bridge.record.SessionRecorder;
@@ -62,6 +63,11 @@ final class Ledgers implements Closeable {
   /** Has a box written down that is about to start. */
   void follow(SignalBox box) {
     scribes.forEach(box::tellToo);
+  }
+
+  /** Other files have taken over, and are kept as those of the start are. */
+  void runsBy(OwnerFile layout, OwnerFile rules) {
+    journal.runsBy(layout, rules);
   }
 
   JournalSearch search() {

@@ -127,6 +127,11 @@ public final class Journal extends Scribe<Line> {
     keep(new Kept.Alarm(what, false));
   }
 
+  /** Other files of the owner have taken over; on the box's thread. */
+  public void runsBy(OwnerFile layout, OwnerFile rules) {
+    keep(new Kept.RunsBy(layout, rules));
+  }
+
   /**
    * Somebody has written something on the chart, or told a simulated train something; on the box's
    * thread.

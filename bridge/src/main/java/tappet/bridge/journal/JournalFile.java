@@ -225,13 +225,13 @@ final class JournalFile implements Closeable {
       try (PreparedStatement query =
           connection.prepareStatement(
               """
-              SELECT file.name || ' ' || substr(file.sha256, 1, 12) FROM session AS now
+              SELECT file.name || ' ' || substr(file.sha256, 1, %2$d) FROM session AS now
                 JOIN session AS before
                   ON before.number = (SELECT max(number) FROM session WHERE number < now.number)
                 JOIN file ON file.number = now.%1$s
                 WHERE now.number = ? AND now.%1$s <> before.%1$s
               """
-                  .formatted(which))) {
+                  .formatted(which, OwnerFile.DIGITS_TOLD))) {
         query.setInt(1, session);
         try (ResultSet found = query.executeQuery()) {
           while (found.next()) {
@@ -253,6 +253,10 @@ final class JournalFile implements Closeable {
       frame(session, line, heard.frame().frame(), heard.connection());
     } else if (line.what() instanceof Kept.Taken taken && taken.item() instanceof Item.Sent sent) {
       frame(session, line, sent.frame(), null);
+    } else if (line.what() instanceof Kept.RunsBy files) {
+      keep(files.layout());
+      keep(files.rules());
+      write(session, line, Row.of(files));
     } else {
       write(session, line, Row.of(line.what()));
     }

@@ -18,6 +18,14 @@ sealed interface Kept {
   /** Something changed, in the owner's words. */
   record Changed(String what) implements Kept {}
 
+  /** Other files of the owner have taken over, and run from here on. */
+  record RunsBy(OwnerFile layout, OwnerFile rules) implements Kept {
+
+    String words() {
+      return layout.named() + " and " + rules.named() + " run now";
+    }
+  }
+
   /** An alarm came up, or went. */
   record Alarm(String what, boolean stands) implements Kept {}
 

@@ -106,8 +106,13 @@ final class Rotation {
                 .formatted(session));
     if (gone > 0) {
       file.update(
-          "DELETE FROM file WHERE number NOT IN"
-              + " (SELECT layout_file FROM session UNION SELECT rule_file FROM session)");
+          """
+          DELETE FROM file WHERE number NOT IN
+              (SELECT layout_file FROM session UNION SELECT rule_file FROM session)
+            AND NOT EXISTS (SELECT 1 FROM entry WHERE kind = %d
+              AND instr(text, name || ' ' || substr(sha256, 1, %d)) > 0)
+          """
+              .formatted(Kind.CHANGE.number(), OwnerFile.DIGITS_TOLD));
     }
   }
 

@@ -25,6 +25,8 @@ record Row(
       return of(ordered.output());
     } else if (what instanceof Kept.Changed changed) {
       return said(Kind.CHANGE, null, changed.what());
+    } else if (what instanceof Kept.RunsBy files) {
+      return said(Kind.CHANGE, null, files.words());
     } else if (what instanceof Kept.Alarm alarm) {
       return said(alarm.stands() ? Kind.ALARM : Kind.ALARM_GONE, null, alarm.what());
     } else if (what instanceof Kept.Written written) {

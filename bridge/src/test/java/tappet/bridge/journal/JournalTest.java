@@ -388,6 +388,21 @@ class JournalTest {
   }
 
   @Test
+  void filesThatHaveTakenOverAreKeptAsLongAsThatIsTold() throws Exception {
+    Journal journal = open();
+    journal.started(0);
+    journal.runsBy(new OwnerFile("layout.yaml", "layout: 1\n"), new OwnerFile("r.yaml", "new\n"));
+    journal.close();
+
+    assertEquals(3, sql("SELECT count(*) FROM file"), "the layout is the same");
+    String find = "SELECT count(*) FROM happened JOIN file ON happened.text LIKE '%' || substr(";
+    assertEquals(1, sql(find + "sha256, 1, 12) || ' run now' WHERE file.text LIKE 'new%'"));
+    wallUs.addAndGet(31 * DAY_US);
+    session(Rotation.TRUST_AFTER.toNanos());
+    assertEquals(2, sql("SELECT count(*) FROM file"), "it went with what was told of it");
+  }
+
+  @Test
   void theOldGoesByAgeOldestSessionFirst() throws Exception {
     evening(open());
     wallUs.addAndGet(31 * DAY_US);
