@@ -215,7 +215,7 @@ final class Prover {
     String question = "after " + ticks + " ticks " + value + ": " + variable;
     return Fingerprint.of(question)
         .plus(meanings.of(about))
-        .plus(meanings.ofLemmas(index.within(about::contains)));
+        .plus(meanings.ofLemmas(index.within(about)));
   }
 
   private boolean holdsFromStart(Variable variable, boolean value, int ticks) {
