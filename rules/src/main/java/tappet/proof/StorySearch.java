@@ -3,6 +3,7 @@ package tappet.proof;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Collections;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -19,7 +20,7 @@ import tappet.proof.sat.Unrolling;
 
 /**
  * Looks for the shortest stories in which something comes to be so. A story counts only if the
- * network itself, run step by step, comes to it.
+ * network itself, run step by step, comes to it. Many threads may look at once.
  */
 final class StorySearch {
 
@@ -38,22 +39,26 @@ final class StorySearch {
   private final Watched watched;
   private final Stepper laidOut;
   private final LemmaIndex index;
+  private final Map<Beginning, Stepper> begun = new EnumMap<>(Beginning.class);
 
   /**
    * @param lemmas what is known to hold always: it keeps the search short
    */
   StorySearch(Watched watched, List<Lemma> lemmas) {
-    this(watched, new Stepper(watched.network()), lemmas);
+    this(watched, new Stepper(watched.network()), new LemmaIndex(lemmas));
   }
 
   /**
    * @param laidOut any run of the watched network
    * @param lemmas what is known to hold always: it keeps the search short
    */
-  StorySearch(Watched watched, Stepper laidOut, List<Lemma> lemmas) {
+  StorySearch(Watched watched, Stepper laidOut, LemmaIndex lemmas) {
     this.watched = watched;
     this.laidOut = laidOut;
-    this.index = new LemmaIndex(lemmas);
+    this.index = lemmas;
+    for (Beginning beginning : Beginning.values()) {
+      begun.put(beginning, begin(beginning));
+    }
   }
 
   /**
@@ -101,7 +106,7 @@ final class StorySearch {
 
     From(Beginning beginning) {
       this.beginning = beginning;
-      this.first = begin(beginning);
+      this.first = begun.get(beginning);
       this.unrolling = new Unrolling(watched.network(), solver, first::value);
     }
 
@@ -261,7 +266,7 @@ final class StorySearch {
   }
 
   private Stepper begin(Beginning beginning) {
-    return beginning.of(watched.happenings(), laidOut.again());
+    return beginning.of(watched.happenings().again(), laidOut.again());
   }
 
   /** A time runs out only while it is asked for. */
