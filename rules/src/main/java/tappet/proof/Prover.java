@@ -90,7 +90,7 @@ final class Prover {
     if (follows(variable, false, 0)) {
       return Reach.NEVER;
     }
-    return stories.reaching(variable, true, REACH_MAX).isPresent() ? Reach.CAN : Reach.NOT_FOUND;
+    return stories.reaches(variable, true, REACH_MAX) ? Reach.CAN : Reach.NOT_FOUND;
   }
 
   /**

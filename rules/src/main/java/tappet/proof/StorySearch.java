@@ -69,6 +69,13 @@ final class StorySearch {
    */
   record Found(Map<Variable, Story> stories, int ticks) {}
 
+  /**
+   * Whether there is a story of at most so many ticks in which a variable comes to have a value.
+   */
+  boolean reaches(Variable variable, boolean value, int ticksMax) {
+    return !found(List.of(variable), value, ticksMax).stories().isEmpty();
+  }
+
   /** A shortest story of at most so many ticks in which a variable comes to have a value. */
   Optional<Story> reaching(Variable variable, boolean value, int ticksMax) {
     Found found = reaching(List.of(variable), value, ticksMax);
@@ -81,6 +88,15 @@ final class StorySearch {
    * has just been started.
    */
   Found reaching(Collection<Variable> variables, boolean value, int ticksMax) {
+    Found found = found(variables, value, ticksMax);
+    found
+        .stories()
+        .replaceAll(
+            (variable, whole) -> thinned(whole.beginning(), whole.moments(), variable, value));
+    return found;
+  }
+
+  private Found found(Collection<Variable> variables, boolean value, int ticksMax) {
     Map<Variable, Story> stories = new LinkedHashMap<>();
     Set<Variable> open = new LinkedHashSet<>(variables);
     List<From> beginnings = Stream.of(Beginning.values()).map(From::new).toList();
@@ -138,7 +154,7 @@ final class StorySearch {
         List<Moment> moments = moments(tick, order);
         Set<Variable> reached = reached(beginning, moments, open, value);
         for (Variable variable : reached) {
-          stories.put(variable, thinned(beginning, moments, variable, value));
+          stories.put(variable, new Story(beginning, moments));
         }
         open.removeAll(reached);
         if (!reached.isEmpty()) {

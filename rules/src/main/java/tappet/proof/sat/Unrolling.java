@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.HashMap;
+import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -43,8 +44,8 @@ public final class Unrolling {
     /** What a variable would be if no pulse came; only where that differs. */
     final Map<Variable, Integer> withoutPulses = new HashMap<>();
 
-    /** By group: that a pulse of the group comes. */
-    final Map<Set<Variable>, Integer> groups = new HashMap<>();
+    /** By group, of which there is one each: that a pulse of it comes. */
+    final IdentityHashMap<Set<Variable>, Integer> groups = new IdentityHashMap<>();
 
     /** True at least when any pulse comes. */
     final int disturbed;
