@@ -17,6 +17,7 @@ public final class Network {
   private final List<Timer> timers;
   private final Map<Variable, Timer> timerEndedBy = new HashMap<>();
   private final List<Set<Variable>> together;
+  private final Map<Variable, Set<Variable>> comesWith = new HashMap<>();
 
   /** Only {@link NetworkBuilder} makes one, after its checks. */
   Network(
@@ -33,6 +34,7 @@ public final class Network {
     this.timers = List.copyOf(timers);
     timers.forEach(timer -> timerEndedBy.put(timer.runsOut(), timer));
     this.together = List.copyOf(together);
+    together.forEach(group -> group.forEach(pulse -> comesWith.put(pulse, group)));
   }
 
   /** All variables by index. */
@@ -82,5 +84,12 @@ public final class Network {
   /** Pulses that may be laid on in one step; every other pulse comes alone. */
   public List<Set<Variable>> together() {
     return together;
+  }
+
+  /**
+   * The pulses that may be laid on together with one, itself among them; empty if it comes alone.
+   */
+  public Optional<Set<Variable>> comesWith(Variable pulse) {
+    return Optional.ofNullable(comesWith.get(pulse));
   }
 }

@@ -28,7 +28,7 @@ final class Induction {
   private final Meanings meanings;
   private final ProofMemory memory;
   private final Set<Lemma> standing;
-  private final Map<String, Group> groups = new LinkedHashMap<>();
+  private final List<Group> groups = new ArrayList<>();
 
   private Induction(
       Network network,
@@ -44,8 +44,7 @@ final class Induction {
     Map<String, List<Lemma>> byElement = new LinkedHashMap<>();
     candidates.forEach(
         lemma -> byElement.computeIfAbsent(element(lemma), any -> new ArrayList<>()).add(lemma));
-    LemmaIndex index = new LemmaIndex(standing);
-    byElement.forEach((element, own) -> groups.put(element, new Group(own, index)));
+    byElement.values().forEach(own -> groups.add(new Group(own)));
   }
 
   /**
@@ -73,14 +72,15 @@ final class Induction {
   }
 
   private void sift() {
-    Set<Group> toSift = new LinkedHashSet<>(groups.values());
+    List<Group> toSift = groups;
     while (!toSift.isEmpty()) {
-      Set<Lemma> before = Set.copyOf(standing);
-      List<Lemma> fallen =
-          toSift.parallelStream().flatMap(group -> group.fallen(before).stream()).toList();
-      standing.removeAll(new HashSet<>(fallen));
-      toSift.clear();
-      groups.values().stream().filter(group -> group.leansOnOne(fallen)).forEach(toSift::add);
+      LemmaIndex before = new LemmaIndex(standing);
+      Set<Lemma> fallen =
+          toSift.parallelStream()
+              .flatMap(group -> group.sifted(before).stream())
+              .collect(Collectors.toSet());
+      standing.removeAll(fallen);
+      toSift = groups.stream().filter(group -> group.leansOnOne(fallen)).toList();
     }
   }
 
@@ -88,35 +88,29 @@ final class Induction {
   private final class Group {
 
     private final List<Lemma> own;
-    private final LemmaIndex index;
-    private Set<Lemma> leansOn = Set.of();
+    private List<Lemma> leansOn = List.of();
 
-    Group(List<Lemma> own, LemmaIndex index) {
+    Group(List<Lemma> own) {
       this.own = own;
-      this.index = index;
     }
 
-    boolean leansOnOne(List<Lemma> lemmas) {
-      return lemmas.stream().anyMatch(leansOn::contains);
+    boolean leansOnOne(Set<Lemma> lemmas) {
+      return leansOn.stream().anyMatch(lemmas::contains);
     }
 
-    /** The own lemmas that need not hold one tick after all that stand do. */
-    List<Lemma> fallen(Set<Lemma> before) {
-      List<Lemma> left = own.stream().filter(before::contains).toList();
-      if (left.isEmpty()) {
+    /** Leaves only own lemmas that hold one tick after all that stand do; answers the others. */
+    List<Lemma> sifted(LemmaIndex before) {
+      Set<Variable> about = meanings.behind(latches(own), 1);
+      leansOn = before.within(about);
+      Fingerprint fingerprint = fingerprint(about);
+      if (own.isEmpty() || memory.knows(fingerprint)) {
         return List.of();
       }
-      Set<Variable> about = meanings.behind(latches(left), 1);
-      leansOn = new LinkedHashSet<>(index.within(about::contains));
-      leansOn.retainAll(before);
-      Fingerprint fingerprint = fingerprint(left, about);
-      if (memory.knows(fingerprint)) {
-        return List.of();
-      }
-      List<Lemma> fallen = new Question(left, leansOn).violated();
+      List<Lemma> fallen = new Question(own, leansOn).violated();
       if (fallen.isEmpty()) {
         memory.note(fingerprint);
       }
+      own.removeAll(new HashSet<>(fallen));
       return fallen;
     }
 
@@ -126,11 +120,11 @@ final class Induction {
           .collect(Collectors.toCollection(LinkedHashSet::new));
     }
 
-    private Fingerprint fingerprint(List<Lemma> left, Set<Variable> about) {
+    private Fingerprint fingerprint(Set<Variable> about) {
       return Fingerprint.of("one tick later")
           .plus(meanings.of(about))
           .plus(meanings.ofLemmas(leansOn))
-          .plus(meanings.ofLemmas(left).inOtherPart());
+          .plus(meanings.ofLemmas(own).inOtherPart());
     }
   }
 
@@ -146,7 +140,7 @@ final class Induction {
     /**
      * Asks for a state in which at least one of the lemmas is violated, a tick after others held.
      */
-    Question(List<Lemma> lemmas, Set<Lemma> before) {
+    Question(List<Lemma> lemmas, List<Lemma> before) {
       List<Integer> someViolated = new ArrayList<>();
       for (Lemma lemma : lemmas) {
         int isUpheld = solver.fresh();

@@ -61,6 +61,13 @@ record Lemma(Variable one, boolean oneValue, Variable other, boolean otherValue)
         || network.latches().get(other).initially() == otherValue;
   }
 
+  /** Spread wider than a record's: there are hundreds of thousands of them. */
+  @Override
+  public int hashCode() {
+    int sides = (oneValue ? 2 : 0) + (otherValue ? 1 : 0);
+    return ((one.index() * 65_599 + other.index()) << 2) + sides;
+  }
+
   @Override
   public String toString() {
     return (oneValue ? "" : NOT) + one + OR + (otherValue ? "" : NOT) + other;

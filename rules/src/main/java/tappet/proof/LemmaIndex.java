@@ -5,7 +5,7 @@ import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.function.Predicate;
+import java.util.Set;
 import tappet.network.Variable;
 import tappet.proof.sat.Clauses;
 import tappet.proof.sat.Unrolling;
@@ -22,19 +22,20 @@ final class LemmaIndex {
 
   /** Demands in a tick every lemma about nothing but what is written there. */
   void demand(Unrolling unrolling, Clauses clauses, int tick) {
-    within(variable -> unrolling.isWritten(variable, tick))
+    within(unrolling.written(tick))
         .forEach(lemma -> clauses.demand(lemma.literals(unrolling, tick)));
   }
 
   /** The lemmas about nothing but some variables. */
-  List<Lemma> within(Predicate<Variable> variables) {
+  List<Lemma> within(Set<Variable> variables) {
     List<Lemma> found = new ArrayList<>();
-    byOne.forEach(
-        (one, lemmas) -> {
-          if (variables.test(one)) {
-            lemmas.stream().filter(lemma -> variables.test(lemma.other())).forEach(found::add);
-          }
-        });
+    for (Variable one : variables) {
+      for (Lemma lemma : byOne.getOrDefault(one, List.of())) {
+        if (variables.contains(lemma.other())) {
+          found.add(lemma);
+        }
+      }
+    }
     return found;
   }
 }

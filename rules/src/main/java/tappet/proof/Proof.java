@@ -66,9 +66,12 @@ public final class Proof {
     return prover.reach(variable);
   }
 
-  /** What tells whether another network gives the same orders as this one. */
+  /**
+   * What tells whether another network gives the same orders as this one. It learns lemmas of its
+   * own: those of a proof that remembers another are only as many as the properties need.
+   */
   public Equivalence equivalence() {
-    return new Equivalence(watched.network(), prover.lemmas());
+    return Equivalence.with(watched);
   }
 
   /** Where a question is written to. */

@@ -29,7 +29,7 @@ final class Prover {
   /** Lemmas are tried against the states of so many days before the solver is asked. */
   private static final int DAYS = 200;
 
-  /** As many are enough where lemmas are remembered. */
+  /** As many are enough where lemmas are remembered and none need be learnt. */
   private static final int DAYS_AGAIN = 40;
 
   /** More ticks to look back have not been seen to help. */
@@ -47,9 +47,11 @@ final class Prover {
   private final Stepper laidOut;
   private final Meanings meanings;
   private final Dependencies dependencies;
-  private final SeenStates seen;
+  private int daysSeen;
+  private SeenStates seen;
   private List<Lemma> lemmas;
   private LemmaIndex index;
+  private StorySearch stories;
 
   Prover(Watched watched, ProofMemory memory, Proof.Progress progress) {
     this.watched = watched;
@@ -58,8 +60,7 @@ final class Prover {
     this.laidOut = new Stepper(watched.network());
     this.meanings = new Meanings(watched.network());
     this.dependencies = new Dependencies(watched.network());
-    progress.is("states", 0, 1);
-    this.seen = new SeenStates(watched, laidOut, memory.isEmpty() ? DAYS : DAYS_AGAIN);
+    see(memory.isEmpty() ? DAYS : DAYS_AGAIN);
     progress.is("lemmas", 0, 1);
     stand(Induction.sift(watched.network(), meanings, memory, List.of(), remembered()));
   }
@@ -89,24 +90,32 @@ final class Prover {
     if (follows(variable, false, 0)) {
       return Reach.NEVER;
     }
-    StorySearch search = new StorySearch(watched, laidOut, lemmas);
-    return search.reaching(variable, true, REACH_MAX).isPresent() ? Reach.CAN : Reach.NOT_FOUND;
+    return stories.reaches(variable, true, REACH_MAX) ? Reach.CAN : Reach.NOT_FOUND;
   }
 
   /**
-   * Lemmas about what has changed are most often enough; only where they are not, everything is
-   * looked at again.
+   * What is remembered is most often enough; where it is not, lemmas about what has changed are;
+   * and only where these are not, everything is looked at again.
    */
   private Map<Property, Verdict> verdicts() {
     Map<Property, Verdict> verdicts = new ConcurrentHashMap<>();
-    learnAbout(changed()::contains);
-    prove(watched.properties(), verdicts);
-    if (!memory.isEmpty() && verdicts.size() < watched.properties().size()) {
-      learnAbout(any -> true);
-      prove(open(verdicts), verdicts);
+    Set<Variable> changed = changed();
+    if (!memory.isEmpty()) {
+      prove(watched.properties(), verdicts);
+      learnWhereOpen(changed::contains, verdicts);
     }
+    learnWhereOpen(any -> true, verdicts);
+    stories = new StorySearch(watched, laidOut, index);
     tellStories(open(verdicts), verdicts);
     return verdicts;
+  }
+
+  private void learnWhereOpen(Predicate<Variable> latches, Map<Property, Verdict> verdicts) {
+    List<Property> open = open(verdicts);
+    if (!open.isEmpty()) {
+      learnAbout(latches);
+      prove(open, verdicts);
+    }
   }
 
   private List<Property> open(Map<Property, Verdict> verdicts) {
@@ -124,9 +133,19 @@ final class Prover {
         .toList();
   }
 
+  private void see(int days) {
+    if (daysSeen < days) {
+      progress.is("states", 0, 1);
+      daysSeen = days;
+      seen = new SeenStates(watched, laidOut, days);
+    }
+  }
+
   private void learnAbout(Predicate<Variable> latches) {
+    see(DAYS);
     List<Lemma> candidates = Candidates.of(watched, seen, dependencies, latches);
     stand(Induction.sift(watched.network(), meanings, memory, lemmas, candidates));
+    watched.network().variables().forEach(variable -> memory.note(meanings.of(List.of(variable))));
   }
 
   private void stand(List<Lemma> standing) {
@@ -134,13 +153,11 @@ final class Prover {
     index = new LemmaIndex(standing);
   }
 
-  /** What does not say what it said the last time, and the latches that read it. */
+  /** What does not say what it said when lemmas were learnt, and the latches that read it. */
   private Set<Variable> changed() {
     Set<Variable> changed = new HashSet<>();
     for (Variable variable : watched.network().variables()) {
-      Fingerprint own = meanings.of(List.of(variable));
-      if (!memory.knows(own)) {
-        memory.note(own);
+      if (!memory.knows(meanings.of(List.of(variable)))) {
         changed.add(variable);
         changed.addAll(dependencies.readersOf(variable));
       }
@@ -180,8 +197,7 @@ final class Prover {
 
   private Map<Property, Verdict> told(List<Property> open) {
     StorySearch.Found found =
-        new StorySearch(watched, laidOut, lemmas)
-            .reaching(open.stream().map(Property::holds).toList(), false, STORY_MAX);
+        stories.reaching(open.stream().map(Property::holds).toList(), false, STORY_MAX);
     Map<Property, Verdict> verdicts = new HashMap<>();
     for (Property property : open) {
       Story story = found.stories().get(property.holds());
@@ -215,7 +231,7 @@ final class Prover {
     String question = "after " + ticks + " ticks " + value + ": " + variable;
     return Fingerprint.of(question)
         .plus(meanings.of(about))
-        .plus(meanings.ofLemmas(index.within(about::contains)));
+        .plus(meanings.ofLemmas(index.within(about)));
   }
 
   private boolean holdsFromStart(Variable variable, boolean value, int ticks) {

@@ -1,7 +1,7 @@
 package tappet.proof;
 
-import java.util.Arrays;
 import java.util.SplittableRandom;
+import java.util.stream.IntStream;
 import tappet.network.Stepper;
 import tappet.network.Variable;
 
@@ -14,17 +14,23 @@ final class SeenStates {
   /** After so many happenings everything begins anew: what was blocked would stay so. */
   private static final int A_DAY = 400;
 
-  private static final int FALSE = -1;
+  /** As many days have states that fill whole words. */
+  private static final int DAYS_TOGETHER = 4;
+
+  /** A railroad of so many variables is a small one: things happen one by one. */
+  private static final int SMALL = 2_000;
 
   private final Watched watched;
+  private final Stepper laidOut;
 
-  /** By variable: 64 states a word, each a bit that tells whether it was true there. */
+  /** By latch: 64 states a word, each a bit that tells whether it was true there. */
   private final long[][] seen;
 
-  /** By variable: the state since which it is true, or {@link #FALSE}. */
-  private final int[] trueSince;
+  /** By variable; for the part of a step, perhaps. */
+  private final boolean[] everTrue;
 
-  private final int count;
+  /** On a large railroad as much happens between two looks as in all parts of it, taken small. */
+  private final int happeningsAState;
 
   /**
    * @param days how many times everything begins anew, a multiple of 4 above 0
@@ -39,41 +45,66 @@ final class SeenStates {
    */
   SeenStates(Watched watched, Stepper laidOut, int days) {
     this.watched = watched;
-    this.count = days * A_DAY;
+    this.laidOut = laidOut;
     int variables = watched.network().variables().size();
-    this.seen = new long[variables][count / Long.SIZE];
-    this.trueSince = new int[variables];
-    Arrays.fill(trueSince, FALSE);
-    SplittableRandom chance = new SplittableRandom(SEED);
-    for (int day = 0; day < days; day++) {
-      live(laidOut.again(), day * A_DAY, chance);
-    }
+    this.seen = new long[variables][];
+    this.everTrue = new boolean[variables];
+    this.happeningsAState = Math.max(1, variables / SMALL);
+    int words = days * A_DAY / Long.SIZE;
+    watched.network().latches().keySet().forEach(latch -> seen[latch.index()] = new long[words]);
+    IntStream.range(0, days / DAYS_TOGETHER)
+        .parallel()
+        .forEach(part -> new Days(part * DAYS_TOGETHER).live());
   }
 
-  private void live(Stepper stepper, int firstState, SplittableRandom chance) {
-    watched.happenings().begin(stepper);
-    stepper.step((variable, value) -> {});
-    watched.network().variables().stream()
-        .filter(stepper::value)
-        .forEach(variable -> note(variable, true, firstState));
-    for (int state = firstState + 1; state < firstState + A_DAY; state++) {
-      int now = state;
-      watched.happenings().next(stepper, chance);
-      stepper.step((variable, value) -> note(variable, value, now));
-    }
-    watched.network().variables().stream()
-        .filter(stepper::value)
-        .forEach(variable -> note(variable, false, firstState + A_DAY));
-  }
+  /** Some days in a row. Other days may go on at the same time: their states are in other words. */
+  private final class Days {
 
-  /** A variable has become true or false. */
-  private void note(Variable variable, boolean value, int state) {
-    int index = variable.index();
-    if (value) {
-      trueSince[index] = state;
-    } else if (trueSince[index] != FALSE) {
-      fill(seen[index], trueSince[index], state);
-      trueSince[index] = FALSE;
+    private final int first;
+    private final SplittableRandom chance;
+    private final Happenings happenings = watched.happenings().again();
+
+    /** By variable that is true: since which state. */
+    private final int[] trueSince = new int[everTrue.length];
+
+    Days(int first) {
+      this.first = first;
+      this.chance = new SplittableRandom(SEED + first);
+    }
+
+    void live() {
+      for (int day = first; day < first + DAYS_TOGETHER; day++) {
+        live(laidOut.again(), day * A_DAY);
+      }
+    }
+
+    private void live(Stepper stepper, int firstState) {
+      happenings.begin(stepper);
+      stepper.step((variable, value) -> {});
+      watched.network().variables().stream()
+          .filter(stepper::value)
+          .forEach(variable -> note(variable, true, firstState));
+      for (int state = firstState + 1; state < firstState + A_DAY; state++) {
+        int now = state;
+        for (int happening = 0; happening < happeningsAState; happening++) {
+          happenings.next(stepper, chance);
+          stepper.step((variable, value) -> note(variable, value, now));
+        }
+      }
+      watched.network().variables().stream()
+          .filter(stepper::value)
+          .forEach(variable -> note(variable, false, firstState + A_DAY));
+    }
+
+    /** A variable has become true or false. */
+    private void note(Variable variable, boolean value, int state) {
+      int index = variable.index();
+      if (value) {
+        everTrue[index] = true;
+        trueSince[index] = state;
+      } else if (seen[index] != null) {
+        fill(seen[index], trueSince[index], state);
+      }
     }
   }
 
@@ -97,8 +128,8 @@ final class SeenStates {
     return true;
   }
 
-  /** Whether a variable was ever true. */
+  /** Whether a variable was ever true, and be it within a step. */
   boolean everTrue(Variable variable) {
-    return Arrays.stream(seen[variable.index()]).anyMatch(word -> word != 0);
+    return everTrue[variable.index()];
   }
 }

@@ -3,6 +3,7 @@ package tappet.proof;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Collections;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -19,7 +20,7 @@ import tappet.proof.sat.Unrolling;
 
 /**
  * Looks for the shortest stories in which something comes to be so. A story counts only if the
- * network itself, run step by step, comes to it.
+ * network itself, run step by step, comes to it. Many threads may look at once.
  */
 final class StorySearch {
 
@@ -38,22 +39,26 @@ final class StorySearch {
   private final Watched watched;
   private final Stepper laidOut;
   private final LemmaIndex index;
+  private final Map<Beginning, Stepper> begun = new EnumMap<>(Beginning.class);
 
   /**
    * @param lemmas what is known to hold always: it keeps the search short
    */
   StorySearch(Watched watched, List<Lemma> lemmas) {
-    this(watched, new Stepper(watched.network()), lemmas);
+    this(watched, new Stepper(watched.network()), new LemmaIndex(lemmas));
   }
 
   /**
    * @param laidOut any run of the watched network
    * @param lemmas what is known to hold always: it keeps the search short
    */
-  StorySearch(Watched watched, Stepper laidOut, List<Lemma> lemmas) {
+  StorySearch(Watched watched, Stepper laidOut, LemmaIndex lemmas) {
     this.watched = watched;
     this.laidOut = laidOut;
-    this.index = new LemmaIndex(lemmas);
+    this.index = lemmas;
+    for (Beginning beginning : Beginning.values()) {
+      begun.put(beginning, begin(beginning));
+    }
   }
 
   /**
@@ -63,6 +68,13 @@ final class StorySearch {
    * @param ticks how many ticks of every other story were looked at
    */
   record Found(Map<Variable, Story> stories, int ticks) {}
+
+  /**
+   * Whether there is a story of at most so many ticks in which a variable comes to have a value.
+   */
+  boolean reaches(Variable variable, boolean value, int ticksMax) {
+    return !found(List.of(variable), value, ticksMax).stories().isEmpty();
+  }
 
   /** A shortest story of at most so many ticks in which a variable comes to have a value. */
   Optional<Story> reaching(Variable variable, boolean value, int ticksMax) {
@@ -76,6 +88,15 @@ final class StorySearch {
    * has just been started.
    */
   Found reaching(Collection<Variable> variables, boolean value, int ticksMax) {
+    Found found = found(variables, value, ticksMax);
+    found
+        .stories()
+        .replaceAll(
+            (variable, whole) -> thinned(whole.beginning(), whole.moments(), variable, value));
+    return found;
+  }
+
+  private Found found(Collection<Variable> variables, boolean value, int ticksMax) {
     Map<Variable, Story> stories = new LinkedHashMap<>();
     Set<Variable> open = new LinkedHashSet<>(variables);
     List<From> beginnings = Stream.of(Beginning.values()).map(From::new).toList();
@@ -101,7 +122,7 @@ final class StorySearch {
 
     From(Beginning beginning) {
       this.beginning = beginning;
-      this.first = begin(beginning);
+      this.first = begun.get(beginning);
       this.unrolling = new Unrolling(watched.network(), solver, first::value);
     }
 
@@ -133,7 +154,7 @@ final class StorySearch {
         List<Moment> moments = moments(tick, order);
         Set<Variable> reached = reached(beginning, moments, open, value);
         for (Variable variable : reached) {
-          stories.put(variable, thinned(beginning, moments, variable, value));
+          stories.put(variable, new Story(beginning, moments));
         }
         open.removeAll(reached);
         if (!reached.isEmpty()) {
@@ -261,7 +282,7 @@ final class StorySearch {
   }
 
   private Stepper begin(Beginning beginning) {
-    return beginning.of(watched.happenings(), laidOut.again());
+    return beginning.of(watched.happenings().again(), laidOut.again());
   }
 
   /** A time runs out only while it is asked for. */

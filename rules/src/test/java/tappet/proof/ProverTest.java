@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import tappet.interlocking.Interlocking;
@@ -77,6 +78,24 @@ class ProverTest {
     String rules =
         rules("starter").replace("{from: w2e, to: main-end", "{name: in, from: w2e, to: main-end");
     assertEquals(List.of(), notProven(prove(read("starter", rules))));
+  }
+
+  @Test
+  void afterAnEditNothingIsLearntThatNoPropertyNeeds() throws IOException {
+    ProofMemory memory = ProofMemory.none();
+    Proof.of(watched(read("starter", rules("starter"))), memory, (work, done, of) -> {});
+    String row = "to: west-end, switches: {w1: normal}";
+    String edited = rules("starter").replace(row, row + ", approach: [main]");
+    Set<String> works = ConcurrentHashMap.newKeySet();
+
+    Proof proof =
+        Proof.of(
+            watched(read("starter", edited)),
+            ProofMemory.of(memory.text()),
+            (work, done, of) -> assertTrue(works.add(work) || !work.equals("states"), work));
+
+    assertEquals(List.of(), notProven(proof.findings()));
+    assertEquals(Set.of("states", "lemmas", "properties"), works);
   }
 
   @Test

@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.Collection;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -145,12 +144,10 @@ public final class Aiger {
 
   /** A literal for each pulse, but only one for pulses that may come together. */
   private List<Integer> happenings() {
-    Map<Variable, Set<Variable>> groupOf = new HashMap<>();
-    network.together().forEach(group -> group.forEach(pulse -> groupOf.put(pulse, group)));
     Map<Set<Variable>, Integer> happenings = new LinkedHashMap<>();
     for (Variable input : inputs) {
       if (input.kind() == Variable.Kind.PULSE) {
-        Set<Variable> group = groupOf.getOrDefault(input, Set.of(input));
+        Set<Variable> group = network.comesWith(input).orElse(Set.of(input));
         happenings.merge(group, literal[input.index()], gates::or);
       }
     }

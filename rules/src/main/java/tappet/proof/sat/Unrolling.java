@@ -1,9 +1,12 @@
 package tappet.proof.sat;
 
+import java.nio.IntBuffer;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Collections;
 import java.util.HashMap;
-import java.util.LinkedHashSet;
+import java.util.IdentityHashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -33,29 +36,40 @@ public final class Unrolling {
     GIVEN
   }
 
-  private static final int UNWRITTEN = 0;
+  /** What has been written of one tick. */
+  private static final class Tick {
+
+    final Map<Variable, Integer> literals = new LinkedHashMap<>();
+
+    /** What a variable would be if no pulse came; only where that differs. */
+    final Map<Variable, Integer> withoutPulses = new HashMap<>();
+
+    /** By group, of which there is one each: that a pulse of it comes. */
+    final IdentityHashMap<Set<Variable>, Integer> groups = new IdentityHashMap<>();
+
+    /** True at least when any pulse comes. */
+    final int disturbed;
+
+    /** That a pulse of those written so far comes. */
+    int pulsed;
+
+    Tick(int disturbed, int pulsed) {
+      this.disturbed = disturbed;
+      this.pulsed = pulsed;
+    }
+  }
 
   private final Network network;
   private final Clauses clauses;
   private final From from;
   private final Predicate<Variable> firstValues;
   private final int yes;
-  private final List<int[]> ticks = new ArrayList<>();
+  private final List<Tick> ticks = new ArrayList<>();
 
-  /** By tick: what a variable would be if no pulse came; only where that differs. */
-  private final List<int[]> withoutPulses = new ArrayList<>();
+  /** What holds when all of some literals do, by these. */
+  private final Map<IntBuffer, Integer> gates = new HashMap<>();
 
-  /** By tick: that a pulse of those written so far comes in it. */
-  private final List<Integer> pulsed = new ArrayList<>();
-
-  /** By tick: true at least when any pulse comes in it. */
-  private final List<Integer> disturbed = new ArrayList<>();
-
-  /** By tick and group: that a pulse of the group comes in it. */
-  private final List<Map<Set<Variable>, Integer>> groups = new ArrayList<>();
-
-  private final Map<Variable, Set<Variable>> groupOf = new HashMap<>();
-  private final boolean[] readsPulse;
+  private final Map<Variable, Boolean> readsPulse = new HashMap<>();
 
   public Unrolling(Network network, Clauses clauses, From from) {
     this(network, clauses, from, variable -> false);
@@ -76,29 +90,36 @@ public final class Unrolling {
     this.from = from;
     this.firstValues = firstValues;
     this.yes = clauses.yes();
-    network.together().forEach(group -> group.forEach(pulse -> groupOf.put(pulse, group)));
-    this.readsPulse = whatReadsPulses(network);
   }
 
-  private static boolean[] whatReadsPulses(Network network) {
-    boolean[] reads = new boolean[network.variables().size()];
-    for (Variable variable : network.variables()) {
-      reads[variable.index()] = variable.kind() == Variable.Kind.PULSE;
-    }
-    network
-        .equations()
-        .forEach((equation, meaning) -> reads[equation.index()] = readsPulse(meaning, reads));
-    return reads;
+  private boolean readsPulse(Variable variable) {
+    return switch (variable.kind()) {
+      case PULSE -> true;
+      case INPUT, LATCH -> false;
+      case EQUATION -> {
+        Boolean known = readsPulse.get(variable);
+        if (known == null) {
+          known = readsPulse(network.equations().get(variable));
+          readsPulse.put(variable, known);
+        }
+        yield known;
+      }
+    };
   }
 
-  private static boolean readsPulse(Expression expression, boolean[] reads) {
+  private boolean readsPulse(Expression expression) {
     if (expression instanceof Expression.Is is) {
-      return reads[is.variable().index()];
+      return readsPulse(is.variable());
     }
     if (expression instanceof Expression.Not not) {
-      return readsPulse(not.part(), reads);
+      return readsPulse(not.part());
     }
-    return partsOf(expression).stream().anyMatch(part -> readsPulse(part, reads));
+    for (Expression part : partsOf(expression)) {
+      if (readsPulse(part)) {
+        return true;
+      }
+    }
+    return false;
   }
 
   private static List<Expression> partsOf(Expression expression) {
@@ -109,11 +130,13 @@ public final class Unrolling {
 
   /** The literal for the value of a variable in a tick, from 0. */
   public int literal(Variable variable, int tick) {
-    int[] written = tick(tick);
-    if (written[variable.index()] == UNWRITTEN) {
-      written[variable.index()] = write(variable, tick);
+    Map<Variable, Integer> written = tick(tick).literals;
+    Integer literal = written.get(variable);
+    if (literal == null) {
+      literal = write(variable, tick);
+      written.put(variable, literal);
     }
-    return written[variable.index()];
+    return literal;
   }
 
   /** The literal for the value of an expression in a tick, from 0. */
@@ -128,63 +151,81 @@ public final class Unrolling {
     if (expression instanceof Expression.Not not) {
       return -literal(not.part(), tick, pulses);
     }
-    int[] parts =
-        partsOf(expression).stream().mapToInt(part -> literal(part, tick, pulses)).toArray();
-    return expression instanceof Expression.All ? both(parts) : either(parts);
+    List<Expression> parts = partsOf(expression);
+    int[] literals = new int[parts.size()];
+    for (int part = 0; part < literals.length; part++) {
+      literals[part] = literal(parts.get(part), tick, pulses);
+    }
+    return expression instanceof Expression.All ? both(literals) : either(literals);
   }
 
   private int withoutPulses(Variable variable, int tick) {
-    if (!readsPulse[variable.index()]) {
+    if (!readsPulse(variable)) {
       return literal(variable, tick);
     }
     if (variable.kind() == Variable.Kind.PULSE) {
       return -yes;
     }
-    tick(tick);
-    int[] written = withoutPulses.get(tick);
-    if (written[variable.index()] == UNWRITTEN) {
-      written[variable.index()] = literal(network.equations().get(variable), tick, false);
+    Map<Variable, Integer> written = tick(tick).withoutPulses;
+    Integer literal = written.get(variable);
+    if (literal == null) {
+      literal = literal(network.equations().get(variable), tick, false);
+      written.put(variable, literal);
     }
-    return written[variable.index()];
+    return literal;
   }
 
   /** Whether a variable has been written for a tick, because something asked for depends on it. */
   public boolean isWritten(Variable variable, int tick) {
-    return tick < ticks.size() && ticks.get(tick)[variable.index()] != UNWRITTEN;
+    return tick < ticks.size() && ticks.get(tick).literals.containsKey(variable);
+  }
+
+  /** What has been written for a tick, because something asked for depends on it. */
+  public Set<Variable> written(int tick) {
+    return tick < ticks.size()
+        ? Collections.unmodifiableSet(ticks.get(tick).literals.keySet())
+        : Set.of();
   }
 
   /** That all of the literals hold. */
   public int both(int... literals) {
-    Set<Integer> parts = new LinkedHashSet<>();
-    for (int literal : literals) {
-      if (literal == -yes || parts.contains(-literal)) {
+    int[] sorted = literals.clone();
+    Arrays.sort(sorted);
+    int[] parts = new int[sorted.length];
+    int count = 0;
+    for (int literal : sorted) {
+      if (literal == -yes || Arrays.binarySearch(sorted, -literal) >= 0) {
         return -yes;
       }
-      if (literal != yes) {
-        parts.add(literal);
+      if (literal != yes && (count == 0 || literal != parts[count - 1])) {
+        parts[count++] = literal;
       }
     }
-    return switch (parts.size()) {
+    return switch (count) {
       case 0 -> yes;
-      case 1 -> parts.iterator().next();
-      default -> gate(parts.stream().mapToInt(Integer::intValue).toArray());
+      case 1 -> parts[0];
+      default -> gates.computeIfAbsent(IntBuffer.wrap(parts, 0, count), this::gate);
     };
   }
 
   /** That at least one of the literals holds. */
   public int either(int... literals) {
-    return -both(Arrays.stream(literals).map(literal -> -literal).toArray());
+    int[] opposites = new int[literals.length];
+    for (int index = 0; index < literals.length; index++) {
+      opposites[index] = -literals[index];
+    }
+    return -both(opposites);
   }
 
-  private int gate(int[] parts) {
+  private int gate(IntBuffer parts) {
     int gate = clauses.fresh();
-    int[] whole =
-        Arrays.copyOf(Arrays.stream(parts).map(part -> -part).toArray(), parts.length + 1);
-    whole[parts.length] = gate;
-    clauses.demand(whole);
-    for (int part : parts) {
-      clauses.demand(-gate, part);
+    int[] whole = new int[parts.limit() + 1];
+    for (int index = 0; index < parts.limit(); index++) {
+      whole[index] = -parts.get(index);
+      clauses.demand(-gate, parts.get(index));
     }
+    whole[parts.limit()] = gate;
+    clauses.demand(whole);
     return gate;
   }
 
@@ -219,52 +260,51 @@ public final class Unrolling {
 
   /** When a pulse comes, the latch would have stayed as it is without it. */
   private void demandSettled(Latch latch, int tick) {
-    tick(tick);
+    int disturbed = tick(tick).disturbed;
     int now = literal(latch.variable(), tick);
     int set = literal(latch.set(), tick, false);
     int reset = literal(latch.reset(), tick, false);
-    clauses.demand(-disturbed.get(tick), -reset, -now);
-    clauses.demand(-disturbed.get(tick), -set, reset, now);
+    clauses.demand(-disturbed, -reset, -now);
+    clauses.demand(-disturbed, -set, reset, now);
   }
 
   private int writePulse(Variable pulse, int tick) {
     int literal = clauses.fresh();
-    tick(tick)[pulse.index()] = literal;
-    clauses.demand(-literal, disturbed.get(tick));
+    Tick written = tick(tick);
+    written.literals.put(pulse, literal);
+    clauses.demand(-literal, written.disturbed);
     network
         .timerEndedBy(pulse)
         .ifPresent(timer -> clauses.demand(-literal, literal(timer.running(), tick)));
-    Set<Variable> group = groupOf.get(pulse);
-    if (group == null) {
-      comesAlone(literal, tick);
-    } else {
-      clauses.demand(-literal, groups.get(tick).computeIfAbsent(group, any -> newGroup(tick)));
-    }
+    network
+        .comesWith(pulse)
+        .ifPresentOrElse(
+            group -> clauses.demand(-literal, comesOf(group, written)),
+            () -> comesAlone(literal, written));
     return literal;
   }
 
-  private int newGroup(int tick) {
-    int comes = clauses.fresh();
-    comesAlone(comes, tick);
-    return comes;
+  private int comesOf(Set<Variable> group, Tick tick) {
+    return tick.groups.computeIfAbsent(
+        group,
+        any -> {
+          int comes = clauses.fresh();
+          comesAlone(comes, tick);
+          return comes;
+        });
   }
 
   /**
    * One thing happens at a time (interlocking sheet, P9): two requests are never granted at once.
    */
-  private void comesAlone(int literal, int tick) {
-    int before = pulsed.get(tick);
-    clauses.demand(-literal, -before);
-    pulsed.set(tick, either(before, literal));
+  private void comesAlone(int literal, Tick tick) {
+    clauses.demand(-literal, -tick.pulsed);
+    tick.pulsed = either(tick.pulsed, literal);
   }
 
-  private int[] tick(int tick) {
+  private Tick tick(int tick) {
     while (ticks.size() <= tick) {
-      ticks.add(new int[network.variables().size()]);
-      withoutPulses.add(new int[network.variables().size()]);
-      pulsed.add(-yes);
-      disturbed.add(clauses.fresh());
-      groups.add(new HashMap<>());
+      ticks.add(new Tick(clauses.fresh(), -yes));
     }
     return ticks.get(tick);
   }

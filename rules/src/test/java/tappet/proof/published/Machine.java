@@ -100,6 +100,11 @@ final class Machine {
   private record Anything(Network network) implements Happenings {
 
     @Override
+    public Happenings again() {
+      return this;
+    }
+
+    @Override
     public void begin(Stepper stepper) {
       // A published machine begins as its latches do, with nothing told.
     }
