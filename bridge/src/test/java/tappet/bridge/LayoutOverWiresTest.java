@@ -5,8 +5,6 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
-import java.net.InetAddress;
-import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.ExecutionException;
@@ -20,13 +18,10 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.box.SignalBox;
-import tappet.bridge.box.Tempo;
-import tappet.bridge.node.ClockPlan;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.interlocking.Answer;
 import tappet.layout.Signal;
-import tappet.lcc.NodeId;
 import tappet.sentence.Command;
 import tappet.sentence.Condition.Occupancy;
 import tappet.sentence.Sentences;
@@ -35,9 +30,6 @@ import tappet.source.Problems;
 
 /** The daemon in real time, and the railroad in another process behind a real wire. */
 class LayoutOverWiresTest {
-
-  private static final InetSocketAddress ANY_PORT =
-      new InetSocketAddress(InetAddress.getLoopbackAddress(), 0);
 
   @TempDir Path folder;
   private Wire wire;
@@ -120,19 +112,7 @@ class LayoutOverWiresTest {
   private void start(String kind) throws IOException {
     wire = Wire.open(kind, folder);
     Settings settings =
-        new Settings(
-            folder.resolve("layout.yaml"),
-            folder.resolve("rules.yaml"),
-            NodeId.of("0A.57.00.00.00.01"),
-            ANY_PORT,
-            ANY_PORT,
-            folder.resolve("tappet.state"),
-            Settings.JournalPlan.beside(folder.resolve("tappet.state")),
-            new ClockPlan.None(),
-            Settings.Extras.NONE,
-            Settings.People.NONE,
-            List.of(wire.way()),
-            Tempo.REAL);
+        QuickLine.settings(folder, folder.resolve("tappet.state"), List.of(wire.way()));
     Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
     daemon = Daemon.start(settings, Charted.of(QuickLine.read(folder), network -> standing));
   }

@@ -16,7 +16,6 @@ import tappet.bridge.box.SignalBox;
 import tappet.bridge.box.Tempo;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.HubUnderTest;
-import tappet.bridge.node.ClockPlan;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.layout.TrackPlan;
@@ -24,7 +23,6 @@ import tappet.lcc.CanFrame;
 import tappet.lcc.EventId;
 import tappet.lcc.Message;
 import tappet.lcc.Messages;
-import tappet.lcc.NodeId;
 import tappet.sentence.Happening;
 import tappet.sentence.Sentences;
 import tappet.source.Place;
@@ -54,20 +52,7 @@ final class LiveLine implements AutoCloseable {
             field.hub(), new TrackPlan(files.layout()), List.of(QuickLine.EXTRA_41), Tempo.REAL);
     List<Settings.Way> ways = new ArrayList<>(otherWays);
     ways.add(new Settings.Tcp("127.0.0.1", server.address().getPort(), Access.FULL));
-    settings =
-        new Settings(
-            folder.resolve("layout.yaml"),
-            folder.resolve("rules.yaml"),
-            NodeId.of("0A.57.00.00.00.01"),
-            ANY_PORT,
-            ANY_PORT,
-            state,
-            Settings.JournalPlan.beside(state),
-            new ClockPlan.None(),
-            Settings.Extras.NONE,
-            Settings.People.NONE,
-            ways,
-            Tempo.REAL);
+    settings = QuickLine.settings(folder, state, ways);
   }
 
   /**

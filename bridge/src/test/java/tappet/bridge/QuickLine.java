@@ -3,9 +3,14 @@ package tappet.bridge;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.io.IOException;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import tappet.bridge.box.Tempo;
+import tappet.bridge.node.ClockPlan;
+import tappet.lcc.NodeId;
 import tappet.sentence.Command;
 import tappet.simulator.TrainSpec;
 import tappet.source.Problems;
@@ -43,6 +48,28 @@ final class QuickLine {
             .railroad(folder.resolve("layout.yaml"), folder.resolve("rules.yaml"));
     assertEquals(List.of(), problems.sorted());
     return railroad.orElseThrow();
+  }
+
+  /**
+   * Settings with free ports, and nothing but the hub and the desk.
+   *
+   * @param state what the daemon keeps, with its other files beside it
+   */
+  static Settings settings(Path folder, Path state, List<Settings.Way> ways) {
+    InetSocketAddress anyPort = new InetSocketAddress(InetAddress.getLoopbackAddress(), 0);
+    return new Settings(
+        folder.resolve("layout.yaml"),
+        folder.resolve("rules.yaml"),
+        NodeId.of("0A.57.00.00.00.01"),
+        anyPort,
+        anyPort,
+        state,
+        Settings.JournalPlan.beside(state),
+        new ClockPlan.None(),
+        Settings.Extras.NONE,
+        Settings.People.NONE,
+        ways,
+        Tempo.REAL);
   }
 
   /** Writes a settings file with free ports and this list of connections. */
