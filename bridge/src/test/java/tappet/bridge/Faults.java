@@ -84,7 +84,7 @@ public final class Faults implements AutoCloseable {
   private void flood(int seconds, long seed, PrintStream out) throws IOException {
     daemon = JavaProcess.start(Tappet.class, "run", "--config", settings);
     clearASignal();
-    double quietMb = residentMb();
+    double quietMb = ProcessStatus.residentMb(daemon.id());
     int mark = network.field().mark();
     long beganNs = System.nanoTime();
     AtomicBoolean over = new AtomicBoolean();
@@ -98,7 +98,7 @@ public final class Faults implements AutoCloseable {
         throw new AssertionError("nobody answers: " + daemon.lines());
       }
       slowestNs = Math.max(slowestNs, System.nanoTime() - askedNs);
-      mostMb = Math.max(mostMb, residentMb());
+      mostMb = Math.max(mostMb, ProcessStatus.residentMb(daemon.id()));
       answers++;
     }
     over.set(true);
@@ -201,15 +201,6 @@ public final class Faults implements AutoCloseable {
       Thread.currentThread().interrupt();
       throw new AssertionError(e);
     }
-  }
-
-  /** In megabytes of 1,000,000 bytes (proc(5)). */
-  private double residentMb() throws IOException {
-    return Files.readAllLines(Path.of("/proc/" + daemon.id() + "/status")).stream()
-        .filter(line -> line.startsWith("VmRSS:"))
-        .mapToDouble(line -> Long.parseLong(line.replaceAll("\\D", "")) * 1024 / 1e6)
-        .findFirst()
-        .orElseThrow();
   }
 
   @Override

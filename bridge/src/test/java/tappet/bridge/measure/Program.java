@@ -19,6 +19,7 @@ import java.util.concurrent.TimeoutException;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import tappet.bridge.ProcessStatus;
 
 /** A program in a process of its own, with the daemon's JVM options; it ends when closed. */
 final class Program implements AutoCloseable {
@@ -173,12 +174,7 @@ final class Program implements AutoCloseable {
 
   /** Memory that is resident now, in megabytes of 1,000,000 bytes. */
   double residentMb() throws IOException {
-    for (String line : Files.readAllLines(Path.of("/proc/" + process.pid() + "/status"))) {
-      if (line.startsWith("VmRSS:")) {
-        return Long.parseLong(line.replaceAll("\\D", "")) * 1024 / 1e6;
-      }
-    }
-    throw new IOException("process " + process.pid() + " tells no VmRSS");
+    return ProcessStatus.residentMb(process.pid());
   }
 
   /** Time that it has had on the processors so far, all its threads together. */

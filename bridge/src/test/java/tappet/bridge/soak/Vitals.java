@@ -2,26 +2,29 @@ package tappet.bridge.soak;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.function.ToLongFunction;
 import java.util.regex.MatchResult;
-import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import tappet.bridge.ProcessStatus;
 
 /**
  * What a process holds at one moment.
  *
  * @param residentKb memory that is resident
  * @param liveKb what is left on the Java heap after a full collection
- * @param threads how many it runs
+ * @param threads how many it runs, without those by which Java compiles, which come and go
  * @param files how many it has open, sockets among them
  */
 record Vitals(long residentKb, long liveKb, long threads, long files) {
 
   private static final Pattern USED = Pattern.compile("generation\\s+total \\d+K, used (\\d+)K");
+
+  private static final Pattern COMPILER = Pattern.compile("C[12] Compiler");
 
   /** Takes them; a full collection goes before. */
   static Vitals of(long process) throws IOException, InterruptedException {
@@ -32,8 +35,7 @@ record Vitals(long residentKb, long liveKb, long threads, long files) {
       throw new IOException("the heap of process " + process + " cannot be read");
     }
     try (Stream<Path> files = Files.list(Path.of("/proc/" + process + "/fd"))) {
-      return new Vitals(
-          status(process, "VmRSS"), liveKb, status(process, "Threads"), files.count());
+      return new Vitals(ProcessStatus.residentKb(process), liveKb, threads(process), files.count());
     }
   }
 
@@ -41,13 +43,24 @@ record Vitals(long residentKb, long liveKb, long threads, long files) {
     return Long.parseLong(found.group(1));
   }
 
-  private static long status(long process, String key) throws IOException {
-    String status = Files.readString(Path.of("/proc/" + process + "/status"));
-    Matcher line = Pattern.compile("(?m)^" + key + ":\\s+(\\d+)").matcher(status);
-    if (!line.find()) {
-      throw new IOException("process " + process + " tells no " + key);
+  private static long threads(long process) throws IOException {
+    long count = 0;
+    try (DirectoryStream<Path> all =
+        Files.newDirectoryStream(Path.of("/proc/" + process + "/task"))) {
+      for (Path thread : all) {
+        count += isOfTheDaemon(thread) ? 1 : 0;
+      }
     }
-    return number(line);
+    return count;
+  }
+
+  /** One that ends while it is looked at runs no more. */
+  private static boolean isOfTheDaemon(Path thread) {
+    try {
+      return !COMPILER.matcher(Files.readString(thread.resolve("comm"))).lookingAt();
+    } catch (IOException e) {
+      return false;
+    }
   }
 
   private static String jcmd(long process, String command)
