@@ -52,8 +52,8 @@ final class DemoCommand implements Callable<Integer> {
       paramLabel = "N",
       defaultValue = "1",
       description = {
-        "let the railroad's time go by so many times as fast, at most 60, where all of it",
-        "is simulated (default: 1)"
+        "let the railroad's time go by so many times as fast, at most " + Tempo.SPEED_MAX + ",",
+        "where all of it is simulated (default: 1)"
       })
   private int speed;
 

@@ -21,7 +21,7 @@ final class Handbook {
 
   private static final String MESSAGES = "/handbook/messages.md";
 
-  /** A row of one of its tables; bars within code do not end a cell. */
+  /** A row of one of its tables. */
   private static final Pattern ROW = Pattern.compile("\\| ([A-Z][0-9]+) \\|(.*)\\|");
 
   private static final Pattern WORDING = Pattern.compile("`([^`]+)`");
@@ -116,8 +116,8 @@ final class Handbook {
   /** The message that a text has in it, wherever: the one that says most of it. */
   Optional<Entry> readIn(String text) {
     return entries.stream()
-        .filter(entry -> entry.lettersIn(text) >= LETTERS_MIN)
-        .max(Comparator.comparingInt(entry -> entry.lettersIn(text)));
+        .max(Comparator.comparingInt(entry -> entry.lettersIn(text)))
+        .filter(entry -> entry.lettersIn(text) >= LETTERS_MIN);
   }
 
   /** Those that share most words with a text, the nearest first. */

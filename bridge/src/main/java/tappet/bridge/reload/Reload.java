@@ -13,7 +13,6 @@ import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.box.BoxThread;
-import tappet.bridge.box.SignalBox;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.reload.Progress.Phase;
 import tappet.interlocking.Succession;
@@ -234,16 +233,16 @@ public final class Reload implements AutoCloseable {
 
   private List<Succession.Reason> tried(Succession succession, Edition edition)
       throws ExecutionException, InterruptedException {
-    return box.ask((signalBox, nowNs) -> exchange(succession, edition, signalBox, nowNs)).get();
-  }
-
-  private List<Succession.Reason> exchange(
-      Succession succession, Edition edition, SignalBox signalBox, long nowNs) {
-    List<Succession.Reason> against = signalBox.exchange(succession, edition.digest(), nowNs);
-    if (against.isEmpty()) {
-      files.takenOver(edition);
-    }
-    return against;
+    String digest = edition.digest();
+    return box.ask(
+            (signalBox, nowNs) -> {
+              List<Succession.Reason> against = signalBox.exchange(succession, digest, nowNs);
+              if (against.isEmpty()) {
+                files.takenOver(edition);
+              }
+              return against;
+            })
+        .get();
   }
 
   private static Phase phaseFor(List<Succession.Reason> against) {
