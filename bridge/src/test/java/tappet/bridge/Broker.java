@@ -7,7 +7,6 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -37,14 +36,8 @@ final class Broker implements AutoCloseable {
     this.folder = folder;
     this.settings = settings;
     this.access.addAll(List.of(access));
-    this.port = freePort();
+    this.port = Ports.free();
     start();
-  }
-
-  static int freePort() throws IOException {
-    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return socket.getLocalPort();
-    }
   }
 
   void start() throws IOException {

@@ -18,8 +18,6 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.box.SignalBox;
-import tappet.bridge.proof.KeptVerdict;
-import tappet.bridge.proof.Standing;
 import tappet.interlocking.Answer;
 import tappet.layout.Signal;
 import tappet.sentence.Command;
@@ -113,8 +111,7 @@ class LayoutOverWiresTest {
     wire = Wire.open(kind, folder);
     Settings settings =
         QuickLine.settings(folder, folder.resolve("tappet.state"), List.of(wire.way()));
-    Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
-    daemon = Daemon.start(settings, Charted.of(QuickLine.read(folder), network -> standing));
+    daemon = Daemon.start(settings, QuickLine.charted(QuickLine.read(folder)));
   }
 
   /** Asks for a route until it is granted: sections are vacant only some time after they clear. */

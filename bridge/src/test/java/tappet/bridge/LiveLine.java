@@ -16,8 +16,6 @@ import tappet.bridge.box.SignalBox;
 import tappet.bridge.box.Tempo;
 import tappet.bridge.hub.Access;
 import tappet.bridge.hub.HubUnderTest;
-import tappet.bridge.proof.KeptVerdict;
-import tappet.bridge.proof.Standing;
 import tappet.layout.TrackPlan;
 import tappet.lcc.CanFrame;
 import tappet.lcc.EventId;
@@ -75,11 +73,7 @@ final class LiveLine implements AutoCloseable {
 
   /** Starts the daemon again, after {@link #stopDaemon}. */
   void startDaemon() throws IOException {
-    daemon =
-        Daemon.start(
-            settings,
-            Charted.of(
-                files, network -> new Standing(KeptVerdict.Answer.PROVEN, "as the demo is")));
+    daemon = Daemon.start(settings, QuickLine.charted(files));
   }
 
   void stopDaemon() {

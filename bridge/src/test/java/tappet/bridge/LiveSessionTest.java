@@ -15,8 +15,6 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.box.Tempo;
-import tappet.bridge.proof.KeptVerdict;
-import tappet.bridge.proof.Standing;
 import tappet.bridge.session.SessionPlan;
 import tappet.sentence.Condition.Occupancy;
 import tappet.source.Problem;
@@ -50,8 +48,7 @@ class LiveSessionTest {
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
     SessionPlan plan =
         new SessionFiles(problems).plan(railroad, folder.resolve("session.yaml")).orElseThrow();
-    Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
-    Charted charted = Charted.of(railroad, network -> standing);
+    Charted charted = QuickLine.charted(railroad);
     try (Daemon daemon =
         Daemon.start(settings.at(Tempo.times(4)).forSession(plan.clock()), charted)) {
       daemon.hold(plan, 1);

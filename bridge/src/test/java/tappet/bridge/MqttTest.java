@@ -62,7 +62,7 @@ class MqttTest {
   /** Retained messages: §3.3.1.3; the will: §3.1.2.5, seen after a connection ends unannounced. */
   @Test
   void stateIsKeptByTheBrokerAndTheWillTellsThatTheDaemonIsLost() throws Exception {
-    int relayed = Broker.freePort();
+    int relayed = Ports.free();
     try (Broker broker = new Broker(folder, ANYBODY)) {
       broker.publish("ambrose/signal/ghost", "{\"shows\":\"clear\"}", true);
       Process relay =

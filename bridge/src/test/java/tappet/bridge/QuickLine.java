@@ -10,6 +10,8 @@ import java.nio.file.Path;
 import java.util.List;
 import tappet.bridge.box.Tempo;
 import tappet.bridge.node.ClockPlan;
+import tappet.bridge.proof.KeptVerdict;
+import tappet.bridge.proof.Standing;
 import tappet.lcc.NodeId;
 import tappet.sentence.Command;
 import tappet.simulator.TrainSpec;
@@ -48,6 +50,12 @@ final class QuickLine {
             .railroad(folder.resolve("layout.yaml"), folder.resolve("rules.yaml"));
     assertEquals(List.of(), problems.sorted());
     return railroad.orElseThrow();
+  }
+
+  /** What a daemon begins to run, of rules that count as proven. */
+  static Charted charted(OwnerFiles.Railroad railroad) {
+    Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
+    return Charted.of(railroad, network -> standing);
   }
 
   /**

@@ -5,6 +5,7 @@ import java.io.PrintStream;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.concurrent.TimeUnit;
+import tappet.bridge.Ports;
 
 /**
  * Measures how much memory is resident while the demo's session runs for a day of the railroad's
@@ -32,8 +33,8 @@ final class DayMeasure {
 
   void measure(Path folder, SessionStarter session) throws IOException, InterruptedException {
     out.printf("day: the demo's session at %d times its speed, with metrics and pages%n", SPEED);
-    int metrics = PagesMeasure.freePort();
-    Path settings = Settings.session(folder, PagesMeasure.freePort(), metrics);
+    int metrics = Ports.free();
+    Path settings = Settings.session(folder, Ports.free(), metrics);
     try (Program program = session.start(settings, SPEED)) {
       program.hub();
       for (int look = 1; look <= looks; look++) {

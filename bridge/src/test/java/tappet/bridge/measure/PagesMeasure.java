@@ -2,8 +2,6 @@ package tappet.bridge.measure;
 
 import java.io.IOException;
 import java.io.PrintStream;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.WebSocket;
@@ -16,6 +14,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.LongAdder;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import tappet.bridge.Ports;
 
 /**
  * Measures whether open pages slow the interlocking down, and how late they are, with {@value
@@ -77,7 +76,7 @@ final class PagesMeasure {
   private Latencies run(Path folder, ReactionMeasure.Starter daemon, int pages)
       throws IOException, InterruptedException {
     SignalsInARow railroad = ReactionMeasure.railroad();
-    int port = freePort();
+    int port = Ports.free();
     try (Program program = daemon.start(Settings.withPages(folder, railroad, port))) {
       program.hub();
       Audience audience = new Audience(port, pages);
@@ -104,8 +103,8 @@ final class PagesMeasure {
 
   private BoxReactions runSession(Path folder, SessionStarter session, int pages)
       throws IOException, InterruptedException {
-    int port = freePort();
-    int metrics = freePort();
+    int port = Ports.free();
+    int metrics = Ports.free();
     try (Program program = session.start(Settings.session(folder, port, metrics), SPEED)) {
       program.hub();
       Audience audience = new Audience(port, pages);
@@ -118,12 +117,6 @@ final class PagesMeasure {
         audience.tell();
       }
       return all.since(before);
-    }
-  }
-
-  static int freePort() throws IOException {
-    try (ServerSocket any = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return any.getLocalPort();
     }
   }
 
