@@ -29,7 +29,7 @@ record Charted(Edition edition, ChartBook book) {
     ChartBook book = new ChartBook(System::currentTimeMillis);
     Layout layout = railroad.layout();
     Interlocking interlocking =
-        new Interlocking(layout, railroad.table(), network -> book.over(layout, network), book);
+        new Interlocking(railroad.compiled(), network -> book.over(layout, network), book);
     book.watch(interlocking);
     Standing standing = judge.apply(interlocking.network());
     return new Charted(new Edition(railroad.files(), interlocking, standing), book);

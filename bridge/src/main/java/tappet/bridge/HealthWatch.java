@@ -6,6 +6,7 @@ import java.net.InetSocketAddress;
 import java.util.Optional;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.health.HealthPort;
+import tappet.bridge.health.Housekeeping;
 import tappet.bridge.health.Metrics;
 import tappet.bridge.health.ServiceManager;
 import tappet.bridge.health.Sources;
@@ -65,6 +66,7 @@ final class HealthWatch implements AutoCloseable {
    */
   void ready(String railroad) {
     manager.ifPresent(told -> told.ready(railroad));
+    Housekeeping.begin(loop);
   }
 
   /** The daemon is about to end. */

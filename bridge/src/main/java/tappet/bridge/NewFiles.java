@@ -64,7 +64,7 @@ final class NewFiles implements OwnersDesk {
   }
 
   private Edition edition(OwnerFiles.Railroad railroad) {
-    Interlocking interlocking = room.views().charted(railroad.layout(), railroad.table());
+    Interlocking interlocking = room.views().charted(railroad.compiled());
     Standing standing = Standing.of(railroad.files(), interlocking.network());
     return new Edition(railroad.files(), interlocking, standing);
   }

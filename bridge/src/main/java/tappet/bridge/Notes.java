@@ -4,7 +4,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.LinkedHashMap;
+import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import org.commonmark.parser.Parser;
@@ -12,9 +12,11 @@ import org.commonmark.renderer.html.HtmlRenderer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.layout.Layout;
-import tappet.layout.NamedPlace;
 
-/** The owner's notes on places, written in Markdown (CommonMark 0.31.2), as safe HTML. */
+/**
+ * The owner's notes on places, written in Markdown (CommonMark 0.31.2), as safe HTML. They are read
+ * at once, so that what is wrong is told at once, and made into HTML for who asks.
+ */
 final class Notes {
 
   private static final Logger LOG = LoggerFactory.getLogger(Notes.class);
@@ -22,33 +24,34 @@ final class Notes {
   /** Longer than anybody reads on a phone. */
   private static final long LENGTH_MAX = 262_144;
 
-  private final Parser parser = Parser.builder().build();
-
-  /** What an owner pastes in from elsewhere may hold anything: HTML is shown, not obeyed. */
-  private final HtmlRenderer renderer =
-      HtmlRenderer.builder().escapeHtml(true).sanitizeUrls(true).build();
-
-  private final Path folder;
+  private final Map<String, String> texts = new HashMap<>();
 
   /**
+   * Reads the notes on the places of a layout. One that cannot be read is told in its stead.
+   *
    * @param folder where the layout file lies
    */
-  Notes(Path folder) {
-    this.folder = folder;
+  Notes(Layout layout, Path folder) {
+    layout
+        .places()
+        .forEach((id, place) -> place.notes().ifPresent(file -> texts.put(id, text(folder, file))));
   }
 
-  /** The notes by place. One that cannot be read is told in its stead. */
-  Map<String, String> of(Layout layout) {
-    Map<String, String> notes = new LinkedHashMap<>();
-    layout.places().forEach((id, place) -> html(place).ifPresent(html -> notes.put(id, html)));
-    return notes;
+  /** The notes on a place, if there are any. */
+  Optional<String> of(String place) {
+    return Optional.ofNullable(texts.get(place)).map(Notes::html);
   }
 
-  private Optional<String> html(NamedPlace place) {
-    return place.notes().map(file -> renderer.render(parser.parse(text(file))));
+  /** What an owner pastes in from elsewhere may hold anything: HTML is shown, not obeyed. */
+  private static String html(String text) {
+    return HtmlRenderer.builder()
+        .escapeHtml(true)
+        .sanitizeUrls(true)
+        .build()
+        .render(Parser.builder().build().parse(text));
   }
 
-  private String text(String file) {
+  private static String text(Path folder, String file) {
     Path found = folder.resolve(file);
     try {
       if (Files.size(found) > LENGTH_MAX) {

@@ -12,7 +12,7 @@ import tappet.bridge.rehearsal.Coverage;
 import tappet.bridge.rehearsal.Rehearsal;
 import tappet.bridge.rehearsal.Result;
 import tappet.bridge.rehearsal.SafetyOnlooker;
-import tappet.interlocking.CircularNeeds;
+import tappet.interlocking.Compiled;
 import tappet.layout.Layout;
 import tappet.layout.LayoutReader;
 import tappet.rules.ControlTable;
@@ -35,19 +35,26 @@ final class OwnerFiles {
    * A layout and the rules for it.
    *
    * @param files what was read
-   * @param layout read without a mistake
-   * @param table read without a mistake
+   * @param compiled what it has come to, without a mistake
    */
-  record Railroad(RailroadFiles files, Layout layout, ControlTable table) {
+  record Railroad(RailroadFiles files, Compiled compiled) {
+
+    Layout layout() {
+      return compiled.layout();
+    }
+
+    ControlTable table() {
+      return compiled.table();
+    }
 
     /** What of its rules is tried, to begin with nothing. */
     Coverage coverage() {
-      return new Coverage(layout, table);
+      return new Coverage(layout(), table());
     }
 
     /** Plays a scenario on it, with an eye on all that must always be safe. */
     Result rehearse(Scenario scenario, Coverage tried) {
-      return Rehearsal.of(scenario, layout, table, new SafetyOnlooker(), tried);
+      return Rehearsal.of(scenario, layout(), table(), new SafetyOnlooker(), tried);
     }
   }
 
@@ -72,8 +79,8 @@ final class OwnerFiles {
 
   private Optional<Railroad> railroad(Layout layout, RailroadFiles files) {
     return RuleReader.read(files.rules().file().toString(), files.rules().text(), layout, problems)
-        .filter(table -> CircularNeeds.none(layout, table, problems))
-        .map(table -> new Railroad(files, layout, table));
+        .flatMap(table -> Compiled.of(layout, table, problems))
+        .map(compiled -> new Railroad(files, compiled));
   }
 
   private void check(Optional<Layout> outline, Text rules) {

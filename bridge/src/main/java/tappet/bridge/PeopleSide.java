@@ -77,7 +77,7 @@ final class PeopleSide implements AutoCloseable {
         edition.interlocking().layout(),
         edition.interlocking().table(),
         settings.people().placesOf(),
-        new Notes(settings.layout().resolveSibling("")).of(edition.interlocking().layout()));
+        new Notes(edition.interlocking().layout(), settings.layout().resolveSibling(""))::of);
   }
 
   private MqttLink openMqtt(MqttPlan plan, Edition edition) throws IOException {

@@ -22,7 +22,7 @@ import tappet.bridge.proof.ProofJson;
 import tappet.bridge.proof.ProofReport;
 import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.StoryTeller;
-import tappet.interlocking.Interlocking;
+import tappet.interlocking.Compiled;
 import tappet.layout.Layout;
 import tappet.network.Network;
 import tappet.proof.Equivalence;
@@ -100,7 +100,7 @@ final class ProveCommand implements Callable<Integer> {
 
   private int prove(OwnerFiles.Railroad railroad) throws IOException {
     Layout plan = railroad.layout();
-    Network network = new Interlocking(plan, railroad.table()).network();
+    Network network = railroad.compiled().network();
     LooseEnds ends =
         LooseEnds.of(plan, SafetyProperties.of(plan, network), plan.trains().stoppingDistance());
     Proof proof = proof(ends.watched(), railroad.files().rules().file());
@@ -160,8 +160,10 @@ final class ProveCommand implements Callable<Integer> {
   }
 
   private static Optional<Network> compiled(RailroadFiles.Text rules, Layout plan) {
-    return RuleReader.read(rules.file().toString(), rules.text(), plan, new Problems())
-        .map(table -> new Interlocking(plan, table).network());
+    Problems problems = new Problems();
+    return RuleReader.read(rules.file().toString(), rules.text(), plan, problems)
+        .flatMap(table -> Compiled.of(plan, table, problems))
+        .map(Compiled::network);
   }
 
   private static void export(Proof proof, Path folder) throws IOException {

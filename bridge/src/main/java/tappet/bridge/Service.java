@@ -9,6 +9,7 @@ import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import tappet.bridge.box.Tempo;
+import tappet.bridge.health.LogSetup;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.session.SessionPlan;
@@ -16,8 +17,6 @@ import tappet.source.Problems;
 
 /** Runs the daemon until it is told to end. */
 final class Service {
-
-  private static final Logger LOG = LoggerFactory.getLogger(Service.class);
 
   /** Stands for "until it is told to end". */
   static final long WITHOUT_END = 0;
@@ -66,7 +65,20 @@ final class Service {
 
   /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
   int run() throws IOException {
+    setUpLog();
     return FileCheck.exitStatus(System.err, this::read, this::serve);
+  }
+
+  /** Beside the reading of files, since it takes as long as some of them. */
+  private static void setUpLog() {
+    Thread setUp = new Thread(LoggerFactory::getILoggerFactory, "log");
+    setUp.setDaemon(true);
+    setUp.start();
+  }
+
+  /** Not a constant, which would be there before the first file is read. */
+  private static Logger log() {
+    return LoggerFactory.getLogger(Service.class);
   }
 
   private Optional<Given> read(Problems problems) {
@@ -93,6 +105,7 @@ final class Service {
 
   private int serve(Given given) {
     Settings settings = given.settings();
+    LogSetup.use(settings.extras().log());
     if (tempo != Tempo.REAL && !settings.isAllSimulated()) {
       return refuse(
           ("%s: only a railroad that is all simulated can run faster than time goes by; leave out"
@@ -118,7 +131,7 @@ final class Service {
 
   private int serve(Settings settings, Charted charted, Optional<SessionPlan> plan) {
     if (settings.simulates()) {
-      LOG.info("No hardware: a simulated layout. For your own, edit {}", config);
+      log().info("No hardware: a simulated layout. For your own, edit {}", config);
     }
     Runtime.getRuntime().addShutdownHook(new Thread(this::endInOrder, "end"));
     try {
@@ -143,7 +156,7 @@ final class Service {
     try {
       boolean inTime = ended.await(PATIENCE_S, TimeUnit.SECONDS);
       if (!inTime) {
-        LOG.error("The daemon did not end within {} s", PATIENCE_S);
+        log().error("The daemon did not end within {} s", PATIENCE_S);
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
@@ -152,14 +165,15 @@ final class Service {
 
   private int serveUntilTheEnd(Settings settings, Charted charted, Optional<SessionPlan> plan) {
     try (Daemon daemon = Daemon.start(settings, charted, evenIfDisproven)) {
-      LOG.info(
-          "{}: hub at {}, desk at {}",
-          charted.edition().interlocking().layout().name(),
-          NetUtil.toSocketAddressString(daemon.hubAddress()),
-          NetUtil.toSocketAddressString(daemon.deskAddress()));
+      log()
+          .info(
+              "{}: hub at {}, desk at {}",
+              charted.edition().interlocking().layout().name(),
+              NetUtil.toSocketAddressString(daemon.hubAddress()),
+              NetUtil.toSocketAddressString(daemon.deskAddress()));
       daemon
           .pagesAddress()
-          .ifPresent(at -> LOG.info("pages at http://{}/", NetUtil.toSocketAddressString(at)));
+          .ifPresent(at -> log().info("pages at http://{}/", NetUtil.toSocketAddressString(at)));
       plan.filter(held -> settings.simulates())
           .ifPresent(held -> daemon.hold(held, session.orElseThrow().seed()));
       awaitEnd();

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.box.Tempo;
+import tappet.bridge.health.LogSetup;
 import tappet.bridge.hub.Access;
 import tappet.bridge.journal.Limits;
 import tappet.bridge.mqtt.MqttPlan;
@@ -115,6 +116,7 @@ record Settings(
    * @param record the file in which every frame is written down
    * @param metrics where the daemon tells how it fares, in numbers
    * @param mqtt how it uses an MQTT broker
+   * @param log in which form problems are told on the console
    */
   record Extras(
       Optional<InetSocketAddress> listeners,
@@ -122,7 +124,8 @@ record Settings(
       Optional<String> announcedAs,
       Optional<Path> record,
       Optional<InetSocketAddress> metrics,
-      Optional<MqttPlan> mqtt) {
+      Optional<MqttPlan> mqtt,
+      LogSetup.Form log) {
 
     static final Extras NONE =
         new Extras(
@@ -131,7 +134,8 @@ record Settings(
             Optional.empty(),
             Optional.empty(),
             Optional.empty(),
-            Optional.empty());
+            Optional.empty(),
+            LogSetup.Form.LINES);
   }
 
   /** The same for a session on the simulated layout, which has its own clock and trains. */

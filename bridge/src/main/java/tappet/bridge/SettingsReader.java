@@ -15,6 +15,7 @@ import java.util.stream.Stream;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.box.Tempo;
+import tappet.bridge.health.LogSetup;
 import tappet.bridge.hub.Access;
 import tappet.bridge.journal.Limits;
 import tappet.bridge.node.ClockPlan;
@@ -35,6 +36,7 @@ final class SettingsReader {
 
   private static final int VERSION = 1;
   private static final String STATE = "tappet.state";
+  private static final List<String> LOGS = List.of("lines", "json");
   private static final List<String> FORMS = List.of("text", "slcan");
   private static final int RATE_USUAL = 115_200;
   private static final int RATE_MIN = 300;
@@ -188,7 +190,14 @@ final class SettingsReader {
         path(file.optional("record", "session.log")),
         address(file.optional("metrics", "127.0.0.1:12090")),
         new MqttReader(folder, people.placesOf().keySet())
-            .plan(file.optional("mqtt", MqttReader.EXAMPLE)));
+            .plan(file.optional("mqtt", MqttReader.EXAMPLE)),
+        log(file.optional("log", "json")));
+  }
+
+  private static LogSetup.Form log(Value form) {
+    return form.word(LOGS)
+        .map(word -> LogSetup.Form.valueOf(upper(word)))
+        .orElse(LogSetup.Form.LINES);
   }
 
   private static boolean isOfThisMachineOnly(InetSocketAddress address) {

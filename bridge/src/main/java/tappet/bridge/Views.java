@@ -15,9 +15,8 @@ import tappet.bridge.view.Facts;
 import tappet.bridge.view.Mentions;
 import tappet.bridge.view.RulesJson;
 import tappet.bridge.view.SightTaker;
+import tappet.interlocking.Compiled;
 import tappet.interlocking.Interlocking;
-import tappet.layout.Layout;
-import tappet.rules.ControlTable;
 
 /**
  * What people see besides the box itself. All but the rules is touched on the box's thread only.
@@ -40,9 +39,9 @@ record Views(ChartBook book, SightTaker sights, BusLog bus, AtomicReference<Stri
         new AtomicReference<>(rules(edition)));
   }
 
-  /** Compiles rules that may take over; what it does is followed on the same chart. */
-  Interlocking charted(Layout layout, ControlTable table) {
-    return new Interlocking(layout, table, UnaryOperator.identity(), book);
+  /** An interlocking by rules that may take over; what it does is followed on the same chart. */
+  Interlocking charted(Compiled rules) {
+    return new Interlocking(rules, UnaryOperator.identity(), book);
   }
 
   /** Other files have taken over; on the box's thread. */

@@ -24,6 +24,7 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.health.LogSetup;
 
 /**
  * What a daemon tells of itself, against the rules of the text-based exposition format 0.0.4
@@ -52,7 +53,8 @@ class HealthTest {
             Optional.empty(),
             Optional.empty(),
             Optional.of(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0)),
-            Optional.empty());
+            Optional.empty(),
+            LogSetup.Form.LINES);
     daemon = QuickDaemon.start(folder, extras);
     Awaitility.await().atMost(20, TimeUnit.SECONDS).until(() -> health().statusCode() == 200);
   }

@@ -53,9 +53,7 @@ public final class JavaProcess implements AutoCloseable {
       throws IOException {
     List<String> command = new ArrayList<>(List.of(JAVA, "@bin/jvm.options"));
     command.addAll(options);
-    command.addAll(
-        List.of(
-            "-Dlogback.configurationFile=../config/logback.xml", "-cp", CLASSES, main.getName()));
+    command.addAll(List.of("-cp", CLASSES, main.getName()));
     command.addAll(List.of(arguments));
     return start(command);
   }

@@ -12,6 +12,7 @@ import java.util.concurrent.TimeUnit;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.health.LogSetup;
 import tappet.bridge.mqtt.MqttPlan;
 import tappet.bridge.pages.Role;
 import tappet.sentence.Command.Heading;
@@ -35,7 +36,8 @@ class MqttTest {
         Optional.empty(),
         Optional.empty(),
         Optional.empty(),
-        Optional.of(plan));
+        Optional.of(plan),
+        LogSetup.Form.LINES);
   }
 
   private static Settings.Extras extras(int port) {

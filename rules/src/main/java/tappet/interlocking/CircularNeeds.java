@@ -4,8 +4,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import tappet.layout.Layout;
-import tappet.network.CircularEquationException;
 import tappet.network.Variable;
 import tappet.rules.ControlTable;
 import tappet.rules.OwnersNeed;
@@ -13,26 +11,20 @@ import tappet.rules.RouteRow;
 import tappet.source.Place;
 import tappet.source.Problems;
 
-/** Finds owner's needs by which signals wait for each other without end. */
-public final class CircularNeeds {
+/** Tells owners' needs by which signals wait for each other without end. */
+final class CircularNeeds {
 
   private static final String SIGNAL = "signal ";
 
   private CircularNeeds() {}
 
-  /** Whether the table compiles; notes the circle where it does not. */
-  public static boolean none(Layout layout, ControlTable table, Problems problems) {
-    try {
-      new Circuits(layout, table);
-      return true;
-    } catch (CircularEquationException e) {
-      List<String> signals = signalsOf(e.circle());
-      problems.add(
-          firstNeed(table, signals),
-          "needs go round in a circle: " + chain(signals),
-          "let one of these signals do without the other");
-      return false;
-    }
+  /** Notes the circle where it begins in the table. */
+  static void note(List<Variable> circle, ControlTable table, Problems problems) {
+    List<String> signals = signalsOf(circle);
+    problems.add(
+        firstNeed(table, signals),
+        "needs go round in a circle: " + chain(signals),
+        "let one of these signals do without the other");
   }
 
   /** The circle runs over routes and signals in turn; owners' needs name signals. */

@@ -76,9 +76,20 @@ public final class Interlocking {
       ControlTable table,
       UnaryOperator<Network> watched,
       Stepper.ChangeListener watcher) {
-    this.layout = layout;
+    this(new Circuits(layout, table), watched, watcher);
+  }
+
+  /** The same for a control table that is compiled already. */
+  public Interlocking(
+      Compiled compiled, UnaryOperator<Network> watched, Stepper.ChangeListener watcher) {
+    this(compiled.circuits, watched, watcher);
+  }
+
+  private Interlocking(
+      Circuits circuits, UnaryOperator<Network> watched, Stepper.ChangeListener watcher) {
+    this.layout = circuits.layout;
     this.watcher = watcher;
-    this.circuits = new Circuits(layout, table);
+    this.circuits = circuits;
     Network network = watched.apply(circuits.built());
     this.stepper = new Stepper(network);
     this.timers = new Timers(network);

@@ -2,8 +2,8 @@ package tappet.bridge.pages;
 
 import io.netty.channel.Channel;
 import java.net.InetSocketAddress;
-import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.function.LongSupplier;
 import tappet.bridge.view.Mentions;
 import tappet.bridge.view.PlanJson;
@@ -12,7 +12,7 @@ import tappet.bridge.view.PlanJson;
  * What all connections share.
  *
  * @param plan what a page needs to draw the railroad, as a JSON object
- * @param notesOf the owner's notes as HTML, by place
+ * @param notesOf the owner's notes on a place, as HTML
  * @param wallClockMs the time of day, in milliseconds since 1970
  */
 record Desks(
@@ -24,7 +24,7 @@ record Desks(
     Refusals refusals,
     String plan,
     String openApi,
-    Map<String, String> notesOf,
+    Function<String, Optional<String>> notesOf,
     LongSupplier wallClockMs) {
 
   /** The same for another railroad. */
@@ -47,7 +47,7 @@ record Desks(
   }
 
   Optional<String> notes(String place) {
-    return Optional.ofNullable(notesOf.get(place));
+    return notesOf.apply(place);
   }
 
   String health() {

@@ -12,8 +12,10 @@ import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.function.Function;
 import tappet.bridge.view.Diary;
 import tappet.bridge.view.Mentions;
 import tappet.bridge.view.NewsBook;
@@ -58,13 +60,13 @@ public final class Pages implements Closeable {
    * What the pages show that does not change.
    *
    * @param territories the places of each territory
-   * @param notes the owner's notes as HTML, by place
+   * @param notes the owner's notes on a place, as HTML
    */
   public record Railroad(
       Layout layout,
       ControlTable table,
       Map<String, List<String>> territories,
-      Map<String, String> notes) {}
+      Function<String, Optional<String>> notes) {}
 
   /**
    * Listens at this address; port 0 takes any free one. Not to be called on the loop.

@@ -5,21 +5,15 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 
 import ch.qos.logback.classic.Logger;
 import ch.qos.logback.classic.LoggerContext;
-import ch.qos.logback.classic.joran.JoranConfigurator;
 import ch.qos.logback.classic.util.LogbackMDCAdapter;
-import ch.qos.logback.core.joran.spi.JoranException;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
-import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 
-/** The log as a machine reads it, once an owner has exchanged the encoders in the file. */
+/** The log as a machine reads it, where the owner's settings say so. */
 class JsonLogTest {
 
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -39,17 +33,15 @@ class JsonLogTest {
     assertFalse(fault.path("timestamp").isMissingNode());
   }
 
-  private static String logged() throws IOException, JoranException {
+  private static String logged() {
     LoggerContext context = new LoggerContext();
     context.setMDCAdapter(new LogbackMDCAdapter());
     PrintStream usual = System.out;
     var out = new ByteArrayOutputStream();
     try (var written = new PrintStream(out, true, StandardCharsets.UTF_8)) {
       System.setOut(written);
-      JoranConfigurator configurator = new JoranConfigurator();
-      configurator.setContext(context);
-      configurator.doConfigure(
-          new ByteArrayInputStream(forMachines().getBytes(StandardCharsets.UTF_8)));
+      LogSetup.write(context, LogSetup.Form.LINES);
+      LogSetup.write(context, LogSetup.Form.JSON);
       Logger logger = context.getLogger("tappet");
       logger.info("{} is up", "\"cable\"");
       logger.error("two\nlines", new IllegalStateException("on purpose"));
@@ -58,12 +50,5 @@ class JsonLogTest {
       context.stop();
     }
     return out.toString(StandardCharsets.UTF_8);
-  }
-
-  /** As the file says to do it: the one encoder out of its comment, the other away. */
-  private static String forMachines() throws IOException {
-    String text = Files.readString(Path.of("..", "config", "logback.xml"));
-    return text.replaceFirst("(?s)<encoder>.*?</encoder>", "")
-        .replaceFirst("(?s)<!-- (<encoder .*?) -->", "$1");
   }
 }

@@ -101,7 +101,6 @@ final class Program implements AutoCloseable {
     return List.of(
         JAVA,
         "@" + HOME.resolve("bridge/bin/jvm.options"),
-        "-Dlogback.configurationFile=" + HOME.resolve("config/logback.xml"),
         "-Dtappet.home=" + HOME,
         "-cp",
         classes,
