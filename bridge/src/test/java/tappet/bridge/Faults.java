@@ -144,18 +144,18 @@ public final class Faults implements AutoCloseable {
     }
     clearASignal();
     out.printf(
-        "hunger: with %s it ended when %d clients had joined, with status %d: %s%n"
+        "hunger: with %s it ended when %d visitors had come, with status %d: %s%n"
             + "  started again, every signal at stop, and what was confirmed is there%n",
         LITTLE_HEAP, clients, status, lines.get(lines.size() - 1));
   }
 
-  /** Clients join the hub and take nothing of what they are told; answers how many there were. */
+  /** Visitors come to the desk and ask nothing; answers how many there were. */
   private int joinUntilItEnds() throws IOException {
-    MatchResult hub = daemon.awaitLine("hub at ([0-9.]+):([0-9]+)");
+    MatchResult desk = daemon.awaitLine("desk at ([0-9.]+):([0-9]+)");
     List<Socket> clients = new ArrayList<>();
     try {
       while (daemon.isAlive() && clients.size() < CLIENTS_MOST) {
-        clients.add(new Socket(hub.group(1), Integer.parseInt(hub.group(2))));
+        clients.add(new Socket(desk.group(1), Integer.parseInt(desk.group(2))));
       }
     } catch (ConnectException e) {
       // It has ended.

@@ -20,13 +20,19 @@ import tappet.bridge.hub.Access;
 import tappet.bridge.hub.Hub;
 
 /**
- * Lets any number of TCP clients join the hub, usually with text frames (TCP-TN (draft) §4.1).
- * Whoever can reach the port can move switches, so the usual address is this machine's own only.
+ * Lets TCP clients join the hub, usually with text frames (TCP-TN (draft) §4.1). Whoever can reach
+ * the port can move switches, so the usual address is this machine's own only.
  */
 public final class TcpServer implements Closeable {
 
   /** The port in common use for text frames (TCP-TN (draft) §4.1). */
   public static final int PORT = 12021;
+
+  /**
+   * At one address. Many more than a railroad has, so that one that calls again and again and never
+   * leaves fills neither the memory nor the table of open files.
+   */
+  static final int CLIENTS_MAX = 64;
 
   private static final Logger LOG = LoggerFactory.getLogger(TcpServer.class);
 
@@ -118,6 +124,15 @@ public final class TcpServer implements Closeable {
   private final class Doorman extends ChannelInitializer<SocketChannel> {
     @Override
     protected void initChannel(SocketChannel channel) {
+      if (clients.size() >= CLIENTS_MAX) {
+        LOG.warn(
+            "{} was turned away: {} have joined at {}",
+            AddressText.of(channel.remoteAddress()),
+            CLIENTS_MAX,
+            AddressText.of(address()));
+        channel.close();
+        return;
+      }
       TcpPeer client = TcpPeer.welcome(hub, channel, form, access);
       clients.add(client);
       var unused = channel.closeFuture().addListener(closed -> clients.remove(client));

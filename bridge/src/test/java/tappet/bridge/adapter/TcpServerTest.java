@@ -196,6 +196,23 @@ class TcpServerTest {
     }
   }
 
+  // Memory and open files have an end; one that calls on and on must not find it.
+  @Test
+  void oneTooManyIsTurnedAwayUntilAnotherLeaves() throws IOException {
+    List<PlainPeer> all = joined(TcpServer.CLIENTS_MAX);
+
+    try (PlainPeer tooMany = PlainPeer.connect(server.address())) {
+      tooMany.hearEnd();
+    }
+    assertEquals(TcpServer.CLIENTS_MAX, test.hub().connections().size());
+
+    all.get(0).close();
+    await()
+        .atMost(PATIENCE)
+        .until(() -> test.hub().connections().size() == TcpServer.CLIENTS_MAX - 1);
+    joined(1);
+  }
+
   @Test
   void clientsOfASecondAddressMayOnlyListen() throws IOException {
     try (TcpServer gallery = TcpServer.open(test.hub(), anyPort(), Access.LISTEN_ONLY);
