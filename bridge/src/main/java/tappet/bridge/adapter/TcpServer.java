@@ -124,18 +124,26 @@ public final class TcpServer implements Closeable {
   private final class Doorman extends ChannelInitializer<SocketChannel> {
     @Override
     protected void initChannel(SocketChannel channel) {
-      if (clients.size() >= CLIENTS_MAX) {
-        LOG.warn(
-            "{} was turned away: {} have joined at {}",
-            AddressText.of(channel.remoteAddress()),
-            CLIENTS_MAX,
-            AddressText.of(address()));
-        channel.close();
-        return;
+      if (clients.size() < CLIENTS_MAX) {
+        welcome(channel);
+      } else {
+        turnAway(channel);
       }
+    }
+
+    private void welcome(SocketChannel channel) {
       TcpPeer client = TcpPeer.welcome(hub, channel, form, access);
       clients.add(client);
       var unused = channel.closeFuture().addListener(closed -> clients.remove(client));
+    }
+
+    private void turnAway(SocketChannel channel) {
+      LOG.warn(
+          "{} was turned away: {} have joined at {}",
+          AddressText.of(channel.remoteAddress()),
+          CLIENTS_MAX,
+          AddressText.of(address()));
+      var unused = channel.close();
     }
   }
 }
