@@ -5,6 +5,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
@@ -12,6 +13,7 @@ import tappet.bridge.health.Vitals;
 import tappet.bridge.journal.JournalSearch;
 import tappet.bridge.pages.Office;
 import tappet.bridge.reload.Reload;
+import tappet.bridge.view.KeptChart;
 import tappet.bridge.view.Sight;
 import tappet.bridge.web.Clerk;
 import tappet.bridge.web.Health;
@@ -134,13 +136,32 @@ final class BoxClerk implements Clerk, Office {
   /** Whoever has asked for the sentence need not ask any longer. */
   @Override
   public CompletableFuture<Reply> carryOut(Command command, String sentence, String who) {
-    return done(command, sentence, who)
+    return beforehand(command)
+        .thenCompose(kept -> done(command, sentence, who))
         .thenCompose(reply -> isOnChart(command) ? kept(reply) : completed(reply))
         .thenCompose(
             reply ->
                 reply.kind() == Reply.Kind.DONE
                     ? box.ask((signalBox, nowNs) -> said(sentence, reply))
                     : completed(reply));
+  }
+
+  /**
+   * A lock opens as soon as its board hears of it, and a crash may come between: whom it is opened
+   * for is kept before, so that none ever stands open without a name. One that did not open after
+   * all is found secured by the next start.
+   */
+  private CompletableFuture<?> beforehand(Command command) {
+    return command instanceof Command.Release release
+        ? keep(() -> views.book().keptWith(release))
+        : completed(command);
+  }
+
+  /** Waits for two things, which are flattened at once: the box's turn, and that it is kept. */
+  @SuppressWarnings("FutureReturnValueIgnored")
+  private CompletableFuture<Optional<String>> keep(Supplier<KeptChart> asItIsThen) {
+    return box.ask((signalBox, nowNs) -> chart.keep(asItIsThen.get()))
+        .thenCompose(keeping -> keeping);
   }
 
   /** Who has a switch is kept with the chart: an open lock is nobody else's after a restart. */
@@ -152,19 +173,15 @@ final class BoxClerk implements Clerk, Office {
 
   /**
    * Nobody is told that something is written before a restart would know of it. Where it cannot be
-   * kept it is written all the same, since nobody's safety hangs on it, and that is said. Waits for
-   * two things, which are flattened at once: the box's turn, and that it is kept.
+   * kept it is written all the same, since nobody's safety hangs on it, and that is said. What was
+   * refused is written too: what was kept beforehand may not stay.
    */
-  @SuppressWarnings("FutureReturnValueIgnored")
   private CompletableFuture<Reply> kept(Reply reply) {
-    if (reply.kind() != Reply.Kind.DONE) {
-      return completed(reply);
-    }
-    return box.ask((signalBox, nowNs) -> chart.keep(views.book().kept()))
-        .thenCompose(keeping -> keeping)
+    return keep(views.book()::kept)
         .thenApply(
             whyNot ->
                 whyNot
+                    .filter(why -> reply.kind() == Reply.Kind.DONE)
                     .map(why -> new Reply(reply.kind(), reply.text() + notKept(why)))
                     .orElse(reply));
   }

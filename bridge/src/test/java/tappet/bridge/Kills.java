@@ -330,11 +330,14 @@ public final class Kills {
     }
   }
 
-  /** A lock moves some time after the answer: until it is seen to, it may be either way. */
+  /**
+   * A lock moves some time after the answer: until it is seen to, it may be either way. Whoever
+   * reads that it is somebody's may rely on it, answer or none.
+   */
   private void writeLock() {
     boolean stood = written.put(LOCK, Known.EITHER) == Known.STANDS;
-    int status = tell(stood ? "secure q1" : "release q1 to '" + LOCK_HOLDER + "'");
-    if (status == DONE && why("q1").contains("is released to " + LOCK_HOLDER)) {
+    tell(stood ? "secure q1" : "release q1 to '" + LOCK_HOLDER + "'");
+    if (why("q1").contains("is released to " + LOCK_HOLDER)) {
       written.put(LOCK, Known.STANDS);
     }
   }

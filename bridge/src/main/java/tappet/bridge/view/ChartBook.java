@@ -114,30 +114,43 @@ public final class ChartBook implements Stepper.ChangeListener {
 
   /** What must be on the chart after a restart. */
   public KeptChart kept() {
-    lastKept =
-        new KeptChart(
-            trains.all().stream()
-                .map(named -> new KeptChart.Train(named.train(), named.on(), named.lost()))
-                .toList(),
-            alarms.acknowledged().entrySet().stream()
-                .map(
-                    seen ->
-                        new KeptChart.Seen(
-                            seen.getKey(),
-                            seen.getValue().sinceMs(),
-                            seen.getValue().seenBy().orElseThrow()))
-                .toList(),
-            asks.all().entrySet().stream()
-                .map(
-                    ask ->
-                        new KeptChart.Asked(
-                            Long.parseLong(ask.getKey()),
-                            ask.getValue().holder(),
-                            ask.getValue().sentence(),
-                            ask.getValue().atMs()))
-                .toList(),
-            interlocking.releases());
+    lastKept = keptWith(interlocking.releases());
     return lastKept;
+  }
+
+  /**
+   * The same if somebody is given a switch. Who has it already, still has it, whoever asks for it.
+   */
+  public KeptChart keptWith(Command.Release asked) {
+    Map<String, String> releases = new LinkedHashMap<>();
+    asked.holder().ifPresent(name -> releases.put(asked.switchId(), name));
+    releases.putAll(interlocking.releases());
+    return keptWith(releases);
+  }
+
+  private KeptChart keptWith(Map<String, String> releases) {
+    return new KeptChart(
+        trains.all().stream()
+            .map(named -> new KeptChart.Train(named.train(), named.on(), named.lost()))
+            .toList(),
+        alarms.acknowledged().entrySet().stream()
+            .map(
+                seen ->
+                    new KeptChart.Seen(
+                        seen.getKey(),
+                        seen.getValue().sinceMs(),
+                        seen.getValue().seenBy().orElseThrow()))
+            .toList(),
+        asks.all().entrySet().stream()
+            .map(
+                ask ->
+                    new KeptChart.Asked(
+                        Long.parseLong(ask.getKey()),
+                        ask.getValue().holder(),
+                        ask.getValue().sentence(),
+                        ask.getValue().atMs()))
+            .toList(),
+        releases);
   }
 
   /** Another interlocking has taken over, with every train where it is; names stay with them. */
