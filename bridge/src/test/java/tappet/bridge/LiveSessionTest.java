@@ -50,7 +50,7 @@ class LiveSessionTest {
         new SessionFiles(problems).plan(railroad, folder.resolve("session.yaml")).orElseThrow();
     Charted charted = QuickLine.charted(railroad);
     try (Daemon daemon =
-        Daemon.start(settings.at(Tempo.times(4)).forSession(plan.clock()), charted)) {
+        Daemon.start(settings.at(Tempo.times(2)).forSession(plan.clock()), charted)) {
       daemon.hold(plan, 1);
       await()
           .atMost(JavaProcess.PATIENCE)
