@@ -4,19 +4,15 @@ import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
-import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.box.Tempo;
 import tappet.bridge.health.LogSetup;
-import tappet.bridge.hub.Access;
 import tappet.bridge.journal.Limits;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
@@ -25,7 +21,6 @@ import tappet.lcc.NodeId;
 import tappet.lcc.clock.ClockEvent.Rate;
 import tappet.lcc.clock.ClockEvent.Time;
 import tappet.sentence.ClockTexts;
-import tappet.simulator.scenario.TrainReader;
 import tappet.source.Fields;
 import tappet.source.Problems;
 import tappet.source.Value;
@@ -37,10 +32,6 @@ final class SettingsReader {
   private static final int VERSION = 1;
   private static final String STATE = "tappet.state";
   private static final List<String> LOGS = List.of("lines", "json");
-  private static final List<String> FORMS = List.of("text", "slcan");
-  private static final int RATE_USUAL = 115_200;
-  private static final int RATE_MIN = 300;
-  private static final int RATE_MAX = 4_000_000;
   private static final String JOURNAL = "{keep: 30 days, at most: 200 MB}";
   private static final Pattern DAYS = Pattern.compile("([1-9]\\d{0,4}) days?");
   private static final Pattern BYTES = Pattern.compile("([1-9]\\d{0,5}) (MB|GB)");
@@ -93,7 +84,9 @@ final class SettingsReader {
     ClockPlan clock = clock(file.optional("clock", CLOCK));
     Settings.People people = people(file);
     Settings.Extras extras = extras(file, hub, people);
-    List<Settings.Way> ways = ways(file.required("connections", "[{serial: /dev/ttyACM0}]"));
+    List<Settings.Way> ways =
+        new ConnectionReader(folder, problems)
+            .ways(file.required("connections", ConnectionReader.EXAMPLE));
     if (layout.isEmpty() || rules.isEmpty() || node.isEmpty()) {
       return Optional.empty();
     }
@@ -196,7 +189,7 @@ final class SettingsReader {
 
   private static LogSetup.Form log(Value form) {
     return form.word(LOGS)
-        .map(word -> LogSetup.Form.valueOf(upper(word)))
+        .map(word -> LogSetup.Form.valueOf(word.value().toUpperCase(Locale.ROOT)))
         .orElse(LogSetup.Form.LINES);
   }
 
@@ -246,96 +239,6 @@ final class SettingsReader {
 
   private Optional<Path> path(Value value) {
     return value.text().map(text -> folder.resolve(text.value()));
-  }
-
-  private List<Settings.Way> ways(Value connections) {
-    Map<String, Settings.Way> ways = new LinkedHashMap<>();
-    for (Value item : connections.items()) {
-      item.called("the connection", "{serial: /dev/ttyACM0}")
-          .read(this::way)
-          .flatMap(way -> way)
-          .ifPresent(way -> add(way, item, ways));
-    }
-    return List.copyOf(ways.values());
-  }
-
-  private static void add(Settings.Way way, Value item, Map<String, Settings.Way> ways) {
-    if (ways.putIfAbsent(way.words(), way) != null) {
-      item.note("the connection to " + way.words() + " stands here twice", "write it once");
-    }
-  }
-
-  private Optional<Settings.Way> way(Fields fields) {
-    Value serial = fields.optional("serial", "/dev/ttyACM0");
-    Value rate = fields.optional("rate", String.valueOf(RATE_USUAL));
-    Value tcp = fields.optional("tcp", "192.168.1.20:12021");
-    Value draft = fields.optional("tcp draft", "192.168.1.20:12023");
-    Value simulator = fields.optional("simulator", "{trains: []}");
-    Value play = fields.optional("play", "session.log");
-    Value form = fields.optional("speaks", "text");
-    Value listenOnly = fields.optional("listen only", "yes");
-    Access access = access(listenOnly);
-    if (Stream.of(serial, tcp, draft, simulator, play).filter(Value::present).count() != 1) {
-      problems.add(
-          fields.place(),
-          "a connection is one of serial, tcp, tcp draft, simulator and play",
-          "write one of these, such as {serial: /dev/ttyACM0}");
-      return Optional.empty();
-    }
-    if (serial.present()) {
-      return serial(serial, rate, form, access);
-    }
-    noteSerialOnly(rate, "rate");
-    noteSerialOnly(form, "form to speak");
-    if (tcp.present()) {
-      return tcp.parsed(SettingsReader::hubElsewhere, "an address such as 192.168.1.20:12021")
-          .map(at -> new Settings.Tcp(at.getHostString(), at.getPort(), access));
-    }
-    if (draft.present()) {
-      noteSpeaks(listenOnly);
-      return draft
-          .parsed(SettingsReader::hubElsewhere, "an address such as 192.168.1.20:12023")
-          .map(at -> new Settings.TcpDraft(at.getHostString(), at.getPort()));
-    }
-    return play.present()
-        ? path(play).map(Settings.Recording::new)
-        : simulator.read(SettingsReader::trains).map(Settings.Simulator::new);
-  }
-
-  private static Optional<Settings.Way> serial(
-      Value device, Value rate, Value speaks, Access access) {
-    int bits = rate.wholeNumber(RATE_MIN, RATE_MAX).orElse(RATE_USUAL);
-    SerialForm form =
-        speaks.word(FORMS).map(word -> SerialForm.valueOf(upper(word))).orElse(SerialForm.TEXT);
-    return device.text().map(path -> new Settings.Serial(path.value(), bits, form, access));
-  }
-
-  private static void noteSerialOnly(Value value, String what) {
-    if (value.present()) {
-      value.note("only a serial connection has a " + what, "leave it out");
-    }
-  }
-
-  private static void noteSpeaks(Value listenOnly) {
-    if (listenOnly.present()) {
-      listenOnly.note("a gateway must speak for the nodes behind it", "leave it out");
-    }
-  }
-
-  private static Access access(Value listenOnly) {
-    return listenOnly.yesOrNo().orElse(false) ? Access.LISTEN_ONLY : Access.FULL;
-  }
-
-  private static Optional<InetSocketAddress> hubElsewhere(String text) {
-    return address(text).filter(address -> address.getPort() > 0);
-  }
-
-  private static List<TrainReader.Placed> trains(Fields fields) {
-    return TrainReader.trains(fields.required("trains", "[{train: Extra 41, on: west-main}]"));
-  }
-
-  private static String upper(YamlNode.Text word) {
-    return word.value().toUpperCase(Locale.ROOT);
   }
 
   private static Optional<InetSocketAddress> address(Value value) {
