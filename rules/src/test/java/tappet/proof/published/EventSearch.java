@@ -99,17 +99,11 @@ final class EventSearch {
 
   private void look(int number) {
     states.read(number, state);
-    for (int latch = 0; latch < latches; latch++) {
-      cases.layLatch(latch, (state[latch / Long.SIZE] >>> latch & 1) == 1);
-    }
+    cases.lay(state);
+    noteBroken();
     for (List<Variable> round : rounds) {
-      for (int event = 0; event < round.size(); event++) {
-        cases.lay(round.get(event), 1L << event);
-      }
-      cases.workOut();
-      noteBroken();
+      cases.let(round);
       noteStatesAfter(cases.asked(0));
-      round.forEach(event -> cases.lay(event, 0));
     }
   }
 
