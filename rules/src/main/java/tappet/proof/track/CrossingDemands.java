@@ -9,7 +9,6 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
 import tappet.layout.GradeCrossing;
-import tappet.layout.SignalKind;
 import tappet.layout.Track;
 import tappet.layout.TrackPlan;
 import tappet.network.Expression;
@@ -29,12 +28,19 @@ final class CrossingDemands {
   private final TrackPlan plan;
   private final Plant plant;
   private final Authorities authorities;
+  private final LineWatch lines;
   private final NetworkBuilder network;
 
-  CrossingDemands(TrackPlan plan, Plant plant, Authorities authorities, NetworkBuilder network) {
+  CrossingDemands(
+      TrackPlan plan,
+      Plant plant,
+      Authorities authorities,
+      LineWatch lines,
+      NetworkBuilder network) {
     this.plan = plan;
     this.plant = plant;
     this.authorities = authorities;
+    this.lines = lines;
     this.network = network;
   }
 
@@ -72,14 +78,9 @@ final class CrossingDemands {
         is(warns));
   }
 
-  /**
-   * A train may come on the way. No time is run for one that waits at an automatic signal, and no
-   * end told from when it may no longer have seen it: it counts while the signal proceeds.
-   */
+  /** By the signal of its way, or past it at Stop where that is automatic. */
   private Expression comes(Authority authority, GradeCrossing crossing) {
-    boolean stands =
-        beginsAt(crossing, authority) && authority.way.from().kind() == SignalKind.AUTOMATIC;
-    return stands ? is(authority.given) : authority.reaches(crossing.island());
+    return any(authority.reaches(crossing.island()), lines.comesBySight(authority.way));
   }
 
   private Demand warnsLongEnough(Authority authority, GradeCrossing crossing, Variable warns) {

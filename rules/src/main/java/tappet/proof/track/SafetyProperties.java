@@ -31,6 +31,7 @@ public final class SafetyProperties {
   private final Plant plant;
   private final NetworkBuilder network;
   private final Authorities authorities;
+  private final LineWatch lines;
   private final CrossingDemands crossings;
   private final List<Property> properties = new ArrayList<>();
   private final Set<String> assumptions = new LinkedHashSet<>();
@@ -41,7 +42,8 @@ public final class SafetyProperties {
     this.plant = new Plant(layout, network);
     this.network = NetworkBuilder.extending(network);
     this.authorities = new Authorities(plan, plant, this.network);
-    this.crossings = new CrossingDemands(plan, plant, authorities, this.network);
+    this.lines = new LineWatch(authorities, plant, this.network);
+    this.crossings = new CrossingDemands(plan, plant, authorities, lines, this.network);
   }
 
   /** A network under watch, with everything that must hold of it on this layout. */
@@ -60,7 +62,7 @@ public final class SafetyProperties {
   private void demandAll() {
     signals().forEach(signal -> of(signal).all().forEach(this::demand));
     authorities.all().forEach(this::demandOneAuthority);
-    new LineWatch(authorities, plant, network).demands().forEach(this::demand);
+    lines.demands().forEach(this::demand);
     new SwitchDemands(layout, plant, authorities).all().forEach(this::demand);
     new OpeningDemands(layout, plant, authorities).all().forEach(this::demand);
     crossings.all().forEach(this::demand);

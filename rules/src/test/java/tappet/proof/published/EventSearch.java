@@ -41,9 +41,15 @@ final class EventSearch {
   /**
    * @param watched a machine without inputs and times
    * @param happens that an enabled event happens in a tick
+   * @throws IllegalArgumentException if something else can change it
    */
   EventSearch(Watched watched, Variable happens) {
     Network network = watched.network();
+    boolean hasInputs =
+        network.variables().stream().anyMatch(any -> any.kind() == Variable.Kind.INPUT);
+    if (hasInputs || !network.timers().isEmpty()) {
+      throw new IllegalArgumentException("inputs or times, expected events alone");
+    }
     properties = watched.properties();
     cases =
         new ManyCases(

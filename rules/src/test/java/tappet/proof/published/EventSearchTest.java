@@ -80,4 +80,11 @@ class EventSearchTest {
     EventSearch search = search();
     assertThrows(IllegalStateException.class, () -> search.search(each -> {}));
   }
+
+  @Test
+  void machineThatIsToldAnythingIsRefused() {
+    ring();
+    machine.input("told");
+    assertThrows(IllegalArgumentException.class, this::search);
+  }
 }

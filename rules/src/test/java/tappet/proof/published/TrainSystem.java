@@ -22,8 +22,9 @@ import tappet.proof.Watched;
  * The abstract machine of J.-R. Abrial, Modeling in Event-B, Cambridge University Press 2010,
  * chapter 17 (Train System): its eight events under their published names, and its variables
  * element by element. Routes and blocks are those of the published file; the guards and actions of
- * the events are from memory. That they are right is told by the counts of states in that file,
- * which two other programs worked out from the publication.
+ * the events are from memory. That they are right is told by the counts of states and transitions
+ * in that file, which two other programs worked out from the publication; those of all ten routes
+ * one of them.
  */
 final class TrainSystem {
 
