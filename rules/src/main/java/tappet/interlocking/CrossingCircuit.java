@@ -27,7 +27,8 @@ import tappet.rules.CrossingRow.Approach;
  * <p>A train that has run over the road stops the warning behind it, though it still stands in an
  * approach on the far side: the directional stick (Transport Canada, Grade Crossings Standards,
  * 16.4). It is set by a train that came to the road from another side and has its front in the
- * section behind it.
+ * section behind it, and counts only while no signal may send a train back over the road from
+ * there.
  */
 final class CrossingCircuit implements LinesideCircuit {
 
@@ -48,6 +49,9 @@ final class CrossingCircuit implements LinesideCircuit {
   private final Variable mustWarn;
 
   private final Map<Approach, Variable> warnsFor = new LinkedHashMap<>();
+
+  /** By approach: a signal may send a train over the road from it. */
+  private final Map<Approach, Variable> leadsFrom = new LinkedHashMap<>();
 
   /** By approach: a train on the road came from another side and may leave by this one. */
   private final Map<Approach, Variable> crossesTo = new LinkedHashMap<>();
@@ -84,6 +88,7 @@ final class CrossingCircuit implements LinesideCircuit {
     for (Approach approach : row.approaches()) {
       String near = approach.nearest();
       warnsFor.put(approach, network.equation(role + "warns for " + near, Words.through()));
+      leadsFrom.put(approach, network.equation(role + "leads from " + near, Words.through()));
       crossesTo.put(approach, network.latch(role + "crosses to " + near, Words.through()));
       leavesBy.put(
           approach,
@@ -106,6 +111,7 @@ final class CrossingCircuit implements LinesideCircuit {
     reasons.add(not(island(circuits).vacant));
     lasting.add(not(island(circuits).vacant));
     for (Approach approach : row.approaches()) {
+      circuits.network.define(leadsFrom.get(approach), anyRouteLeads(approach, circuits));
       defineStick(approach, circuits);
       defineWarning(approach, lasting, circuits);
       reasons.add(is(warnsFor.get(approach)));
@@ -139,7 +145,22 @@ final class CrossingCircuit implements LinesideCircuit {
         any(
             vacant(approach.sections(), circuits),
             anythingUnknown(approach, circuits),
-            started(approach, circuits)));
+            is(leadsFrom.get(approach))));
+  }
+
+  private static Expression anyRouteLeads(Approach approach, Circuits circuits) {
+    return any(approach.over().stream().map(route -> leads(route, circuits)).toList());
+  }
+
+  /** A train on an automatic signal may still come after the signal is no longer called. */
+  private static Expression leads(String route, Circuits circuits) {
+    AutomaticCircuit automatic = circuits.automatics.get(route);
+    if (automatic == null) {
+      return is(circuits.route(route).locked);
+    }
+    List<Expression> traffic = new ArrayList<>();
+    circuits.linesOf(automatic.row).forEach((line, heading) -> traffic.add(is(line.lies(heading))));
+    return all(traffic);
   }
 
   /** A train that leaves by another side comes from nowhere. */
@@ -163,20 +184,21 @@ final class CrossingCircuit implements LinesideCircuit {
   }
 
   private void defineWarning(Approach approach, List<Expression> lasting, Circuits circuits) {
+    Expression mayCome = any(not(leavesBy.get(approach)), is(leadsFrom.get(approach)));
     List<Expression> covered = new ArrayList<>();
     for (String id : approach.sections()) {
       SectionCircuit section = circuits.section(id);
       Expression covers = not(section.vacant);
       Expression lasts = covers;
       if (approach.standing().contains(id)) {
-        Expression stands = all(section.isOccupied(), not(started(approach, circuits)));
+        Expression stands = all(section.isOccupied(), not(leadsFrom.get(approach)));
         covers = all(covers, not(stoodLong(id, approach, stands, circuits.network)));
         lasts = all(lasts, not(stands));
       }
       covered.add(covers);
-      lasting.add(all(not(leavesBy.get(approach)), lasts));
+      lasting.add(all(mayCome, lasts));
     }
-    circuits.network.define(warnsFor.get(approach), all(not(leavesBy.get(approach)), any(covered)));
+    circuits.network.define(warnsFor.get(approach), all(mayCome, any(covered)));
   }
 
   /**
@@ -201,13 +223,6 @@ final class CrossingCircuit implements LinesideCircuit {
     return stood;
   }
 
-  private static Expression started(Approach approach, Circuits circuits) {
-    return any(
-        approach.startedBy().stream()
-            .<Expression>map(route -> is(circuits.lockedBy(route)))
-            .toList());
-  }
-
   private static Expression vacant(List<String> sections, Circuits circuits) {
     return all(sections.stream().<Expression>map(id -> is(circuits.section(id).vacant)).toList());
   }
@@ -225,11 +240,18 @@ final class CrossingCircuit implements LinesideCircuit {
    */
   List<Expression> proofsOf(RouteCircuit route, Circuits circuits) {
     return row.approaches().stream()
-        .filter(approach -> approach.startedBy().contains(route.row.id()))
-        .filter(approach -> !approach.standing().isEmpty())
+        .filter(approach -> approach.over().contains(route.row.id()))
+        .map(approach -> beforeSignal(route, approach))
+        .filter(sections -> !sections.isEmpty())
         .<Expression>map(
-            approach ->
-                any(is(warned), vacant(approach.standing(), circuits), is(route.call.shown)))
+            sections -> any(is(warned), vacant(sections, circuits), is(route.call.shown)))
+        .toList();
+  }
+
+  /** The sections of an approach in which a train stands before the signal of a route. */
+  private static List<String> beforeSignal(RouteCircuit route, Approach approach) {
+    return approach.sections().stream()
+        .filter(section -> !route.row.path().contains(section))
         .toList();
   }
 

@@ -26,7 +26,7 @@ public record Property(Kind kind, String words, Variable holds, Variable premise
     FLANK("what guards the way of a train lies so that it does", "S2, S8"),
     PEOPLE("no train is led to people at work, no switch moves under their hands", "S16"),
     OPENING("no train is led onto an opening, and none opens before one", "S8, S9"),
-    ROAD("the road is warned while a train is on the crossing", "S17"),
+    ROAD("the road is warned before a train comes over the crossing, and while it does", "S17"),
     START("nothing is given before the time since the start has run", "S19"),
     EMERGENCY("nothing is given in an emergency", "common practice, no source");
 

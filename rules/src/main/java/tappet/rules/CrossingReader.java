@@ -211,10 +211,12 @@ final class CrossingReader {
   }
 
   private CrossingRow.Approach approach(
-      List<String> way, GradeCrossing crossing, List<RouteRow> routes) {
-    var starters = routes.stream().filter(route -> comesBy(route, way, crossing)).toList();
+      List<String> way, GradeCrossing crossing, List<RouteRow> starters) {
+    var over = rows.values().stream().filter(row -> comesBy(row, way, crossing)).toList();
     return new CrossingRow.Approach(
-        way, standing(way, starters), starters.stream().map(RouteRow::id).toList());
+        way,
+        standing(way, starters.stream().filter(over::contains).toList()),
+        over.stream().map(RouteRow::id).toList());
   }
 
   /** A train that stands beyond a signal has its authority, or none that anybody knows of. */

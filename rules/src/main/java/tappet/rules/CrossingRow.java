@@ -2,7 +2,6 @@ package tappet.rules;
 
 import java.time.Duration;
 import java.util.List;
-import java.util.stream.Stream;
 import tappet.source.Place;
 
 /**
@@ -22,10 +21,10 @@ public record CrossingRow(
    * One way to the crossing.
    *
    * @param sections its sections, the one next to the island last
-   * @param standing those of them that lie before the signals of {@code startedBy}
-   * @param startedBy the routes on which a train that has stood there goes on
+   * @param standing those of them in which a train may stand so long that the crossing rests again
+   * @param over the routes on which a train comes by it over the road
    */
-  public record Approach(List<String> sections, List<String> standing, List<String> startedBy) {
+  public record Approach(List<String> sections, List<String> standing, List<String> over) {
 
     /** The section next to the island. */
     public String nearest() {
@@ -36,10 +35,5 @@ public record CrossingRow(
     public List<String> farther() {
       return sections.subList(0, sections.size() - 1);
     }
-  }
-
-  /** The routes that start the warning again, whatever their approach. */
-  public Stream<String> startedBy() {
-    return approaches.stream().flatMap(approach -> approach.startedBy().stream());
   }
 }

@@ -198,6 +198,20 @@ class GradeCrossingTest {
     assertTrue(warns(desk), "it may start at any time");
   }
 
+  // S17; 16.4: the stick is for a train that leaves, and whoever is sent back has stood there.
+  @Test
+  void trainThatIsSentBackIsWarnedOfBeforeItStarts() {
+    var nobodyWaits = Desk.ready(Lane.with(CROSSING, NEVER_RESTS));
+    nobodyWaits.runs("west-near", "road", "east-near");
+    assertFalse(warns(nobodyWaits));
+    nobodyWaits.order("line e2w to a");
+    assertTrue(warns(nobodyWaits));
+    nobodyWaits.pass(9.9);
+    assertEquals("stop", nobodyWaits.shows("e2w"));
+    nobodyWaits.pass(0.2);
+    assertEquals("approach", nobodyWaits.shows("e2w"));
+  }
+
   @Test
   void signalIsNotTakenFromATrainThatComes() {
     desk.order("line w2e to f");

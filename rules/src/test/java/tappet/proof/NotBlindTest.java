@@ -78,6 +78,7 @@ class NotBlindTest {
         new Fault(Kind.OPENING, "opening doorway: secured", always()),
         new Fault(Kind.OPENING, "opening doorway: can be unlocked", always()),
         new Fault(Kind.ROAD, "grade crossing mill-road-bells: warns", never()),
+        new Fault(Kind.ROAD, "grade crossing mill-road-bells: warns for mid-west", never()),
         new Fault(Kind.START, "start: done", always()),
         new Fault(Kind.EMERGENCY, "signal t2e: proceeds", always()));
   }

@@ -43,11 +43,16 @@ final class Approach {
   static Expression nobodyComesTo(
       Signal signal, TrackPlan plan, Plant plant, Collection<Authority> authorities) {
     Approach approach = new Approach(signal, plan, plant, authorities);
-    plan.into(signal.at(), signal.into()).stream()
+    inRearOf(signal, plan).forEach(back -> approach.follow(back, signal.at(), List.of()));
+    return all(approach.nobody);
+  }
+
+  /** The tracks over which a train comes right up to a signal. */
+  static List<Track> inRearOf(Signal signal, TrackPlan plan) {
+    return plan.into(signal.at(), signal.into()).stream()
         .flatMap(ahead -> plan.onwards(ahead, signal.at()).stream())
         .distinct()
-        .forEach(back -> approach.follow(back, signal.at(), List.of()));
-    return all(approach.nobody);
+        .toList();
   }
 
   /**

@@ -54,9 +54,11 @@ final class LineWatch {
           }
         }
       }
-      if (last < 0) {
-        return List.of();
-      }
+      return last < 0 ? List.of() : sectionsTo(last);
+    }
+
+    /** From the end of its first way to the end of another one. */
+    private List<String> sectionsTo(int last) {
       List<String> first = first().sections();
       return Stream.concat(
               Stream.of(first.get(first.size() - 1)),
@@ -91,24 +93,36 @@ final class LineWatch {
   private final Authorities authorities;
   private final Plant plant;
   private final NetworkBuilder network;
+  private final List<Line> lines;
+  private final Map<Running, Variable> running = new LinkedHashMap<>();
 
   LineWatch(Authorities authorities, Plant plant, NetworkBuilder network) {
     this.authorities = authorities;
     this.plant = plant;
     this.network = network;
+    this.lines = authorities.all().stream().flatMap(one -> goingOn(List.of(one.way))).toList();
+  }
+
+  /** A train may come on a way that has passed its automatic signal at Stop. */
+  Expression comesBySight(Way way) {
+    List<Expression> comes = new ArrayList<>();
+    for (Line line : lines) {
+      int index = line.ways().indexOf(way);
+      if (index > 0) {
+        comes.add(is(running(line, line.sectionsTo(index))));
+      }
+    }
+    return any(comes);
   }
 
   List<Demand> demands() {
-    List<Line> lines =
-        authorities.all().stream().flatMap(one -> goingOn(List.of(one.way))).toList();
-    Map<Running, Variable> running = new LinkedHashMap<>();
     List<Demand> demands = new ArrayList<>();
     for (Line line : lines) {
       Set<Expression> against = new LinkedHashSet<>();
       for (Line other : lines) {
         List<String> shared = other.against(line);
         if (!shared.isEmpty()) {
-          against.add(is(running.computeIfAbsent(new Running(other, shared), this::watch)));
+          against.add(is(running(other, shared)));
         }
       }
       if (!against.isEmpty()) {
@@ -121,6 +135,10 @@ final class LineWatch {
       }
     }
     return demands;
+  }
+
+  private Variable running(Line line, List<String> sections) {
+    return running.computeIfAbsent(new Running(line, sections), this::watch);
   }
 
   private Stream<Line> goingOn(List<Way> sofar) {

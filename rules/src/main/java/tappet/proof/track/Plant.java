@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
+import tappet.layout.GradeCrossing;
 import tappet.layout.Layout;
 import tappet.layout.Position;
 import tappet.layout.PowerDistrict;
@@ -136,6 +137,21 @@ final class Plant {
   /** An electric lock is told to release. */
   Optional<Variable> releases(String number) {
     return network.find("lock " + number + ": is told to release");
+  }
+
+  /** A road is warned; empty where nothing warns it. */
+  Optional<Variable> warns(GradeCrossing crossing) {
+    return network.find(crossing.key() + ": warns");
+  }
+
+  /** A road has been warned for its time. */
+  Expression hasWarned(GradeCrossing crossing) {
+    return any(warningTimes(crossing).stream().<Expression>map(time -> is(time.hasRun())).toList());
+  }
+
+  /** The times for which a road is warned before a train that has stood is let go. */
+  List<Timer> warningTimes(GradeCrossing crossing) {
+    return withRole(crossing.key() + ": warning time", network.timers());
   }
 
   /** A device of the wayside by its key is known to be in the first of two states. */

@@ -31,6 +31,8 @@ public final class SafetyProperties {
   private final Plant plant;
   private final NetworkBuilder network;
   private final Authorities authorities;
+  private final LineWatch lines;
+  private final CrossingDemands crossings;
   private final List<Property> properties = new ArrayList<>();
   private final Set<String> assumptions = new LinkedHashSet<>();
 
@@ -40,6 +42,8 @@ public final class SafetyProperties {
     this.plant = new Plant(layout, network);
     this.network = NetworkBuilder.extending(network);
     this.authorities = new Authorities(plan, plant, this.network);
+    this.lines = new LineWatch(authorities, plant, this.network);
+    this.crossings = new CrossingDemands(plan, plant, authorities, lines, this.network);
   }
 
   /** A network under watch, with everything that must hold of it on this layout. */
@@ -58,9 +62,10 @@ public final class SafetyProperties {
   private void demandAll() {
     signals().forEach(signal -> of(signal).all().forEach(this::demand));
     authorities.all().forEach(this::demandOneAuthority);
-    new LineWatch(authorities, plant, network).demands().forEach(this::demand);
+    lines.demands().forEach(this::demand);
     new SwitchDemands(layout, plant, authorities).all().forEach(this::demand);
-    new LinesideDemands(layout, plant, authorities).all().forEach(this::demand);
+    new OpeningDemands(layout, plant, authorities).all().forEach(this::demand);
+    crossings.all().forEach(this::demand);
     new StandstillDemands(layout, signals(), plant, network).all().forEach(this::demand);
   }
 
@@ -131,6 +136,7 @@ public final class SafetyProperties {
     }
     signals().forEach(signal -> of(signal).unknownAspects().forEach(this::assumeUnknown));
     assumeWhatIsNotDetected();
+    assumptions.addAll(crossings.assumptions());
   }
 
   private void assumeUnknown(String aspect) {

@@ -5,9 +5,11 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.Predicate;
 import tappet.proof.Finding;
 import tappet.proof.Proof;
 import tappet.proof.ProofMemory;
+import tappet.proof.Property;
 import tappet.proof.Story;
 import tappet.proof.Verdict;
 import tappet.proof.Watched;
@@ -25,6 +27,16 @@ record Judged(Set<String> proven, Map<String, Story> disproven, Set<String> unpr
     Judged judged = new Judged(new LinkedHashSet<>(), new LinkedHashMap<>(), new LinkedHashSet<>());
     Proof.of(watched, ProofMemory.none(), (work, done, of) -> {}).findings().forEach(judged::sort);
     return judged;
+  }
+
+  /** Of some properties only. */
+  static Judged of(Watched watched, Predicate<Property> wanted) {
+    return of(
+        new Watched(
+            watched.network(),
+            watched.properties().stream().filter(wanted).toList(),
+            watched.happenings(),
+            watched.assumptions()));
   }
 
   private void sort(Finding finding) {

@@ -2,6 +2,7 @@ package tappet.proof.published;
 
 import static tappet.network.Expression.all;
 import static tappet.network.Expression.any;
+import static tappet.network.Expression.is;
 import static tappet.network.Expression.not;
 
 import java.util.ArrayList;
@@ -31,10 +32,24 @@ final class Machine {
 
   private final NetworkBuilder network = new NetworkBuilder();
   private final Map<Variable, Changes> latches = new LinkedHashMap<>();
+  private final List<Variable> happening = new ArrayList<>();
   private final List<Property> properties = new ArrayList<>();
 
+  /** An event that may come at any time. */
   Variable event(String name) {
     return network.pulse(name, Words.fact(name, ""));
+  }
+
+  /** An event that is enabled while its guard holds: true in the tick in which it happens. */
+  Expression event(String name, Expression guard) {
+    Variable happens = equation(name + ": happens", all(is(event(name)), guard));
+    happening.add(happens);
+    return is(happens);
+  }
+
+  /** True in a tick in which any of the events with a guard happens. */
+  Variable anyEventHappens() {
+    return equation("an event happens", any(happening.stream().map(Expression::is).toList()));
   }
 
   Variable input(String name) {

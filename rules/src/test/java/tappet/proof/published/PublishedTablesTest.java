@@ -99,16 +99,14 @@ class PublishedTablesTest {
   private static Story storyOf(PublishedExample station, ControlTable table, String signal) {
     Watched watched =
         SafetyProperties.of(station.layout, new Interlocking(station.layout, table).network());
-    List<Property> runThrough =
-        watched.properties().stream()
-            .filter(property -> property.kind() == Property.Kind.CLEAR_WAY)
-            .filter(property -> property.words().startsWith("signal " + signal + " "))
-            .toList();
-    assertEquals(1, runThrough.size());
-    return Judged.of(
-            new Watched(watched.network(), runThrough, watched.happenings(), watched.assumptions()))
-        .disproven()
-        .get(runThrough.get(0).words());
+    Judged runThrough =
+        Judged.of(
+            watched,
+            property ->
+                property.kind() == Property.Kind.CLEAR_WAY
+                    && property.words().startsWith("signal " + signal + " "));
+    assertEquals(1, runThrough.disproven().size());
+    return runThrough.disproven().values().iterator().next();
   }
 
   private static ControlTable without(String toe, RouteRow row, ControlTable table) {

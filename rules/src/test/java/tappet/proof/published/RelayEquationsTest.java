@@ -113,15 +113,10 @@ class RelayEquationsTest {
   // so it is not only the tail in 4 that is lost. SW1 and SW4 are never told to move.
   @Test
   void switchesAreMovedUnderTrainsByTappetsOwnPropertyToo() {
-    Watched watched = BoundEquations.watched();
-    List<Property> underTrain =
-        watched.properties().stream()
-            .filter(property -> property.kind() == Property.Kind.SWITCH_UNDER_TRAIN)
-            .toList();
     Judged judged =
         Judged.of(
-            new Watched(
-                watched.network(), underTrain, watched.happenings(), watched.assumptions()));
+            BoundEquations.watched(),
+            property -> property.kind() == Property.Kind.SWITCH_UNDER_TRAIN);
     assertEquals(Set.of(sent("SW1"), sent("SW4")), judged.proven());
     assertEquals(Set.of(sent("SW2"), sent("SW3"), sent("SW5")), judged.disproven().keySet());
 

@@ -8,20 +8,19 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
-import tappet.layout.GradeCrossing;
 import tappet.layout.Layout;
 import tappet.layout.Opening;
 import tappet.network.Expression;
 import tappet.proof.Property.Kind;
 
-/** What must hold of openings in the track and of roads across it. */
-final class LinesideDemands {
+/** What must hold of openings in the track. */
+final class OpeningDemands {
 
   private final Layout layout;
   private final Plant plant;
   private final Authorities authorities;
 
-  LinesideDemands(Layout layout, Plant plant, Authorities authorities) {
+  OpeningDemands(Layout layout, Plant plant, Authorities authorities) {
     this.layout = layout;
     this.plant = plant;
     this.authorities = authorities;
@@ -31,9 +30,7 @@ final class LinesideDemands {
     var openings = layout.lineside().openings().values();
     return Stream.of(
             openings.stream().map(this::closedUnderSignals),
-            openings.stream().flatMap(opening -> lockedBeforeTrains(opening).stream()),
-            layout.lineside().crossings().values().stream()
-                .flatMap(crossing -> warning(crossing).stream()))
+            openings.stream().flatMap(opening -> lockedBeforeTrains(opening).stream()))
         .flatMap(demands -> demands)
         .toList();
   }
@@ -75,17 +72,5 @@ final class LinesideDemands {
                     opening.key() + " is not unlocked while a train may come over it",
                     is(unlocked),
                     Expression.all(not(any(reached)), plant.clear(opening.sections()))));
-  }
-
-  private Optional<Demand> warning(GradeCrossing crossing) {
-    return plant
-        .find(crossing.key() + ": warns")
-        .map(
-            warns ->
-                new Demand(
-                    Kind.ROAD,
-                    crossing.key() + " warns while a train is on it",
-                    plant.occupied(crossing.island()),
-                    is(warns)));
   }
 }
