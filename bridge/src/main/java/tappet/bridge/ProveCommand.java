@@ -10,9 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import me.tongfei.progressbar.ProgressBar;
-import me.tongfei.progressbar.ProgressBarBuilder;
-import me.tongfei.progressbar.ProgressBarStyle;
+import java.util.concurrent.CompletableFuture;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -99,11 +97,14 @@ final class ProveCommand implements Callable<Integer> {
   }
 
   private int prove(OwnerFiles.Railroad railroad) throws IOException {
+    Path learned = memoryFile.orElseGet(() -> MemoryFile.of(railroad.files().rules().file()));
+    CompletableFuture<ProofMemory> memory = CompletableFuture.supplyAsync(() -> memory(learned));
     Layout plan = railroad.layout();
     Network network = railroad.compiled().network();
     LooseEnds ends =
         LooseEnds.of(plan, SafetyProperties.of(plan, network), plan.trains().stoppingDistance());
-    Proof proof = proof(ends.watched(), railroad.files().rules().file());
+    Proof proof = proof(ends.watched(), memory.join());
+    MemoryFile.write(memory.join(), learned);
     ProofReport report = report(proof, ends, railroad);
     System.out.print(json ? ProofJson.of(report) : report.text());
     if (rows) {
@@ -171,30 +172,13 @@ final class ProveCommand implements Callable<Integer> {
     proof.export(name -> new BufferedOutputStream(Files.newOutputStream(folder.resolve(name))));
   }
 
-  private Proof proof(Watched watched, Path rules) {
-    Path file = memoryFile.orElseGet(() -> MemoryFile.of(rules));
-    ProofMemory memory = afresh ? ProofMemory.none() : MemoryFile.read(file);
-    Proof proof = proof(watched, memory);
-    MemoryFile.write(memory, file);
-    return proof;
+  private ProofMemory memory(Path learned) {
+    return afresh ? ProofMemory.none() : MemoryFile.read(learned);
   }
 
-  /** The bar goes to the error stream: the report can be kept without it. */
   private static Proof proof(Watched watched, ProofMemory memory) {
-    try (ProgressBar bar =
-        new ProgressBarBuilder()
-            .setTaskName("states")
-            .setInitialMax(1)
-            .setStyle(ProgressBarStyle.ASCII)
-            .build()) {
-      return Proof.of(
-          watched,
-          memory,
-          (work, done, of) -> {
-            bar.setExtraMessage(work);
-            bar.maxHint(of);
-            bar.stepTo(done);
-          });
+    try (ProofBar bar = new ProofBar()) {
+      return Proof.of(watched, memory, bar);
     }
   }
 

@@ -149,7 +149,6 @@ final class Induction {
         }
         upheld.put(lemma, isUpheld);
         someViolated.add(-isUpheld);
-        solver.wish(-isUpheld);
       }
       solver.demand(someViolated.stream().mapToInt(Integer::intValue).toArray());
       before.forEach(lemma -> solver.demand(lemma.literals(unrolling, 0)));
@@ -164,6 +163,9 @@ final class Induction {
         if (outcome == Solver.Outcome.IMPOSSIBLE) {
           return violated;
         }
+        if (violated.isEmpty()) {
+          wishForViolations();
+        }
         List<Lemma> now =
             outcome == Solver.Outcome.UNKNOWN
                 ? List.copyOf(left)
@@ -173,6 +175,11 @@ final class Induction {
         left.removeAll(new HashSet<>(now));
       }
       return violated;
+    }
+
+    /** Not before one was found: where all hold, as they most often do, wishes are in the way. */
+    private void wishForViolations() {
+      upheld.values().forEach(isUpheld -> solver.wish(-isUpheld));
     }
 
     private boolean isViolated(Lemma lemma) {

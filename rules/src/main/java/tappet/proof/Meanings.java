@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import tappet.network.Expression;
 import tappet.network.Latch;
 import tappet.network.Network;
 import tappet.network.Timer;
@@ -18,15 +19,24 @@ import tappet.network.Variable;
 final class Meanings {
 
   private final Network network;
-  private final Map<Variable, List<String>> comesWith = new HashMap<>();
+
+  /** By pulse that may come with others: all their names. */
+  private final Map<Variable, Fingerprint> comesWith = new HashMap<>();
+
+  private final Map<Variable, List<Variable>> named = new ConcurrentHashMap<>();
   private final Map<Variable, Fingerprint> fingerprints = new ConcurrentHashMap<>();
   private final Map<Lemma, Fingerprint> lemmas = new ConcurrentHashMap<>();
 
   Meanings(Network network) {
     this.network = network;
     for (Set<Variable> group : network.together()) {
-      List<String> names = group.stream().map(Variable::name).sorted().toList();
-      group.forEach(pulse -> comesWith.put(pulse, names));
+      Fingerprint names = Fingerprint.NOTHING;
+      for (Variable pulse : group) {
+        names = names.plus(Fingerprint.of(pulse.name()));
+      }
+      for (Variable pulse : group) {
+        comesWith.put(pulse, names);
+      }
     }
   }
 
@@ -39,8 +49,9 @@ final class Meanings {
     Set<Variable> behind = new LinkedHashSet<>();
     Set<Variable> latches = within(variables, behind);
     for (int tick = 0; tick < ticks; tick++) {
-      latches =
-          within(latches.stream().flatMap(latch -> changing(latch).stream()).toList(), behind);
+      Set<Variable> before = new LinkedHashSet<>(latches);
+      latches.forEach(latch -> before.addAll(named(latch)));
+      latches = within(before, behind);
     }
     return behind;
   }
@@ -50,10 +61,9 @@ final class Meanings {
     Set<Variable> seen = new LinkedHashSet<>(variables);
     Deque<Variable> open = new ArrayDeque<>(seen);
     while (!open.isEmpty()) {
-      for (Variable named : named(open.pop())) {
-        if (seen.add(named)) {
-          open.push(named);
-        }
+      Variable variable = open.pop();
+      if (variable.kind() != Variable.Kind.LATCH) {
+        named(variable).stream().filter(seen::add).forEach(open::push);
       }
     }
     found.addAll(seen);
@@ -61,19 +71,22 @@ final class Meanings {
     return seen;
   }
 
-  private Set<Variable> changing(Variable variable) {
-    Latch latch = network.latches().get(variable);
-    Set<Variable> read = new LinkedHashSet<>(latch.set().variables());
-    read.addAll(latch.reset().variables());
-    read.add(variable);
-    return read;
+  /** What is named where a variable is defined: a latch takes it from the tick before. */
+  private List<Variable> named(Variable variable) {
+    return named.computeIfAbsent(variable, this::readNamed);
   }
 
-  private Collection<Variable> named(Variable variable) {
+  private List<Variable> readNamed(Variable variable) {
     return switch (variable.kind()) {
-      case INPUT, LATCH -> List.of();
-      case EQUATION -> network.equations().get(variable).variables();
+      case INPUT -> List.of();
+      case EQUATION -> List.copyOf(network.equations().get(variable).variables());
       case PULSE -> network.timerEndedBy(variable).map(Timer::running).stream().toList();
+      case LATCH -> {
+        Latch latch = network.latches().get(variable);
+        Set<Variable> read = new LinkedHashSet<>(latch.set().variables());
+        read.addAll(latch.reset().variables());
+        yield List.copyOf(read);
+      }
     };
   }
 
@@ -99,16 +112,43 @@ final class Meanings {
     return fingerprints.computeIfAbsent(variable, any -> Fingerprint.of(said(variable)));
   }
 
+  /** What a variable says; a name comes with its length, so that nothing else says the same. */
   private String said(Variable variable) {
-    String name = variable.kind() + " " + variable + " ";
-    return switch (variable.kind()) {
-      case INPUT -> name;
-      case EQUATION -> name + network.equations().get(variable);
+    StringBuilder said = new StringBuilder().append(variable.kind());
+    write(variable, said);
+    switch (variable.kind()) {
+      case INPUT -> {}
+      case PULSE -> {
+        named(variable).forEach(running -> write(running, said));
+        said.append(comesWith.getOrDefault(variable, Fingerprint.NOTHING));
+      }
+      case EQUATION -> write(network.equations().get(variable), said);
       case LATCH -> {
         Latch latch = network.latches().get(variable);
-        yield name + latch.initially() + latch.set() + latch.reset();
+        said.append(latch.initially());
+        write(latch.set(), said);
+        write(latch.reset(), said);
       }
-      case PULSE -> name + named(variable) + comesWith.getOrDefault(variable, List.of());
-    };
+    }
+    return said.toString();
+  }
+
+  private static void write(Expression expression, StringBuilder said) {
+    if (expression instanceof Expression.Is is) {
+      write(is.variable(), said);
+    } else if (expression instanceof Expression.Not not) {
+      said.append(" not");
+      write(not.part(), said);
+    } else if (expression instanceof Expression.All all) {
+      said.append(" all ").append(all.parts().size());
+      all.parts().forEach(part -> write(part, said));
+    } else if (expression instanceof Expression.Any any) {
+      said.append(" any ").append(any.parts().size());
+      any.parts().forEach(part -> write(part, said));
+    }
+  }
+
+  private static void write(Variable variable, StringBuilder said) {
+    said.append(' ').append(variable.name().length()).append(' ').append(variable.name());
   }
 }

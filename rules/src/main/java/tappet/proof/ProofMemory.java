@@ -16,7 +16,7 @@ import java.util.stream.Stream;
 public final class ProofMemory {
 
   /** Whoever changes how a question is asked counts on, and what is remembered is void. */
-  private static final String EDITION = "tappet proof memory 2";
+  private static final String EDITION = "tappet proof memory 3";
 
   private static final String LEMMA = "lemma ";
 

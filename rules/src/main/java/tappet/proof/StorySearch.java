@@ -134,11 +134,15 @@ final class StorySearch {
     boolean look(Set<Variable> open, boolean value, int tick, Map<Variable, Story> stories) {
       Set<Variable> possible = new LinkedHashSet<>(open);
       while (!possible.isEmpty()) {
-        Solver.Outcome outcome = solver.search(oneOf(possible, value, tick));
+        int wanted = oneOf(possible, value, tick);
+        Solver.Outcome outcome = solver.search(wanted);
         if (outcome != Solver.Outcome.SATISFIED) {
           return outcome == Solver.Outcome.IMPOSSIBLE;
         }
-        tell(tick, open, value, stories);
+        if (!tell(tick, open, value, stories)) {
+          leaveOutWhatNeedNotHappen(wanted, tick);
+          tell(tick, open, value, stories);
+        }
         possible.removeIf(variable -> solverHas(variable, value, tick));
         possible.retainAll(open);
       }
@@ -148,8 +152,11 @@ final class StorySearch {
     /**
      * What happens in one tick of the solver comes one after the other on a railroad, in an order
      * that the solver does not tell: the first order in which something is reached is told.
+     *
+     * @return whether there was one
      */
-    private void tell(int tick, Set<Variable> open, boolean value, Map<Variable, Story> stories) {
+    private boolean tell(
+        int tick, Set<Variable> open, boolean value, Map<Variable, Story> stories) {
       for (int order = 0; order < ORDERS; order++) {
         List<Moment> moments = moments(tick, order);
         Set<Variable> reached = reached(beginning, moments, open, value);
@@ -158,9 +165,67 @@ final class StorySearch {
         }
         open.removeAll(reached);
         if (!reached.isEmpty()) {
-          return;
+          return true;
         }
       }
+      return false;
+    }
+
+    /**
+     * Lets the solver do with less to have what is wanted. It is content with whatever happens, and
+     * on a railroad, where all settles after each report, what happens for no reason is in the way.
+     */
+    private void leaveOutWhatNeedNotHappen(int wanted, int last) {
+      List<Integer> all = happenings(last);
+      List<Integer> demands = new ArrayList<>(List.of(wanted));
+      solver.search(wanted);
+      List<Integer> happen = all.stream().filter(solver::value).toList();
+      all.stream().filter(one -> !solver.value(one)).forEach(one -> demands.add(-one));
+      leaveOut(happen, demands);
+      solver.search(literals(demands));
+    }
+
+    /** Demands that as few of some things happen as can be: all, or one half after the other. */
+    private void leaveOut(List<Integer> happen, List<Integer> demands) {
+      List<Integer> without = new ArrayList<>(demands);
+      happen.forEach(one -> without.add(-one));
+      if (solver.search(literals(without)) == Solver.Outcome.SATISFIED) {
+        happen.forEach(one -> demands.add(-one));
+      } else if (happen.size() > 1) {
+        int half = happen.size() / 2;
+        leaveOut(happen.subList(0, half), demands);
+        leaveOut(happen.subList(half, happen.size()), demands);
+      }
+    }
+
+    private static int[] literals(List<Integer> list) {
+      return list.stream().mapToInt(Integer::intValue).toArray();
+    }
+
+    /** Of each thing that can happen up to a tick: that it does. */
+    private List<Integer> happenings(int last) {
+      List<Integer> happenings = new ArrayList<>();
+      for (int tick = 0; tick <= last; tick++) {
+        for (Variable variable : unrolling.written(tick)) {
+          if (variable.kind() == Variable.Kind.PULSE) {
+            happenings.add(unrolling.literal(variable, tick));
+          } else if (variable.kind() == Variable.Kind.INPUT) {
+            happenings.add(changes(variable, tick));
+          }
+        }
+      }
+      return happenings;
+    }
+
+    private int changes(Variable input, int tick) {
+      int now = unrolling.literal(input, tick);
+      for (int earlier = tick - 1; earlier >= 0; earlier--) {
+        if (unrolling.isWritten(input, earlier)) {
+          int before = unrolling.literal(input, earlier);
+          return unrolling.either(unrolling.both(now, -before), unrolling.both(-now, before));
+        }
+      }
+      return first.value(input) ? -now : now;
     }
 
     /** A literal under which one of some variables has the value in a tick. */

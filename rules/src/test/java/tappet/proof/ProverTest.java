@@ -144,6 +144,35 @@ class ProverTest {
     }
   }
 
+  /**
+   * Interlocking sheet, G: an approach is all from where a train can see the signal. The solver is
+   * content with stories in which things are reported in the midst of a step, which no network
+   * plays: it must be made to leave out what need not happen.
+   */
+  @Test
+  void approachWithoutTheSwitchBeforeItIsDisproven() throws IOException {
+    String row = "from: f6w, to: fallow-2-end, switches: {s1: reverse}";
+    String rules = rules("demo");
+    int approach = rules.indexOf("approach: [west-main, tilling-w]", rules.indexOf(row));
+    Watched watched =
+        watched(
+            read(
+                "demo",
+                rules.substring(0, approach)
+                    + rules.substring(approach).replaceFirst("west-main, tilling-w", "west-main")));
+    Property moved =
+        watched.properties().stream()
+            .filter(
+                any -> any.words().equals("switch s1 is not moved while a train may come over it"))
+            .findFirst()
+            .orElseThrow();
+
+    StorySearch search = new StorySearch(watched, List.of());
+    Story story = search.reaching(moved.holds(), false, 12).orElseThrow();
+
+    assertTrue(search.reaches(story.beginning(), story.moments(), moved.holds(), false));
+  }
+
   /** Interlocking sheet, G: the time is taken from the approach, so a train must stop within it. */
   @Test
   void releaseTimeInWhichNoTrainCanStopIsNone() throws IOException {

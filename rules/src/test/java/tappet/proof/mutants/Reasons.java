@@ -52,19 +52,12 @@ final class Reasons {
   private static final String OF_SHORT_TIMES =
       "a detector loses no train for so long (P6), and no signal leads over the switch of a lock";
 
-  /** Such a file is never taken for proven: the proof tells it, and an alarm while it runs. */
-  private static final Map<Kind, String> OF_UNPROVEN =
-      Map.of(
-          Kind.APPROACH_SHORTENED,
-          "the proof does not accept it; a story would be longer than is looked for");
-
   private Reasons() {}
 
   static Optional<String> of(Kind kind, Verdict verdict) {
     return switch (verdict) {
       case SAFE -> Optional.ofNullable(OF_SAFE.get(kind));
       case OTHER_TIMES -> Optional.of(OF_SHORT_TIMES);
-      case UNPROVEN -> Optional.ofNullable(OF_UNPROVEN.get(kind));
       default -> Optional.empty();
     };
   }
