@@ -19,6 +19,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Scanner;
 import java.util.concurrent.CompletableFuture;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -31,8 +32,8 @@ class LockHolderKeptTest {
   private static final Duration PATIENCE = Duration.ofSeconds(60);
   private static final int DONE = 200;
 
-  /** The demo's order to release the lock of q1, as it stands in a frame. */
-  private static final String RELEASE = "N0A57000003006101;";
+  /** The demo's order to release the lock of q1: an event report (S-9.7.3.1 §4.1), by whomever. */
+  private static final Pattern RELEASE = Pattern.compile(":X195B4[0-9A-F]{3}N0A57000003006101;");
 
   @TempDir Path folder;
 
@@ -64,7 +65,7 @@ class LockHolderKeptTest {
   private String chartWhenHeard(Socket board) {
     try (var text = new InputStreamReader(board.getInputStream(), StandardCharsets.US_ASCII);
         Scanner frames = new Scanner(new BufferedReader(text)).useDelimiter("(?<=;)")) {
-      while (!frames.next().endsWith(RELEASE)) {
+      while (!RELEASE.matcher(frames.next().strip()).matches()) {
         // Other frames are for other boards.
       }
       return Files.readString(ChartFile.beside(folder.resolve("tappet.state")));
