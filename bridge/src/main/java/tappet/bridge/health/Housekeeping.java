@@ -18,6 +18,9 @@ public final class Housekeeping {
 
   static final Duration EVERY = Duration.ofMinutes(1);
 
+  /** By then the start is over, and what it has left lies idle. */
+  static final Duration FIRST = Duration.ofSeconds(20);
+
   /** As much again as the young part of the heap. */
   static final long GROWTH_BYTES = 3L << 20;
 
@@ -45,7 +48,7 @@ public final class Housekeeping {
     Housekeeping keeping = new Housekeeping(Runtime.getRuntime()::totalMemory, System::gc);
     var unused =
         where.scheduleWithFixedDelay(
-            keeping::look, EVERY.toSeconds(), EVERY.toSeconds(), TimeUnit.SECONDS);
+            keeping::look, FIRST.toSeconds(), EVERY.toSeconds(), TimeUnit.SECONDS);
   }
 
   void look() {
