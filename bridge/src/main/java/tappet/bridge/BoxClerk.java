@@ -138,7 +138,7 @@ final class BoxClerk implements Clerk, Office {
   public CompletableFuture<Reply> carryOut(Command command, String sentence, String who) {
     return beforehand(command)
         .thenCompose(kept -> done(command, sentence, who))
-        .thenCompose(reply -> isOnChart(command) ? kept(reply) : completed(reply))
+        .thenCompose(reply -> changesChart(command, reply) ? kept(reply) : completed(reply))
         .thenCompose(
             reply ->
                 reply.kind() == Reply.Kind.DONE
@@ -164,6 +164,13 @@ final class BoxClerk implements Clerk, Office {
         .thenCompose(keeping -> keeping);
   }
 
+  /** What was refused changes nothing, but that the name that was kept beforehand may not stay. */
+  private static boolean changesChart(Command command, Reply reply) {
+    return reply.kind() == Reply.Kind.DONE
+        ? isOnChart(command)
+        : command instanceof Command.Release;
+  }
+
   /** Who has a switch is kept with the chart: an open lock is nobody else's after a restart. */
   private static boolean isOnChart(Command command) {
     return command instanceof Command.OfChart
@@ -173,8 +180,7 @@ final class BoxClerk implements Clerk, Office {
 
   /**
    * Nobody is told that something is written before a restart would know of it. Where it cannot be
-   * kept it is written all the same, since nobody's safety hangs on it, and that is said. What was
-   * refused is written too: what was kept beforehand may not stay.
+   * kept it is written all the same, since nobody's safety hangs on it, and that is said.
    */
   private CompletableFuture<Reply> kept(Reply reply) {
     return keep(views.book()::kept)
