@@ -18,9 +18,10 @@ import tappet.source.Value;
 /** Reads the ways to the layout out of the settings. */
 final class ConnectionReader {
 
-  static final String EXAMPLE = "[{serial: /dev/ttyACM0}]";
-
   private static final String ONE = "{serial: /dev/ttyACM0}";
+
+  static final String EXAMPLE = "[" + ONE + "]";
+
   private static final List<String> FORMS = List.of("text", "slcan");
   private static final int RATE_USUAL = 115_200;
   private static final int RATE_MIN = 300;
