@@ -134,15 +134,11 @@ final class StorySearch {
     boolean look(Set<Variable> open, boolean value, int tick, Map<Variable, Story> stories) {
       Set<Variable> possible = new LinkedHashSet<>(open);
       while (!possible.isEmpty()) {
-        int wanted = oneOf(possible, value, tick);
-        Solver.Outcome outcome = solver.search(wanted);
+        Solver.Outcome outcome = solver.search(oneOf(possible, value, tick));
         if (outcome != Solver.Outcome.SATISFIED) {
           return outcome == Solver.Outcome.IMPOSSIBLE;
         }
-        if (!tell(tick, open, value, stories)) {
-          leaveOutWhatNeedNotHappen(wanted, tick);
-          tell(tick, open, value, stories);
-        }
+        tell(tick, open, value, stories);
         possible.removeIf(variable -> solverHas(variable, value, tick));
         possible.retainAll(open);
       }
@@ -152,11 +148,8 @@ final class StorySearch {
     /**
      * What happens in one tick of the solver comes one after the other on a railroad, in an order
      * that the solver does not tell: the first order in which something is reached is told.
-     *
-     * @return whether there was one
      */
-    private boolean tell(
-        int tick, Set<Variable> open, boolean value, Map<Variable, Story> stories) {
+    private void tell(int tick, Set<Variable> open, boolean value, Map<Variable, Story> stories) {
       for (int order = 0; order < ORDERS; order++) {
         List<Moment> moments = moments(tick, order);
         Set<Variable> reached = reached(beginning, moments, open, value);
@@ -165,67 +158,9 @@ final class StorySearch {
         }
         open.removeAll(reached);
         if (!reached.isEmpty()) {
-          return true;
+          return;
         }
       }
-      return false;
-    }
-
-    /**
-     * Lets the solver do with less to have what is wanted. It is content with whatever happens, and
-     * on a railroad, where all settles after each report, what happens for no reason is in the way.
-     */
-    private void leaveOutWhatNeedNotHappen(int wanted, int last) {
-      List<Integer> all = happenings(last);
-      List<Integer> demands = new ArrayList<>(List.of(wanted));
-      solver.search(wanted);
-      List<Integer> happen = all.stream().filter(solver::value).toList();
-      all.stream().filter(one -> !solver.value(one)).forEach(one -> demands.add(-one));
-      leaveOut(happen, demands);
-      solver.search(literals(demands));
-    }
-
-    /** Demands that as few of some things happen as can be: all, or one half after the other. */
-    private void leaveOut(List<Integer> happen, List<Integer> demands) {
-      List<Integer> without = new ArrayList<>(demands);
-      happen.forEach(one -> without.add(-one));
-      if (solver.search(literals(without)) == Solver.Outcome.SATISFIED) {
-        happen.forEach(one -> demands.add(-one));
-      } else if (happen.size() > 1) {
-        int half = happen.size() / 2;
-        leaveOut(happen.subList(0, half), demands);
-        leaveOut(happen.subList(half, happen.size()), demands);
-      }
-    }
-
-    private static int[] literals(List<Integer> list) {
-      return list.stream().mapToInt(Integer::intValue).toArray();
-    }
-
-    /** Of each thing that can happen up to a tick: that it does. */
-    private List<Integer> happenings(int last) {
-      List<Integer> happenings = new ArrayList<>();
-      for (int tick = 0; tick <= last; tick++) {
-        for (Variable variable : unrolling.written(tick)) {
-          if (variable.kind() == Variable.Kind.PULSE) {
-            happenings.add(unrolling.literal(variable, tick));
-          } else if (variable.kind() == Variable.Kind.INPUT) {
-            happenings.add(changes(variable, tick));
-          }
-        }
-      }
-      return happenings;
-    }
-
-    private int changes(Variable input, int tick) {
-      int now = unrolling.literal(input, tick);
-      for (int earlier = tick - 1; earlier >= 0; earlier--) {
-        if (unrolling.isWritten(input, earlier)) {
-          int before = unrolling.literal(input, earlier);
-          return unrolling.either(unrolling.both(now, -before), unrolling.both(-now, before));
-        }
-      }
-      return first.value(input) ? -now : now;
     }
 
     /** A literal under which one of some variables has the value in a tick. */
@@ -271,10 +206,10 @@ final class StorySearch {
         if (!unrolling.isWritten(variable, tick)) {
           continue;
         }
-        boolean value = solver.value(unrolling.literal(variable, tick));
+        boolean value = solverHas(variable, true, tick);
         if (variable.kind() == Variable.Kind.PULSE && value) {
           pulses.add(variable);
-        } else if (variable.kind() == Variable.Kind.INPUT && value != before(variable, tick)) {
+        } else if (isInput(variable) && tick > 0 && solverHas(variable, !value, tick - 1)) {
           moments.add(new Moment(List.of(variable), List.of(value), Set.of()));
         }
       }
@@ -284,13 +219,8 @@ final class StorySearch {
       return moments;
     }
 
-    private boolean before(Variable input, int tick) {
-      for (int earlier = tick - 1; earlier >= 0; earlier--) {
-        if (unrolling.isWritten(input, earlier)) {
-          return solver.value(unrolling.literal(input, earlier));
-        }
-      }
-      return first.value(input);
+    private static boolean isInput(Variable variable) {
+      return variable.kind() == Variable.Kind.INPUT;
     }
   }
 

@@ -21,8 +21,10 @@ import tappet.network.Variable;
  * and so only the cone of influence of a question.
  *
  * <p>Inputs may change in any tick, also in the midst of a step: that is more than the stepper
- * allows, so what is proved here holds for it. Pulses come only when the network has settled, one
- * at a time, or together where the network says so; and a time runs out only while it is asked for.
+ * allows, so what is proved here holds for it. Only what begins where a network stands is what the
+ * stepper does (interlocking sheet, P9): there inputs, too, change when the network has settled.
+ * Pulses come only then, one at a time, or together where the network says so; and a time runs out
+ * only while it is asked for.
  */
 public final class Unrolling {
 
@@ -50,11 +52,15 @@ public final class Unrolling {
     /** True at least when any pulse comes. */
     final int disturbed;
 
+    /** True at least when any input changes and that must wait until the network has settled. */
+    final int reported;
+
     /** That a pulse of those written so far comes. */
     int pulsed;
 
-    Tick(int disturbed, int pulsed) {
+    Tick(int disturbed, int reported, int pulsed) {
       this.disturbed = disturbed;
+      this.reported = reported;
       this.pulsed = pulsed;
     }
   }
@@ -231,23 +237,45 @@ public final class Unrolling {
 
   private int write(Variable variable, int tick) {
     return switch (variable.kind()) {
-      case INPUT -> isGiven(tick) ? constant(firstValues.test(variable)) : clauses.fresh();
+      case INPUT -> writeInput(variable, tick);
       case PULSE -> writePulse(variable, tick);
       case EQUATION -> literal(network.equations().get(variable), tick);
       case LATCH -> writeLatch(network.latches().get(variable), tick);
     };
   }
 
+  private int writeInput(Variable input, int tick) {
+    if (isGiven(tick)) {
+      return constant(firstValues.test(input));
+    }
+    int now = clauses.fresh();
+    if (from == From.GIVEN) {
+      demandAlike(now, literal(input, tick - 1), -tick(tick).reported);
+    }
+    return now;
+  }
+
   private int writeLatch(Latch latch, int tick) {
     if (tick > 0) {
       demandSettled(latch, tick - 1);
-      int stays = either(literal(latch.set(), tick - 1), literal(latch.variable(), tick - 1));
-      return both(stays, -literal(latch.reset(), tick - 1));
+      int before = literal(latch.variable(), tick - 1);
+      int stays = either(literal(latch.set(), tick - 1), before);
+      int now = both(stays, -literal(latch.reset(), tick - 1));
+      if (from == From.GIVEN) {
+        demandAlike(now, before, tick(tick).reported);
+      }
+      return now;
     }
     if (from == From.ANYWHERE) {
       return clauses.fresh();
     }
     return constant(isGiven(tick) ? firstValues.test(latch.variable()) : latch.initially());
+  }
+
+  /** That two literals have the same value where a third holds. */
+  private void demandAlike(int one, int other, int where) {
+    clauses.demand(-where, -one, other);
+    clauses.demand(-where, one, -other);
   }
 
   private boolean isGiven(int tick) {
@@ -304,7 +332,7 @@ public final class Unrolling {
 
   private Tick tick(int tick) {
     while (ticks.size() <= tick) {
-      ticks.add(new Tick(clauses.fresh(), -yes));
+      ticks.add(new Tick(clauses.fresh(), clauses.fresh(), -yes));
     }
     return ticks.get(tick);
   }
