@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import tappet.interlocking.Interlocking;
 import tappet.layout.LayoutReader;
+import tappet.network.Network;
 import tappet.proof.track.SafetyProperties;
 import tappet.rules.RuleReader;
 import tappet.source.Problems;
@@ -83,17 +84,30 @@ final class Railroads {
 
   /** The railroad in a folder of config. */
   static Watched config(String folder) {
-    Path files = Path.of("..", "config", folder);
-    return watched(text(files.resolve("layout.yaml")), text(files.resolve("rules.yaml")));
+    return watched(configText(folder, "layout.yaml"), configText(folder, "rules.yaml"));
+  }
+
+  /** The same without a watch on it. */
+  static Network configUnwatched(String folder) {
+    return interlocking(configText(folder, "layout.yaml"), configText(folder, "rules.yaml"))
+        .network();
+  }
+
+  private static String configText(String folder, String file) {
+    return text(Path.of("..", "config", folder, file));
   }
 
   private static Watched watched(String layoutText, String rulesText) {
+    Interlocking interlocking = interlocking(layoutText, rulesText);
+    return SafetyProperties.of(interlocking.layout(), interlocking.network());
+  }
+
+  private static Interlocking interlocking(String layoutText, String rulesText) {
     Problems problems = new Problems();
     var layout = LayoutReader.read("layout.yaml", layoutText, problems);
     var table = layout.flatMap(plan -> RuleReader.read("rules.yaml", rulesText, plan, problems));
     assertEquals(List.of(), problems.sorted());
-    Interlocking interlocking = new Interlocking(layout.orElseThrow(), table.orElseThrow());
-    return SafetyProperties.of(layout.orElseThrow(), interlocking.network());
+    return new Interlocking(layout.orElseThrow(), table.orElseThrow());
   }
 
   private static String text(Path file) {
