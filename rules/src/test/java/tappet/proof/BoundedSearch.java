@@ -48,7 +48,7 @@ final class BoundedSearch {
   }
 
   /** That a latch has settled in a tick is demanded where its value in the next one is written. */
-  private static void write(List<Variable> behind, int tick, Unrolling unrolling) {
+  static void write(List<Variable> behind, int tick, Unrolling unrolling) {
     for (Variable variable : behind) {
       unrolling.literal(variable, tick);
       if (variable.kind() == Variable.Kind.LATCH) {

@@ -42,9 +42,6 @@ final class Reasons {
               Kind.RELEASE_SECTION_LEFT_OUT,
               "the time always runs, so that the switch is only held for longer"),
           entry(
-              Kind.CROSSING_LEFT_OUT,
-              "no layout says from where a road is warned, so this is the owner's to see to (S17)"),
-          entry(
               Kind.CONFLICT_LEFT_OUT,
               "the two routes share no section, and a train stops at the signal at its end (P4)"),
           entry(Kind.LINESIDE_LEFT_OUT, "no train runs by a lamp or a button on the fascia"));
