@@ -86,9 +86,8 @@ public final class Proof {
   }
 
   /**
-   * Writes every question down for other programs: of each property, by its number, the whole model
-   * (AIGER, .aig), and the clauses that can be satisfied only if it is not proven (DIMACS, .cnf);
-   * and in properties.txt what each number is about.
+   * Writes everything down for other programs: of each property, by its number, the whole model
+   * (AIGER, .aig), and its last question; and in properties.txt what each number is about.
    *
    * @throws IOException if one cannot be written
    */
@@ -96,15 +95,30 @@ public final class Proof {
     StringBuilder index = new StringBuilder();
     for (int number = 1; number <= findings.size(); number++) {
       Finding finding = findings.get(number - 1);
-      String name = "property-%03d".formatted(number);
       String words = finding.property().words();
-      index.append(name + ": " + finding.verdict().word() + ": " + words + "\n");
-      writeModel(finding.property(), name + ".aig", shelf);
-      writeQuestion(finding, name + ".cnf", shelf);
+      index.append(name(number) + ": " + finding.verdict().word() + ": " + words + "\n");
+      writeModel(finding.property(), name(number) + ".aig", shelf);
     }
+    exportQuestions(shelf);
     try (Writer out = text("properties.txt", shelf)) {
       out.append(index);
     }
+  }
+
+  /**
+   * Writes the last question about each property down, by its number: clauses that can be satisfied
+   * only if it is not proven (DIMACS, .cnf).
+   *
+   * @throws IOException if one cannot be written
+   */
+  public void exportQuestions(Shelf shelf) throws IOException {
+    for (int number = 1; number <= findings.size(); number++) {
+      writeQuestion(findings.get(number - 1), name(number) + ".cnf", shelf);
+    }
+  }
+
+  private static String name(int number) {
+    return "property-%03d".formatted(number);
   }
 
   private void writeModel(Property property, String name, Shelf shelf) throws IOException {

@@ -8,7 +8,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Stream;
 import tappet.interlocking.Interlocking;
 import tappet.proof.Finding;
 import tappet.proof.Proof;
@@ -96,11 +95,12 @@ public final class ProofMeasure {
   /** The least that a proof could cost: its last questions, each in a process of its own. */
   private static long cadicalMs(Proof proof) throws IOException, InterruptedException {
     Path folder = Files.createTempDirectory("questions");
-    proof.export(name -> new BufferedOutputStream(Files.newOutputStream(folder.resolve(name))));
-    List<Path> questions;
-    try (Stream<Path> files = Files.list(folder)) {
-      questions = files.filter(file -> file.toString().endsWith(".cnf")).sorted().toList();
-    }
+    List<Path> questions = new ArrayList<>();
+    proof.exportQuestions(
+        name -> {
+          questions.add(folder.resolve(name));
+          return new BufferedOutputStream(Files.newOutputStream(folder.resolve(name)));
+        });
     long start = System.nanoTime();
     for (Path question : questions) {
       var unused =
@@ -110,10 +110,8 @@ public final class ProofMeasure {
               .waitFor();
     }
     long took = System.nanoTime() - start;
-    try (Stream<Path> files = Files.list(folder)) {
-      for (Path file : files.toList()) {
-        Files.delete(file);
-      }
+    for (Path question : questions) {
+      Files.delete(question);
     }
     Files.delete(folder);
     return TimeUnit.NANOSECONDS.toMillis(took);
