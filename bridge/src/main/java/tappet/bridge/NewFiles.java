@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
-import tappet.bridge.proof.Standing;
 import tappet.bridge.reload.Edition;
 import tappet.bridge.reload.OwnersDesk;
 import tappet.bridge.reload.ProofProcess;
@@ -65,8 +64,7 @@ final class NewFiles implements OwnersDesk {
 
   private Edition edition(OwnerFiles.Railroad railroad) {
     Interlocking interlocking = room.views().charted(railroad.compiled());
-    Standing standing = Standing.of(railroad.files(), interlocking.network());
-    return new Edition(railroad.files(), interlocking, standing);
+    return new Edition(railroad.files(), interlocking, railroad.standing());
   }
 
   @Override

@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.RailroadFiles.Text;
+import tappet.bridge.proof.Standing;
 import tappet.bridge.rehearsal.Coverage;
 import tappet.bridge.rehearsal.Rehearsal;
 import tappet.bridge.rehearsal.Result;
@@ -45,6 +46,11 @@ final class OwnerFiles {
 
     ControlTable table() {
       return compiled.table();
+    }
+
+    /** How its rules stand: as the last proof has found, if it was about them. */
+    Standing standing() {
+      return Standing.of(files, compiled.network());
     }
 
     /** What of its rules is tried, to begin with nothing. */

@@ -4,6 +4,7 @@ import io.netty.util.NetUtil;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
@@ -59,9 +60,12 @@ final class Service {
     this.tempo = tempo;
   }
 
-  /** What is run. */
+  /** What is run. How the rules stand is worked out beside the rest of the start. */
   private record Given(
-      Settings settings, OwnerFiles.Railroad railroad, Optional<SessionPlan> plan) {}
+      Settings settings,
+      OwnerFiles.Railroad railroad,
+      CompletableFuture<Standing> standing,
+      Optional<SessionPlan> plan) {}
 
   /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
   int run() throws IOException {
@@ -94,13 +98,14 @@ final class Service {
 
   /** Settings and train list are about this layout. */
   private Given checked(Settings settings, OwnerFiles.Railroad railroad, Problems problems) {
+    var standing = CompletableFuture.supplyAsync(railroad::standing);
     settings.checkTrains(railroad.layout(), problems);
     settings.checkTerritories(railroad.layout(), problems);
     Optional<SessionPlan> plan =
         session.flatMap(held -> new SessionFiles(problems).plan(railroad, held.trains()));
     Settings paced = settings.at(tempo);
     return new Given(
-        plan.map(held -> paced.forSession(held.clock())).orElse(paced), railroad, plan);
+        plan.map(held -> paced.forSession(held.clock())).orElse(paced), railroad, standing, plan);
   }
 
   private int serve(Given given) {
@@ -112,7 +117,7 @@ final class Service {
                   + " --speed, or every connection but the simulator")
               .formatted(config));
     }
-    Charted charted = Charted.of(given.railroad());
+    Charted charted = Charted.of(given.railroad(), given.standing()::join);
     nameTrains(settings, charted);
     Standing rules = charted.edition().standing();
     if (rules.answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {

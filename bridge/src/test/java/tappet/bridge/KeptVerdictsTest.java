@@ -7,8 +7,6 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.proof.KeptVerdict.Answer;
 import tappet.bridge.proof.Standing;
-import tappet.interlocking.Interlocking;
-import tappet.network.Network;
 
 /**
  * The verdicts that come with the files in config are about those files, and about what this Tappet
@@ -21,9 +19,7 @@ class KeptVerdictsTest {
   @ValueSource(strings = {"demo", "starter"})
   void rulesThatComeWithTappetAreProven(String name) {
     Path folder = Path.of("..", "config", name);
-    OwnerFiles.Railroad railroad = QuickLine.read(folder);
-    Network network = new Interlocking(railroad.layout(), railroad.table()).network();
-    Standing standing = Standing.of(railroad.files(), network);
+    Standing standing = QuickLine.read(folder).standing();
     assertEquals(Answer.PROVEN, standing.answer(), standing.words());
   }
 }

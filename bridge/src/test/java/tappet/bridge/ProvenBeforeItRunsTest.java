@@ -12,8 +12,6 @@ import org.junit.jupiter.api.io.TempDir;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.KeptVerdict.Answer;
 import tappet.bridge.proof.Standing;
-import tappet.interlocking.Interlocking;
-import tappet.network.Network;
 
 /** 49 CFR 236.18: what runs is what was judged, and every screen tells where it is not. */
 class ProvenBeforeItRunsTest {
@@ -21,9 +19,7 @@ class ProvenBeforeItRunsTest {
   @TempDir Path folder;
 
   private Standing standing() {
-    OwnerFiles.Railroad railroad = QuickLine.read(folder);
-    Network network = new Interlocking(railroad.layout(), railroad.table()).network();
-    return Standing.of(railroad.files(), network);
+    return QuickLine.read(folder).standing();
   }
 
   @Test

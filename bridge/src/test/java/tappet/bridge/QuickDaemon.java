@@ -93,7 +93,7 @@ public final class QuickDaemon implements AutoCloseable {
                         .toList())),
             Tempo.REAL);
     OwnerFiles.Railroad railroad = QuickLine.read(folder);
-    Charted charted = Charted.of(railroad, network -> new Standing(answer, words));
+    Charted charted = Charted.of(railroad, () -> new Standing(answer, words));
     Service.nameTrains(settings, charted);
     return new QuickDaemon(Daemon.start(settings, charted), pins);
   }

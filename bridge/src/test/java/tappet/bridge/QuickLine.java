@@ -55,7 +55,7 @@ final class QuickLine {
   /** What a daemon begins to run, of rules that count as proven. */
   static Charted charted(OwnerFiles.Railroad railroad) {
     Standing standing = new Standing(KeptVerdict.Answer.PROVEN, "as the demo is");
-    return Charted.of(railroad, network -> standing);
+    return Charted.of(railroad, () -> standing);
   }
 
   /**

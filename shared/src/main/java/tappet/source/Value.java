@@ -104,7 +104,7 @@ public final class Value {
     return parsed(
             Quantity::number,
             number -> number >= min && number <= max && number == Math.rint(number),
-            "a whole number from %d to %d".formatted(min, max))
+            "a whole number from " + min + " to " + max)
         .map(Double::intValue);
   }
 

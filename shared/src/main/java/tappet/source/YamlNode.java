@@ -2,6 +2,7 @@ package tappet.source;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.regex.Pattern;
 
 /** A piece of an owner's file that knows where it stands. */
 public sealed interface YamlNode permits YamlNode.Text, YamlNode.Items, YamlNode.Entries {
@@ -22,6 +23,7 @@ public sealed interface YamlNode permits YamlNode.Text, YamlNode.Items, YamlNode
   record Text(String value, Place place, boolean quoted) implements YamlNode {
 
     private static final int SHOWN_MAX = 40;
+    private static final Pattern BLANKS = Pattern.compile("\\s+");
 
     /** Where the first character of {@link #value} stands: behind the quote if there is one. */
     public Place textPlace() {
@@ -35,7 +37,7 @@ public sealed interface YamlNode permits YamlNode.Text, YamlNode.Items, YamlNode
 
     /** The text in quotes for a message: on one line and not too long. */
     public String shown() {
-      var line = value.replaceAll("\\s+", " ");
+      var line = BLANKS.matcher(value).replaceAll(" ");
       return line.length() <= SHOWN_MAX
           ? "'" + line + "'"
           : "'" + line.substring(0, SHOWN_MAX) + "…'";

@@ -23,7 +23,7 @@ final class LinesideEvents {
   private final Lineside devices;
   private final Map<EventId, Meaning> meanings = new LinkedHashMap<>();
   private final Map<EventId, String> commands = new LinkedHashMap<>();
-  private final Map<LinesideDevice, List<Meaning>> byDevice = new LinkedHashMap<>();
+  private final Map<String, List<Meaning>> byDevice = new LinkedHashMap<>();
   private final Map<EventId, PowerDistrict> districts = new LinkedHashMap<>();
 
   LinesideEvents(Lineside devices) {
@@ -50,7 +50,7 @@ final class LinesideEvents {
 
   /** Everything that a device can be known to be. */
   List<Meaning> meaningsOf(LinesideDevice device) {
-    return byDevice.getOrDefault(device, List.of());
+    return byDevice.getOrDefault(device.key(), List.of());
   }
 
   /** The power district whose breaker an event tells of. */
@@ -162,7 +162,7 @@ final class LinesideEvents {
 
   private void note(LinesideDevice device, EventId event, Meaning meaning) {
     meanings.put(event, meaning);
-    byDevice.computeIfAbsent(device, any -> new ArrayList<>()).add(meaning);
+    byDevice.computeIfAbsent(device.key(), any -> new ArrayList<>()).add(meaning);
   }
 
   private void listenTo(SpotDetector spot) {
