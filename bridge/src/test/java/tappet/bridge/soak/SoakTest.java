@@ -83,8 +83,8 @@ class SoakTest {
 
   private static void assertGrowth(
       String what, List<Vitals> warm, List<Vitals> late, ToLongFunction<Vitals> of, long most) {
-    long before = Vitals.least(warm, of);
-    long after = Vitals.least(late, of);
+    long before = Vitals.median(warm, of);
+    long after = Vitals.median(late, of);
     System.out.printf("soak: %s: %d, later %d, at most %d more%n", what, before, after, most);
     assertTrue(after - before <= most, () -> what + " grew from " + before + " to " + after);
   }

@@ -7,7 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.function.ToLongFunction;
-import java.util.regex.MatchResult;
+import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import tappet.bridge.ProcessStatus;
@@ -22,25 +22,22 @@ import tappet.bridge.ProcessStatus;
  */
 record Vitals(long residentKb, long liveKb, long threads, long files) {
 
-  private static final Pattern USED = Pattern.compile("generation\\s+total \\d+K, used (\\d+)K");
+  /** The last line of a histogram: how many objects live, and how many bytes they take. */
+  private static final Pattern TOTAL = Pattern.compile("Total\\s+\\d+\\s+(\\d+)");
 
   private static final Pattern COMPILER = Pattern.compile("C[12] Compiler");
 
-  /** Takes them; a full collection goes before. */
+  /** Takes them; the heap is counted in one stop with a full collection, so no garbage is. */
   static Vitals of(long process) throws IOException, InterruptedException {
-    String unused = jcmd(process, "GC.run");
-    long liveKb =
-        USED.matcher(jcmd(process, "GC.heap_info")).results().mapToLong(Vitals::number).sum();
-    if (liveKb == 0) {
+    String histogram = jcmd(process, "GC.class_histogram");
+    Matcher total = TOTAL.matcher(histogram);
+    if (!total.find()) {
       throw new IOException("the heap of process " + process + " cannot be read");
     }
+    long liveKb = Long.parseLong(total.group(1)) / 1_024;
     try (Stream<Path> files = Files.list(Path.of("/proc/" + process + "/fd"))) {
       return new Vitals(ProcessStatus.residentKb(process), liveKb, threads(process), files.count());
     }
-  }
-
-  private static long number(MatchResult found) {
-    return Long.parseLong(found.group(1));
   }
 
   private static long threads(long process) throws IOException {
@@ -77,10 +74,7 @@ record Vitals(long residentKb, long liveKb, long threads, long files) {
     return answer;
   }
 
-  /**
-   * The least of some: a daemon works on while it is looked at, so some are too high, none too low.
-   */
-  static long least(List<Vitals> samples, ToLongFunction<Vitals> what) {
-    return samples.stream().mapToLong(what).min().orElseThrow();
+  static long median(List<Vitals> samples, ToLongFunction<Vitals> what) {
+    return samples.stream().mapToLong(what).sorted().toArray()[samples.size() / 2];
   }
 }
