@@ -2,11 +2,11 @@ package tappet.bridge;
 
 import java.io.IOException;
 import java.io.Reader;
-import java.io.StringWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.util.Map;
 import java.util.Properties;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -14,6 +14,7 @@ import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import tappet.bridge.box.PropertyText;
 import tappet.bridge.node.KeptState;
 import tappet.lcc.AliasSeed;
 import tappet.lcc.NodeId;
@@ -96,15 +97,15 @@ final class StateFile implements Consumer<KeptState>, AutoCloseable {
   }
 
   private void write(KeptState state) {
-    Properties kept = new Properties();
-    kept.setProperty(USER_NAME, state.userName());
-    kept.setProperty(USER_DESCRIPTION, state.userDescription());
-    kept.setProperty(ALIAS_SEED, String.valueOf(state.aliasSeed().value()));
-    kept.setProperty(EVENTS_GIVEN, String.valueOf(state.eventsGiven()));
+    Map<String, String> kept =
+        Map.of(
+            USER_NAME, state.userName(),
+            USER_DESCRIPTION, state.userDescription(),
+            ALIAS_SEED, String.valueOf(state.aliasSeed().value()),
+            EVENTS_GIVEN, String.valueOf(state.eventsGiven()));
+    String text = PropertyText.of("What Tappet's node remembers; written by the daemon", kept);
     try {
-      StringWriter text = new StringWriter();
-      kept.store(text, "What Tappet's node remembers; written by the daemon");
-      DurableFile.write(file, text.toString().getBytes(StandardCharsets.UTF_8));
+      DurableFile.write(file, text.getBytes(StandardCharsets.UTF_8));
     } catch (IOException e) {
       LOG.error("{} cannot be written, so the next start will not know it: {}", file, e.toString());
     }

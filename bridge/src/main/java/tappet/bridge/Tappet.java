@@ -2,7 +2,6 @@ package tappet.bridge;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Stream;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 
@@ -12,28 +11,30 @@ import picocli.CommandLine.Command;
     description = "Signalling and interlocking for a model railway on an LCC bus.",
     mixinStandardHelpOptions = true,
     versionProvider = Tappet.Version.class,
-    subcommands = {
-      DemoCommand.class,
-      RunCommand.class,
-      CheckCommand.class,
-      DraftCommand.class,
-      ProveCommand.class,
-      RehearseCommand.class,
-      ReplayCommand.class,
-      JournalCommand.class,
-      SessionCommand.class,
-      ReloadCommand.class,
-      TellCommand.class,
-      WhyCommand.class,
-      WatchCommand.class,
-      ExplainCommand.class
-    },
     footer = {
       "",
       "A hobby control system: not for real railways or anything that can hurt people.",
       "Keep an emergency stop within reach."
     })
 public final class Tappet implements Runnable {
+
+  /** Each is called by the name of its class. */
+  private static final List<Class<?>> COMMANDS =
+      List.of(
+          DemoCommand.class,
+          RunCommand.class,
+          CheckCommand.class,
+          DraftCommand.class,
+          ProveCommand.class,
+          RehearseCommand.class,
+          ReplayCommand.class,
+          JournalCommand.class,
+          SessionCommand.class,
+          ReloadCommand.class,
+          TellCommand.class,
+          WhyCommand.class,
+          WatchCommand.class,
+          ExplainCommand.class);
 
   /**
    * Runs one command; the exit status is 0 if it was done, 1 if not, 2 if it was not understood.
@@ -52,12 +53,20 @@ public final class Tappet implements Runnable {
         .findFirst()
         .flatMap(Tappet::command)
         .map(command -> command.execute(words.subList(1, words.size()).toArray(String[]::new)))
-        .orElseGet(() -> new CommandLine(new Tappet()).execute(arguments));
+        .orElseGet(() -> all().execute(arguments));
   }
 
-  /** One command alone, by the name of its class. */
+  private static CommandLine all() {
+    CommandLine all = new CommandLine(new Tappet());
+    for (Class<?> command : COMMANDS) {
+      all.addSubcommand(command);
+    }
+    return all;
+  }
+
+  /** One command alone. */
   private static Optional<CommandLine> command(String word) {
-    return Stream.of(Tappet.class.getAnnotation(Command.class).subcommands())
+    return COMMANDS.stream()
         .filter(type -> type.getSimpleName().equals(capital(word) + "Command"))
         .findFirst()
         .map(type -> new CommandLine(type).setCommandName("tappet " + word));

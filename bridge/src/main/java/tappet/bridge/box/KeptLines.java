@@ -2,8 +2,8 @@ package tappet.bridge.box;
 
 import java.io.IOException;
 import java.io.StringReader;
-import java.io.StringWriter;
 import java.nio.charset.StandardCharsets;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Properties;
 import java.util.TreeMap;
@@ -19,15 +19,15 @@ public final class KeptLines {
   private static final String VERSION_1 = "1";
   private static final String CHECK_SUM = "check.sum";
 
-  private final Properties lines;
+  private final Map<String, String> lines;
 
-  private KeptLines(Properties lines) {
+  private KeptLines(Map<String, String> lines) {
     this.lines = lines;
   }
 
   /** No facts yet. */
   public static KeptLines empty() {
-    KeptLines empty = new KeptLines(new Properties());
+    KeptLines empty = new KeptLines(new TreeMap<>());
     empty.put(VERSION, VERSION_1);
     return empty;
   }
@@ -38,30 +38,39 @@ public final class KeptLines {
    * @throws IllegalArgumentException if it is anything else, saying what is wrong
    */
   public static KeptLines read(String text) {
-    Properties lines = new Properties();
-    try {
-      lines.load(new StringReader(text));
-    } catch (IOException e) {
-      throw new IllegalArgumentException(e);
-    }
-    Object given = lines.remove(CHECK_SUM);
+    Map<String, String> lines = facts(text);
+    String given = lines.remove(CHECK_SUM);
     if (!checkSum(lines).equals(given)) {
       throw new IllegalArgumentException("its check sum is wrong: it is damaged or was changed");
     }
-    if (!VERSION_1.equals(lines.getProperty(VERSION))) {
+    if (!VERSION_1.equals(lines.get(VERSION))) {
       throw new IllegalArgumentException("it is of another version of Tappet");
     }
     return new KeptLines(lines);
   }
 
+  private static Map<String, String> facts(String text) {
+    Properties read = new Properties();
+    try {
+      read.load(new StringReader(text));
+    } catch (IOException e) {
+      throw new IllegalArgumentException(e);
+    }
+    Map<String, String> facts = new TreeMap<>();
+    for (String key : read.stringPropertyNames()) {
+      facts.put(key, read.getProperty(key));
+    }
+    return facts;
+  }
+
   /** Adds a fact. */
   public void put(String key, Object value) {
-    lines.setProperty(key, String.valueOf(value));
+    lines.put(key, String.valueOf(value));
   }
 
   /** A fact that may be missing. */
   public Optional<String> find(String key) {
-    return Optional.ofNullable(lines.getProperty(key));
+    return Optional.ofNullable(lines.get(key));
   }
 
   /**
@@ -88,24 +97,15 @@ public final class KeptLines {
    * @param title what they are, in one line
    */
   public String text(String title) {
-    Properties all = new Properties();
-    all.putAll(lines);
-    all.setProperty(CHECK_SUM, checkSum(lines));
-    StringWriter text = new StringWriter();
-    try {
-      all.store(text, title);
-    } catch (IOException e) {
-      throw new IllegalStateException("a text in memory cannot be written", e);
-    }
-    return text.toString();
+    Map<String, String> all = new TreeMap<>(lines);
+    all.put(CHECK_SUM, checkSum(lines));
+    return PropertyText.of(title, all);
   }
 
-  private static String checkSum(Properties lines) {
+  private static String checkSum(Map<String, String> lines) {
     CRC32 sum = new CRC32();
-    new TreeMap<>(lines)
-        .forEach(
-            (key, value) ->
-                sum.update((key + "=" + value + "\n").getBytes(StandardCharsets.UTF_8)));
+    lines.forEach(
+        (key, value) -> sum.update((key + "=" + value + "\n").getBytes(StandardCharsets.UTF_8)));
     return Long.toHexString(sum.getValue());
   }
 }

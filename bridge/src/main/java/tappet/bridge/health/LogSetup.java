@@ -19,9 +19,9 @@ import org.slf4j.LoggerFactory;
  * Sets the log up: what matters, one line a problem, to the console; under systemd that is the
  * system journal. Equal lines are counted.
  *
- * <p>Logback finds it among the services of the jar. It is not a file, since to read one takes a
- * tenth of the time that the daemon takes to start; who names one all the same, by Logback's own
- * {@code logback.configurationFile}, has it obeyed.
+ * <p>The launcher's programs have it from {@link LogProvider}; in others Logback finds it among the
+ * services of the jar, and there a file named by {@code logback.configurationFile} is obeyed. It is
+ * no file itself, since to read one takes a tenth of the time that the daemon takes to start.
  */
 public final class LogSetup extends ContextAwareBase implements Configurator {
 
