@@ -74,9 +74,9 @@ final class SettingsReader {
         file.required("node", "0A.57.00.00.00.01")
             .parsed(NodeId::parse, "a node id of six dotted hexadecimal bytes");
     InetSocketAddress hub =
-        address(file.optional("hub", "127.0.0.1:12021")).orElse(TcpServer.usualAddress());
+        address(file.optional("hub", "127.0.0.1:12021")).orElseGet(TcpServer::usualAddress);
     InetSocketAddress desk =
-        address(file.optional("desk", "127.0.0.1:12080")).orElse(Desk.usualAddress());
+        address(file.optional("desk", "127.0.0.1:12080")).orElseGet(Desk::usualAddress);
     Path state = path(file.optional("state", STATE)).orElse(folder.resolve(STATE));
     Value written = file.optional("journal", JOURNAL);
     Settings.JournalPlan journal = journal(written, state);

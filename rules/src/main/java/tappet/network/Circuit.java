@@ -15,12 +15,12 @@ final class Circuit {
   /**
    * A gate while the circuit is being laid out.
    *
-   * @param threshold how many true inputs make it true: all of them or one; 0 stands for inputs and
-   *     latches, which no gate drives
+   * @param missingWhenDark how many of its inputs must become true before it is, all of them or
+   *     one, when every node is false; 0 stands for inputs and latches, which no gate drives
    * @param literals nodes and whether their opposite is meant, as {@code node * 2 + opposite}
    * @param level its distance from inputs and latches
    */
-  private record Gate(int threshold, List<Integer> literals, int level) {}
+  private record Gate(int missingWhenDark, List<Integer> literals, int level) {}
 
   private static final int NO_LATCH = -1;
 
@@ -61,8 +61,7 @@ final class Circuit {
     resetNode = latches.stream().mapToInt(latch -> ownGate(latch.reset())).toArray();
 
     level = gates.stream().mapToInt(Gate::level).toArray();
-    missingWhenDark =
-        gates.stream().mapToInt(gate -> gate.threshold() - oppositesIn(gate)).toArray();
+    missingWhenDark = gates.stream().mapToInt(Gate::missingWhenDark).toArray();
     readersStart = countReaders();
     readers = collectReaders();
     latchDriven = latchesDriven();
@@ -109,10 +108,16 @@ final class Circuit {
   }
 
   private Gate gate(int threshold, List<Expression> parts) {
-    List<Integer> literals = parts.stream().map(this::literal).toList();
-    int deepest =
-        literals.stream().mapToInt(literal -> gates.get(literal / 2).level()).max().orElse(0);
-    return new Gate(threshold, literals, deepest + 1);
+    List<Integer> literals = new ArrayList<>(parts.size());
+    int deepest = 0;
+    int opposites = 0;
+    for (Expression part : parts) {
+      int literal = literal(part);
+      literals.add(literal);
+      deepest = Math.max(deepest, gates.get(literal / 2).level());
+      opposites += literal % 2;
+    }
+    return new Gate(threshold - opposites, literals, deepest + 1);
   }
 
   private int literal(Expression expression) {
@@ -123,10 +128,6 @@ final class Circuit {
       return literal(not.part()) ^ 1;
     }
     return ownGate(expression) * 2;
-  }
-
-  private static int oppositesIn(Gate gate) {
-    return (int) gate.literals().stream().filter(literal -> literal % 2 == 1).count();
   }
 
   private int[] countReaders() {

@@ -7,15 +7,12 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
-import java.util.stream.Collectors;
 import tappet.layout.Signal;
 
 /**
  * How far aspect ladders reach: how many signals ahead matter, and what a signal can come to show.
  */
 public final class AspectReach {
-
-  private record Doubt(String one, String other) {}
 
   private AspectReach() {}
 
@@ -28,7 +25,7 @@ public final class AspectReach {
    *     without end
    */
   public static OptionalInt signalsAhead(Collection<AspectLadder> ladders) {
-    Set<Doubt> doubts = doubtsAtTheHorizon(ladders);
+    Map<String, Set<String>> doubts = doubtsAtTheHorizon(ladders);
     int aspects = ladders.stream().mapToInt(ladder -> ladder.beyond().size() + 1).sum();
     for (int signals = 0; signals <= aspects * aspects; signals++) {
       if (doubts.isEmpty()) {
@@ -39,29 +36,36 @@ public final class AspectReach {
     return OptionalInt.empty();
   }
 
-  private static Set<Doubt> doubtsAtTheHorizon(Collection<AspectLadder> ladders) {
-    return ladders.stream()
-        .flatMap(
-            ladder ->
-                ladder.beyond().values().stream()
-                    .filter(aspect -> !aspect.equals(ladder.lowest()))
-                    .map(aspect -> new Doubt(ladder.lowest(), aspect)))
-        .collect(Collectors.toCollection(LinkedHashSet::new));
+  /** By what a signal is taken to show: what else it may show. */
+  private static Map<String, Set<String>> doubtsAtTheHorizon(Collection<AspectLadder> ladders) {
+    Map<String, Set<String>> doubts = new LinkedHashMap<>();
+    for (AspectLadder ladder : ladders) {
+      for (String aspect : ladder.beyond().values()) {
+        note(Optional.of(ladder.lowest()), Optional.of(aspect), doubts);
+      }
+    }
+    return doubts;
+  }
+
+  private static Map<String, Set<String>> oneSignalNearer(
+      Map<String, Set<String>> doubts, Collection<AspectLadder> ladders) {
+    Map<String, Set<String>> nearer = new LinkedHashMap<>();
+    doubts.forEach(
+        (taken, others) -> {
+          for (AspectLadder ladder : ladders) {
+            Optional<String> one = ladder.aspectBeyond(taken);
+            others.forEach(other -> note(one, ladder.aspectBeyond(other), nearer));
+          }
+        });
+    return nearer;
   }
 
   /** A ladder without a rung is on no route beyond which that aspect can be shown. */
-  private static Set<Doubt> oneSignalNearer(Set<Doubt> doubts, Collection<AspectLadder> ladders) {
-    Set<Doubt> nearer = new LinkedHashSet<>();
-    for (Doubt doubt : doubts) {
-      for (AspectLadder ladder : ladders) {
-        Optional<String> one = ladder.aspectBeyond(doubt.one());
-        Optional<String> other = ladder.aspectBeyond(doubt.other());
-        if (one.isPresent() && other.isPresent() && !one.equals(other)) {
-          nearer.add(new Doubt(one.get(), other.get()));
-        }
-      }
+  private static void note(
+      Optional<String> one, Optional<String> other, Map<String, Set<String>> doubts) {
+    if (one.isPresent() && other.isPresent() && !one.equals(other)) {
+      doubts.computeIfAbsent(one.get(), taken -> new LinkedHashSet<>()).add(other.get());
     }
-    return nearer;
   }
 
   /** What each signal that a route starts at can come to show, besides Stop. */

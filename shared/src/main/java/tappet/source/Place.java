@@ -11,19 +11,18 @@ import java.util.Comparator;
  */
 public record Place(String file, int line, int column) implements Comparable<Place> {
 
-  private static final Comparator<Place> READING_ORDER =
-      Comparator.comparing(Place::file)
-          .thenComparingInt(Place::line)
-          .thenComparingInt(Place::column);
-
   /** A place in a text that came from no file, such as a typed command. */
   public static Place inText(String what, int column) {
     return new Place(what, 1, column);
   }
 
+  /** In reading order. */
   @Override
   public int compareTo(Place other) {
-    return READING_ORDER.compare(this, other);
+    return Comparator.comparing(Place::file)
+        .thenComparingInt(Place::line)
+        .thenComparingInt(Place::column)
+        .compare(this, other);
   }
 
   @Override

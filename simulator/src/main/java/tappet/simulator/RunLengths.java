@@ -29,8 +29,8 @@ final class RunLengths {
 
   /** How far along the section {@code joint} lies when one comes to it over {@code track}. */
   private double along(Track track, String joint) {
-    int before = 1 + longest(besides(track, joint), joint, tracksIn(track.section()));
-    int behind = beyond(track, joint, tracksIn(track.section()));
+    int before = 1 + longest(besides(track, joint), joint, plan.tracksIn(track.section()).size());
+    int behind = beyond(track, joint, plan.tracksIn(track.section()).size());
     return (double) before / (before + behind);
   }
 
@@ -61,13 +61,5 @@ final class RunLengths {
             .mapToInt(withNext)
             .max()
             .orElse(0);
-  }
-
-  private int tracksIn(String section) {
-    return (int)
-        plan.layout().joints().keySet().stream()
-            .flatMap(joint -> plan.into(joint, section).stream())
-            .distinct()
-            .count();
   }
 }

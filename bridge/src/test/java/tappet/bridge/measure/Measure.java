@@ -206,7 +206,9 @@ public final class Measure {
       } else {
         daemons.put("with archive", Program::daemonByScript);
         daemons.put("without archive", Program::daemonWithoutArchive);
-        new FootprintMeasure(out, 7, 60).measure(folder.path, daemons);
+        FootprintMeasure measure = new FootprintMeasure(out, 7, 60);
+        measure.measure(folder.path, daemons);
+        measure.measureLibraries(folder.path);
       }
     }
   }

@@ -76,9 +76,18 @@ final class Program implements AutoCloseable {
 
   /** The daemon from the jars that the script starts, without a class-data archive. */
   static Program daemonWithoutArchive(Path settings) throws IOException {
+    List<String> command = jars();
+    command.add(DAEMON);
+    return daemon(command, settings);
+  }
+
+  /** How Java is called with the jars that the script starts, and with others. */
+  static List<String> jars(String... others) {
     Path target = HOME.resolve("bridge/target");
-    String jars = target.resolve("bridge-0.1.0.jar") + ":" + target.resolve("lib") + "/*";
-    return daemon(java(jars, DAEMON), settings);
+    List<String> jars = new ArrayList<>(List.of(others));
+    jars.add(target.resolve("bridge-0.1.0.jar").toString());
+    jars.add(target.resolve("lib") + "/*");
+    return java(String.join(":", jars));
   }
 
   /** The daemon from this program's own classes, which need not be packaged. */
@@ -88,7 +97,12 @@ final class Program implements AutoCloseable {
 
   /** Another program of these measurements, which prints a line that matches {@code awaited}. */
   static Program of(Class<?> main, Pattern awaited) throws IOException {
-    return new Program(java(OWN_CLASSES, main.getName()), awaited);
+    return of(java(OWN_CLASSES, main.getName()), awaited);
+  }
+
+  /** The same by a command. */
+  static Program of(List<String> command, Pattern awaited) throws IOException {
+    return new Program(command, awaited);
   }
 
   private static Program daemon(List<String> beginning, Path settings) throws IOException {
@@ -97,14 +111,17 @@ final class Program implements AutoCloseable {
     return new Program(command, ADDRESSES);
   }
 
-  private static List<String> java(String classes, String main) {
-    return List.of(
-        JAVA,
-        "@" + HOME.resolve("bridge/bin/jvm.options"),
-        "-Dtappet.home=" + HOME,
-        "-cp",
-        classes,
-        main);
+  private static List<String> java(String classes, String... main) {
+    List<String> command =
+        new ArrayList<>(
+            List.of(
+                JAVA,
+                "@" + HOME.resolve("bridge/bin/jvm.options"),
+                "-Dtappet.home=" + HOME,
+                "-cp",
+                classes));
+    command.addAll(List.of(main));
+    return command;
   }
 
   /** Reads on after the awaited line, so that the program never waits for its reader. */

@@ -47,6 +47,11 @@ final class Settings {
         settings, Files.readString(settings) + "pages: 127.0.0.1:%d\n".formatted(port));
   }
 
+  /** The demo's layout file. */
+  static Path demoLayoutFile() {
+    return DEMO.resolve("layout.yaml");
+  }
+
   /** The demo. */
   static Path demo(Path folder) throws IOException {
     String settings = Files.readString(DEMO.resolve("tappet.yaml"));
@@ -54,7 +59,7 @@ final class Settings {
         folder.resolve("demo.yaml"),
         PORTS
             + "pages: 127.0.0.1:0\nlayout: %s\nrules: %s\n"
-                .formatted(DEMO.resolve("layout.yaml"), DEMO.resolve("rules.yaml"))
+                .formatted(demoLayoutFile(), DEMO.resolve("rules.yaml"))
             + settings.substring(settings.indexOf("connections:")));
   }
 
