@@ -69,15 +69,7 @@ final class Service {
 
   /** The exit status: 0 after a clean end, 1 if the daemon could not start. */
   int run() throws IOException {
-    setUpLog();
     return FileCheck.exitStatus(System.err, this::read, this::serve);
-  }
-
-  /** Beside the reading of files, since it takes as long as some of them. */
-  private static void setUpLog() {
-    Thread setUp = new Thread(LoggerFactory::getILoggerFactory, "log");
-    setUp.setDaemon(true);
-    setUp.start();
   }
 
   /** Not a constant, which would be there before the first file is read. */

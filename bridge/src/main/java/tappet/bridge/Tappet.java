@@ -49,6 +49,7 @@ public final class Tappet implements Runnable {
    */
   static int execute(String... arguments) {
     List<String> words = List.of(arguments);
+    words.stream().findFirst().ifPresent(HeadStart::of);
     return words.stream()
         .findFirst()
         .flatMap(Tappet::command)
