@@ -29,7 +29,10 @@ final class HeadStart {
     }
   }
 
-  /** In the order in which it is needed: YAML, sentences, check sums, log, and network. */
+  /**
+   * In the order in which it is needed: YAML, sentences, check sums, log, and network; and what
+   * Java makes at run time of records that are keys.
+   */
   private static void run() {
     Problems none = new Problems();
     var file = YamlReader.read("head start", "{key: [value, value]}", none);

@@ -47,12 +47,6 @@ public sealed interface YamlNode permits YamlNode.Text, YamlNode.Items, YamlNode
     public String shape() {
       return "a single value";
     }
-
-    /** Written out: what Java makes up at run time for a record takes some 5 ms of every start. */
-    @Override
-    public int hashCode() {
-      return value.hashCode();
-    }
   }
 
   /** A list. */

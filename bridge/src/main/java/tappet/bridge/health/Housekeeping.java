@@ -21,7 +21,7 @@ public final class Housekeeping {
   /** By then the start is over, and what it has left lies idle. */
   static final Duration FIRST = Duration.ofSeconds(20);
 
-  /** As much again as the young part of the heap. */
+  /** Twice the young part of the heap. */
   static final long GROWTH_BYTES = 3L << 20;
 
   private final LongSupplier heapBytes;
