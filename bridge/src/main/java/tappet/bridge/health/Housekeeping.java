@@ -21,8 +21,8 @@ public final class Housekeeping {
   /** By then the start is over, and what it has left lies idle. */
   static final Duration FIRST = Duration.ofSeconds(20);
 
-  /** Twice the young part of the heap. */
-  static final long GROWTH_BYTES = 3L << 20;
+  /** Less than that is not worth the pause. */
+  static final long GROWTH_BYTES = 1L << 20;
 
   private final LongSupplier heapBytes;
   private final Runnable clear;

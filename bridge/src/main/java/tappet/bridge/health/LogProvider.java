@@ -9,8 +9,8 @@ import org.slf4j.spi.MDCAdapter;
 import org.slf4j.spi.SLF4JServiceProvider;
 
 /**
- * Gives SLF4J a Logback that is set up at once. Logback's own provider looks for services in every
- * jar first, whose tables of contents would then stay in memory: some 1.4 MB.
+ * Gives SLF4J a Logback that is set up at once. Logback's own provider would look through every jar
+ * for services and versions first, which takes as long as the set-up itself.
  *
  * <p>It is named by the launcher's {@code slf4j.provider}. A program that is started otherwise has
  * Logback's own, which comes to the same by {@link LogSetup}.
