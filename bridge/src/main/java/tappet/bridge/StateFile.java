@@ -1,13 +1,11 @@
 package tappet.bridge;
 
 import java.io.IOException;
-import java.io.Reader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.Map;
-import java.util.Properties;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.atomic.AtomicReference;
@@ -48,10 +46,8 @@ final class StateFile implements Consumer<KeptState>, AutoCloseable {
    * What was kept; what a new node remembers where there is nothing, or nothing that makes sense.
    */
   KeptState read(NodeId node) {
-    Properties kept = new Properties();
-    try (Reader reader = Files.newBufferedReader(file)) {
-      kept.load(reader);
-      return state(kept, node);
+    try {
+      return state(PropertyText.facts(Files.readString(file)), node);
     } catch (NoSuchFileException e) {
       return KeptState.ofNew(node);
     } catch (IOException | IllegalArgumentException e) {
@@ -86,14 +82,15 @@ final class StateFile implements Consumer<KeptState>, AutoCloseable {
     DurableFile.finish(writer, file);
   }
 
-  private static KeptState state(Properties kept, NodeId node) {
+  private static KeptState state(Map<String, String> kept, NodeId node) {
     KeptState none = KeptState.ofNew(node);
     return new KeptState(
-        kept.getProperty(USER_NAME, none.userName()),
-        kept.getProperty(USER_DESCRIPTION, none.userDescription()),
+        kept.getOrDefault(USER_NAME, none.userName()),
+        kept.getOrDefault(USER_DESCRIPTION, none.userDescription()),
         new AliasSeed(
-            Long.parseLong(kept.getProperty(ALIAS_SEED, String.valueOf(none.aliasSeed().value())))),
-        Integer.parseInt(kept.getProperty(EVENTS_GIVEN, "0")));
+            Long.parseLong(
+                kept.getOrDefault(ALIAS_SEED, String.valueOf(none.aliasSeed().value())))),
+        Integer.parseInt(kept.getOrDefault(EVENTS_GIVEN, "0")));
   }
 
   private void write(KeptState state) {

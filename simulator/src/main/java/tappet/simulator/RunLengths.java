@@ -29,8 +29,9 @@ final class RunLengths {
 
   /** How far along the section {@code joint} lies when one comes to it over {@code track}. */
   private double along(Track track, String joint) {
-    int before = 1 + longest(besides(track, joint), joint, plan.tracksIn(track.section()).size());
-    int behind = beyond(track, joint, plan.tracksIn(track.section()).size());
+    int tracks = plan.tracksIn(track.section()).size();
+    int before = 1 + longest(besides(track, joint), joint, tracks);
+    int behind = beyond(track, joint, tracks);
     return (double) before / (before + behind);
   }
 

@@ -1,11 +1,8 @@
 package tappet.bridge.box;
 
-import java.io.IOException;
-import java.io.StringReader;
 import java.nio.charset.StandardCharsets;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Properties;
 import java.util.TreeMap;
 import java.util.zip.CRC32;
 
@@ -38,7 +35,7 @@ public final class KeptLines {
    * @throws IllegalArgumentException if it is anything else, saying what is wrong
    */
   public static KeptLines read(String text) {
-    Map<String, String> lines = facts(text);
+    Map<String, String> lines = PropertyText.facts(text);
     String given = lines.remove(CHECK_SUM);
     if (!checkSum(lines).equals(given)) {
       throw new IllegalArgumentException("its check sum is wrong: it is damaged or was changed");
@@ -47,20 +44,6 @@ public final class KeptLines {
       throw new IllegalArgumentException("it is of another version of Tappet");
     }
     return new KeptLines(lines);
-  }
-
-  private static Map<String, String> facts(String text) {
-    Properties read = new Properties();
-    try {
-      read.load(new StringReader(text));
-    } catch (IOException e) {
-      throw new IllegalArgumentException(e);
-    }
-    Map<String, String> facts = new TreeMap<>();
-    for (String key : read.stringPropertyNames()) {
-      facts.put(key, read.getProperty(key));
-    }
-    return facts;
   }
 
   /** Adds a fact. */

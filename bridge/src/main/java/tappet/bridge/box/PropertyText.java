@@ -1,6 +1,9 @@
 package tappet.bridge.box;
 
+import java.io.IOException;
+import java.io.StringReader;
 import java.util.Map;
+import java.util.Properties;
 import java.util.TreeMap;
 
 /**
@@ -23,6 +26,25 @@ public final class PropertyText {
     new TreeMap<>(facts)
         .forEach((key, value) -> text.append(key).append('=').append(escaped(value)).append('\n'));
     return text.toString();
+  }
+
+  /**
+   * The facts of such a text, in the order of their keys; they may be changed.
+   *
+   * @throws IllegalArgumentException if it is none
+   */
+  public static Map<String, String> facts(String text) {
+    Properties read = new Properties();
+    try {
+      read.load(new StringReader(text));
+    } catch (IOException e) {
+      throw new IllegalArgumentException(e);
+    }
+    Map<String, String> facts = new TreeMap<>();
+    for (String key : read.stringPropertyNames()) {
+      facts.put(key, read.getProperty(key));
+    }
+    return facts;
   }
 
   /** What ends a line, and a blank at the beginning, would be lost. */

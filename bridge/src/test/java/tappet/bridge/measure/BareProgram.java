@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.jar.JarEntry;
@@ -81,7 +80,7 @@ final class BareProgram {
   }
 
   private List<String> command(String... options) {
-    List<String> command = new ArrayList<>(Program.jars(jar.toString()));
+    List<String> command = Program.jars(jar.toString());
     command.addAll(List.of(options));
     return command;
   }
