@@ -27,6 +27,7 @@ import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
 import org.openqa.selenium.interactions.Actions;
+import org.openqa.selenium.remote.http.ClientConfig;
 import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** One browser with a fresh profile, and what a person does with it. */
@@ -38,13 +39,15 @@ final class Chromium implements AutoCloseable {
   private static final Path BROWSER = Path.of("/usr/bin/chromium");
   private static final Path DRIVER = Path.of("/usr/bin/chromedriver");
 
+  private final String profile;
   private final ChromeDriver driver;
   private String host = "";
 
   /**
-   * @param profile an empty folder
+   * @param profile an empty folder, or one that is not there yet
    */
   Chromium(Path profile) {
+    this.profile = "--user-data-dir=" + profile.toAbsolutePath();
     ChromeOptions options = new ChromeOptions();
     options.setBinary(BROWSER.toFile());
     options.addArguments(
@@ -54,9 +57,14 @@ final class Chromium implements AutoCloseable {
         "--disable-dev-shm-usage",
         "--disable-background-networking",
         "--no-first-run",
-        "--user-data-dir=" + profile.toAbsolutePath());
+        this.profile);
+    options.setPageLoadTimeout(PATIENCE);
     System.setProperty(ChromeDriverService.CHROME_DRIVER_EXE_PROPERTY, DRIVER.toString());
-    this.driver = new ChromeDriver(options);
+    this.driver =
+        new ChromeDriver(
+            ChromeDriverService.createDefaultService(),
+            options,
+            ClientConfig.defaultConfig().readTimeout(PATIENCE));
     size(1440, 900);
   }
 
@@ -273,8 +281,14 @@ final class Chromium implements AutoCloseable {
             "return Math.max(0, document.documentElement.scrollWidth - window.innerWidth)");
   }
 
+  /** Even one that hangs ends, which its driver would wait for. */
   @Override
   public void close() {
+    ProcessHandle.current()
+        .descendants()
+        .filter(process -> process.info().commandLine().orElse("").contains(profile))
+        .flatMap(process -> Stream.concat(process.descendants(), Stream.of(process)))
+        .forEach(ProcessHandle::destroyForcibly);
     driver.quit();
   }
 }

@@ -124,10 +124,7 @@ class DraftGatewayTest {
     // S-9.7.3 §3.4.2: a node like any other
     introduce();
     far.say("0488 " + DraftPeer.NODE + Dut.NODE);
-    String verified = "0170" + Dut.NODE + Dut.NODE;
-    while (!far.hear().equals(verified)) {
-      // what the daemon says of its events
-    }
+    far.hearUntil(("0170" + Dut.NODE + Dut.NODE)::equals);
   }
 
   @Test

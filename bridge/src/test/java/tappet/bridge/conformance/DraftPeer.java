@@ -1,6 +1,7 @@
 package tappet.bridge.conformance;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.DataInputStream;
 import java.io.IOException;
@@ -8,6 +9,7 @@ import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.Socket;
 import java.util.HexFormat;
+import java.util.function.Predicate;
 import tappet.bridge.JavaProcess;
 
 /**
@@ -80,12 +82,24 @@ final class DraftPeer implements AutoCloseable {
   /** Passes over what the daemon says of itself, and what it is told when it looks for boards. */
   void expect(String message) {
     String wanted = message.replace(" ", "");
+    assertEquals(
+        wanted,
+        hearUntil(
+            heard ->
+                heard.equals(wanted)
+                    || !(heard.startsWith(Dut.NODE, 4) || heard.equals(TESTER_IS_THERE))));
+  }
+
+  /** The first message of this kind; others are passed over. */
+  String hearUntil(Predicate<String> wanted) {
+    long endNs = System.nanoTime() + JavaProcess.PATIENCE.toNanos();
     String heard = hear();
-    while (!heard.equals(wanted)
-        && (heard.startsWith(Dut.NODE, 4) || heard.equals(TESTER_IS_THERE))) {
+    while (!wanted.test(heard)) {
+      assertTrue(
+          System.nanoTime() - endNs < 0, "nothing but what was passed over, such as " + heard);
       heard = hear();
     }
-    assertEquals(wanted, heard);
+    return heard;
   }
 
   /** Waits for the daemon to hang up. */

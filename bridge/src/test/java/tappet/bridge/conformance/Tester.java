@@ -130,12 +130,16 @@ final class Tester implements AutoCloseable {
     hearUntil("10701... " + Dut.NODE);
   }
 
-  /** Waits until the device has nothing left to say of its own. */
-  void settle() {
+  /** Waits until the device has nothing left to say of its own; whether it had anything. */
+  boolean settle() {
+    boolean hadMore = false;
     for (int quiet = 0; quiet < 3; quiet++) {
       send("19488ttt 0ddd");
-      quiet = hearUntil("19170ddd " + Dut.NODE).size() > 1 ? -1 : quiet;
+      boolean hasMore = hearUntil("19170ddd " + Dut.NODE).size() > 1;
+      quiet = hasMore ? -1 : quiet;
+      hadMore |= hasMore;
     }
+    return hadMore;
   }
 
   /**
@@ -152,10 +156,15 @@ final class Tester implements AutoCloseable {
       boolean producer = heard.header().startsWith("1954");
       (producer ? produced : consumed).remove(heard.data());
     }
-    hearItOut();
+    do {
+      hearItOut();
+    } while (settle());
   }
 
-  /** Waits until it has announced all its events: some of them any moment, at its own pace. */
+  /**
+   * Waits until it has announced all its events: some of them any moment, at its own pace. One that
+   * does not get on is quiet, too, until it answers again.
+   */
   void hearItOut() {
     while (!hearFor(QUIET_MS).isEmpty()) {
       // until it is quiet
@@ -379,6 +388,7 @@ final class Tester implements AutoCloseable {
 
   private void answerAsNode(Heard heard, String alias, String node) {
     boolean forAnyOrMe = heard.data().isEmpty() || heard.data().equals(node);
+    boolean toMe = heard.data().startsWith("0" + alias);
     if (alias.equals("000")) {
       return;
     }
@@ -386,7 +396,8 @@ final class Tester implements AutoCloseable {
       say("10700" + alias);
     } else if (heard.header().startsWith("10702") && forAnyOrMe) {
       say("10701" + alias + node);
-    } else if (heard.header().startsWith("19490") && forAnyOrMe) {
+    } else if ((heard.header().startsWith("19490") && forAnyOrMe)
+        || (heard.header().startsWith("19488") && toMe)) {
       say("19170" + alias + node);
     }
   }
