@@ -124,14 +124,15 @@ final class JournalBook implements Book<Line> {
   }
 
   private Writing open(Line first) throws SQLException, IOException, Damaged {
-    JournalFile file = JournalFile.open(path, !looked);
+    Database database = JournalDatabase.forWriting(path, !looked);
     looked = true;
     try {
+      JournalFile file = new JournalFile(database);
       file.goOnAt(nextSeq);
       int session = begin(file, first);
-      return new Writing(file, session, new Rotation(file, limits, session));
+      return new Writing(file, session, new Rotation(database, limits, session));
     } catch (SQLException e) {
-      file.close();
+      database.close();
       throw e;
     }
   }
@@ -145,9 +146,10 @@ final class JournalBook implements Book<Line> {
     long beganUs = start.wallUs() - start.boxUs();
     int known =
         (int)
-            file.number(
-                "SELECT number FROM session WHERE began_us = %d AND ended_us IS NULL"
-                    .formatted(beganUs));
+            file.database()
+                .number(
+                    "SELECT number FROM session WHERE began_us = %d AND ended_us IS NULL"
+                        .formatted(beganUs));
     if (known > 0) {
       return known;
     }

@@ -4,17 +4,14 @@ import java.io.Closeable;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
 import java.util.stream.Collectors;
-import org.sqlite.SQLiteConfig;
 
 /**
  * A journal that is open for reading, also while a daemon writes in it; on one thread. Faults of
@@ -22,53 +19,40 @@ import org.sqlite.SQLiteConfig;
  */
 final class JournalReader implements Closeable {
 
-  private static final int BUSY_MS = 2_000;
+  private static final String SESSIONS =
+      """
+      SELECT session.number, began_us, ended_us, whole, start,
+          layout.name AS layout_name, layout.text AS layout_text,
+          rules.name AS rules_name, rules.text AS rules_text
+        FROM session
+        JOIN file AS layout ON layout.number = layout_file
+        JOIN file AS rules ON rules.number = rule_file
+        ORDER BY session.number
+      """;
 
   private final Path path;
-  private final Connection connection;
+  private final Database database;
 
-  private JournalReader(Path path, Connection connection) {
+  private JournalReader(Path path, Database database) {
     this.path = path;
-    this.connection = connection;
+    this.database = database;
   }
 
   static JournalReader open(Path path) throws IOException {
     if (!Files.isRegularFile(path)) {
       throw new IOException("there is no journal " + path);
     }
-    SQLiteConfig config = new SQLiteConfig();
-    config.setReadOnly(true);
-    config.setBusyTimeout(BUSY_MS);
     try {
-      JournalReader reader =
-          new JournalReader(path, config.createConnection("jdbc:sqlite:" + path));
-      reader.check();
-      return reader;
+      return new JournalReader(path, JournalDatabase.forReading(path));
     } catch (SQLException e) {
       throw SqlFaults.inWords(path, e);
-    }
-  }
-
-  private void check() throws SQLException, IOException {
-    long id = number("PRAGMA application_id");
-    long edition = number("PRAGMA user_version");
-    if (id != JournalFile.APPLICATION_ID || edition != JournalFile.EDITION) {
-      connection.close();
-      throw new IOException(path + " is no journal that this Tappet can read");
-    }
-  }
-
-  private long number(String query) throws SQLException {
-    try (Statement statement = connection.createStatement();
-        ResultSet found = statement.executeQuery(query)) {
-      return found.next() ? found.getLong(1) : 0;
     }
   }
 
   /** Tells each line that is asked for, in order, as it is read. */
   void find(Query query, Consumer<Found> taker) throws IOException {
     Sql sql = Sql.of(query);
-    try (PreparedStatement statement = connection.prepareStatement(sql.text())) {
+    try (PreparedStatement statement = database.prepare(sql.text())) {
       for (int index = 0; index < sql.values().size(); index++) {
         statement.setObject(index + 1, sql.values().get(index));
       }
@@ -135,54 +119,41 @@ final class JournalReader implements Closeable {
   }
 
   private static Found found(ResultSet row) throws SQLException {
-    int minute = row.getInt("minute");
-    Found.Clocks clocks =
-        new Found.Clocks(
-            row.getLong("box_us"), row.getLong("wall_us"), row.wasNull() ? Line.NO_MINUTE : minute);
-    long number = row.getLong("number");
-    Long numberOrNull = row.wasNull() ? null : (Long) number;
-    boolean yes = row.getInt("yes") != 0;
-    Boolean yesOrNull = row.wasNull() ? null : (Boolean) yes;
+    OptionalLong yes = number(row, "yes");
     return new Found(
         row.getLong("seq"),
         row.getInt("session"),
-        clocks,
+        new Found.Clocks(
+            row.getLong("box_us"),
+            row.getLong("wall_us"),
+            (int) number(row, "minute").orElse(Line.NO_MINUTE)),
         new Row(
             Kind.of(row.getInt("kind")),
             row.getString("about"),
             row.getString("who"),
             row.getString("text"),
-            numberOrNull,
-            yesOrNull,
+            orNull(number(row, "number")),
+            yes.isEmpty() ? null : (Boolean) (yes.getAsLong() != 0),
             row.getString("local")));
+  }
+
+  private static Long orNull(OptionalLong number) {
+    return number.isEmpty() ? null : (Long) number.getAsLong();
+  }
+
+  /** Empty where nothing is known. JDBC tells that of the latest column only. */
+  private static OptionalLong number(ResultSet row, String column) throws SQLException {
+    long number = row.getLong(column);
+    return row.wasNull() ? OptionalLong.empty() : OptionalLong.of(number);
   }
 
   /** All sessions, the oldest first. */
   List<PastSession> sessions() throws IOException {
     List<PastSession> sessions = new ArrayList<>();
-    try (Statement statement = connection.createStatement();
-        ResultSet row =
-            statement.executeQuery(
-                """
-                SELECT session.number, began_us, ended_us, whole, start, layout.name,
-                    layout.text, rules.name, rules.text
-                  FROM session
-                  JOIN file AS layout ON layout.number = layout_file
-                  JOIN file AS rules ON rules.number = rule_file
-                  ORDER BY session.number
-                """)) {
-      while (row.next()) {
-        long endedUs = row.getLong(3);
-        OptionalLong ended = row.wasNull() ? OptionalLong.empty() : OptionalLong.of(endedUs);
-        sessions.add(
-            new PastSession(
-                row.getInt(1),
-                row.getLong(2),
-                ended,
-                row.getBoolean(4),
-                new OwnerFile(row.getString(6), row.getString(7)),
-                new OwnerFile(row.getString(8), row.getString(9)),
-                row.getString(5)));
+    try (PreparedStatement all = database.prepare(SESSIONS);
+        ResultSet rows = all.executeQuery()) {
+      while (rows.next()) {
+        sessions.add(session(rows));
       }
       return sessions;
     } catch (SQLException e) {
@@ -190,10 +161,21 @@ final class JournalReader implements Closeable {
     }
   }
 
+  private static PastSession session(ResultSet row) throws SQLException {
+    return new PastSession(
+        row.getInt("number"),
+        row.getLong("began_us"),
+        number(row, "ended_us"),
+        row.getBoolean("whole"),
+        new OwnerFile(row.getString("layout_name"), row.getString("layout_text")),
+        new OwnerFile(row.getString("rules_name"), row.getString("rules_text")),
+        row.getString("start"));
+  }
+
   @Override
   public void close() throws IOException {
     try {
-      connection.close();
+      database.close();
     } catch (SQLException e) {
       throw SqlFaults.inWords(path, e);
     }

@@ -25,19 +25,20 @@ final class Rotation {
 
   private static final long NS_PER_US = 1_000;
 
-  private final JournalFile file;
+  private final Database database;
   private final Limits limits;
   private final int session;
   private final long beganUs;
 
   /**
-   * @param session the one that runs
+   * @param database a journal's
+   * @param session the one that runs in it
    */
-  Rotation(JournalFile file, Limits limits, int session) throws SQLException {
-    this.file = file;
+  Rotation(Database database, Limits limits, int session) throws SQLException {
+    this.database = database;
     this.limits = limits;
     this.session = session;
-    this.beganUs = file.number("SELECT began_us FROM session WHERE number = " + session);
+    this.beganUs = database.number("SELECT began_us FROM session WHERE number = " + session);
   }
 
   /** Lets one chunk go, if any must. */
@@ -49,12 +50,12 @@ final class Rotation {
       forgetEmptySessions();
     }
     giveBack();
-    file.commit();
+    database.commit();
   }
 
   private boolean dropOld(String table, Line latest) throws SQLException {
     long first = first(table);
-    long of = file.number("SELECT session FROM %s WHERE seq = %d".formatted(table, first));
+    long of = database.number("SELECT session FROM %s WHERE seq = %d".formatted(table, first));
     return of == session
         ? dropBefore("box_us", latest.boxUs(), table, first, of)
         : clockIsTrusted(latest) && dropBefore("wall_us", wallUs(latest), table, first, of);
@@ -80,24 +81,24 @@ final class Rotation {
   }
 
   private long first(String table) throws SQLException {
-    return file.number("SELECT min(seq) FROM " + table);
+    return database.number("SELECT min(seq) FROM " + table);
   }
 
   private boolean drop(String table, long first, String which) throws SQLException {
     String chunk =
         "FROM %s WHERE seq >= %d AND seq < %d%s".formatted(table, first, first + CHUNK, which);
-    long last = file.number("SELECT max(seq) " + chunk);
+    long last = database.number("SELECT max(seq) " + chunk);
     if (last == 0) {
       return false;
     }
-    file.update("DELETE " + chunk);
-    file.update("UPDATE session SET whole = 0 WHERE whole = 1 AND first_seq <= " + last);
+    database.update("DELETE " + chunk);
+    database.update("UPDATE session SET whole = 0 WHERE whole = 1 AND first_seq <= " + last);
     return true;
   }
 
   private void forgetEmptySessions() throws SQLException {
     int gone =
-        file.update(
+        database.update(
             """
             DELETE FROM session WHERE number <> %d AND whole = 0
               AND NOT EXISTS (SELECT 1 FROM line WHERE seq >= session.first_seq AND seq <
@@ -105,7 +106,7 @@ final class Rotation {
             """
                 .formatted(session));
     if (gone > 0) {
-      file.update(
+      database.update(
           """
           DELETE FROM file WHERE number NOT IN
               (SELECT layout_file FROM session UNION SELECT rule_file FROM session)
@@ -117,15 +118,15 @@ final class Rotation {
   }
 
   private long usedBytes() throws SQLException {
-    long pages = file.number("PRAGMA page_count") - file.number("PRAGMA freelist_count");
-    return pages * file.number("PRAGMA page_size");
+    long pages = database.number("PRAGMA page_count") - database.number("PRAGMA freelist_count");
+    return pages * database.number("PRAGMA page_size");
   }
 
   /** Only where the file itself is too large: else free pages are better used again. */
   private void giveBack() throws SQLException {
-    long bytes = file.number("PRAGMA page_count") * file.number("PRAGMA page_size");
+    long bytes = database.number("PRAGMA page_count") * database.number("PRAGMA page_size");
     if (bytes > limits.bytesMax()) {
-      file.run("PRAGMA incremental_vacuum(%d)".formatted(PAGES));
+      database.run("PRAGMA incremental_vacuum(%d)".formatted(PAGES));
     }
   }
 }

@@ -3,9 +3,9 @@
  * read. {@code config/journal.md} describes it for owners.
  *
  * <pre>
- *   box ──► Journal ──► queue ──► its own thread ──► JournalBook ──► JournalFile ──► file
+ *   box ──► Journal ──► queue ──► its own thread ──► JournalBook ──► JournalFile ──► Database
  *                                                                     Rotation ──┘
- *   command line, pages ◄── Telling ◄── JournalReader ◄── file, opened to read only
+ *   command line, pages ◄── Telling ◄── JournalReader ◄── Database, opened to read only
  * </pre>
  *
  * <p><b>Comes in:</b> what the box tells its listeners; what people ask of the past. <b>Goes

@@ -72,6 +72,7 @@ class JournalTest {
   @TempDir private Path folder;
   private final AtomicLong wallUs = new AtomicLong(EVENING_US);
   private final Troubles troubles = new Troubles();
+  private OptionalInt layoutMinute = OptionalInt.of(374);
 
   /** What people would be told. */
   private static final class Troubles implements Trouble {
@@ -103,7 +104,7 @@ class JournalTest {
         new Journal.Beginning(
             BEGIN, new OwnerFile("layout.yaml", "layout: 1\n"), new OwnerFile("r.yaml", rules)),
         limits,
-        new Journal.Clocks(wallUs::get, () -> OptionalInt.of(374)),
+        new Journal.Clocks(wallUs::get, () -> layoutMinute),
         troubles,
         Duration.ofMillis(20));
   }
@@ -214,6 +215,22 @@ class JournalTest {
             + "\"about\":\"west\",\"text\":\"195B4573#0102030405060708\","
             + "\"words\":\"west  195B4573#0102030405060708\"}\n",
         printed(printer -> printer.jsonLines(query(Map.of("kind", "frames", "about", "west")))));
+  }
+
+  @Test
+  void whereTheLayoutHasNoClockNoTimeOfItIsTold() throws IOException {
+    layoutMinute = OptionalInt.empty();
+    evening(open());
+    Query one = query(Map.of("find", "Somewhere"));
+
+    assertEquals(
+        "2026-11-26 18:00:00.000  -      started     Tappet 0.1 on Somewhere\n",
+        printed(printer -> printer.lines(one)));
+    assertEquals(
+        Telling.CSV_HEAD
+            + "\r\n1,1,2026-11-26 18:00:00.000,,started,,,Tappet 0.1 on Somewhere,\r\n",
+        printed(printer -> printer.csv(one)));
+    assertFalse(printed(printer -> printer.jsonLines(one)).contains("layoutTime"));
   }
 
   @Test
@@ -354,8 +371,8 @@ class JournalTest {
   void fullDiskIsToldInPlainWordsAndWhatStandsIsWhole() throws Exception {
     evening(open());
     long pages = sql("PRAGMA page_count");
-    JournalFile file = JournalFile.open(file(), true);
-    file.run("PRAGMA max_page_count = " + (pages + 1));
+    JournalFile file = new JournalFile(JournalDatabase.forWriting(file(), true));
+    file.database().run("PRAGMA max_page_count = " + (pages + 1));
     SQLException full =
         assertThrows(
             SQLException.class,
