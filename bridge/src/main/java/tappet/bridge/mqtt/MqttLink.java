@@ -1,19 +1,13 @@
 package tappet.bridge.mqtt;
 
-import com.hivemq.client.mqtt.MqttClient;
-import com.hivemq.client.mqtt.MqttGlobalPublishFilter;
 import com.hivemq.client.mqtt.datatypes.MqttQos;
-import com.hivemq.client.mqtt.lifecycle.MqttClientDisconnectedContext;
-import com.hivemq.client.mqtt.mqtt5.Mqtt5AsyncClient;
-import com.hivemq.client.mqtt.mqtt5.Mqtt5ClientBuilder;
 import com.hivemq.client.mqtt.mqtt5.message.publish.Mqtt5Publish;
-import com.hivemq.client.mqtt.mqtt5.message.subscribe.Mqtt5Subscribe;
-import io.reactivex.schedulers.Schedulers;
+import com.hivemq.client.mqtt.mqtt5.message.subscribe.Mqtt5Subscription;
 import java.io.Closeable;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
@@ -34,22 +28,15 @@ import tappet.bridge.view.Sight;
 import tappet.interlocking.Step;
 
 /**
- * The connection to an MQTT broker (MQTT 5.0). State goes out as it changes, and whole after each
- * connecting; the broker itself tells {@code offline} if the daemon is lost (§3.1.2.5). While the
- * broker is away nothing piles up but the newest state of each thing.
+ * What an MQTT broker is told, and hears. State goes out as it changes, and whole after each
+ * connecting. While the broker is away nothing piles up but the newest state of each thing.
  */
 public final class MqttLink implements BoxListener, Closeable {
 
   /** What changes within this goes out together. */
   private static final long TICK_MS = 100;
 
-  /** The broker tells that the daemon is lost after one and a half times this (§3.1.2.10). */
-  private static final int KEEP_ALIVE_S = 10;
-
   private static final int UNDER_WAY_MAX = 50;
-  private static final long DELAY_MIN_MS = 500;
-  private static final long DELAY_MAX_MS = 60_000;
-  private static final int DOUBLINGS_MAX = 7;
   private static final long LAST_WORDS_MS = 1_000;
 
   private static final String ONLINE = "online";
@@ -61,12 +48,11 @@ public final class MqttLink implements BoxListener, Closeable {
   private final Topics topics;
   private final ScheduledExecutorService loop;
   private final Daemon daemon;
-  private final Mqtt5AsyncClient client;
+  private final BrokerLine line;
   private final Optional<CommandDesk> commands;
   private final Outbox outbox = new Outbox();
   private final AtomicBoolean touched = new AtomicBoolean(true);
   private final ScheduledFuture<?> ticking;
-  private volatile boolean closed;
   private boolean up;
   private boolean missed;
   private boolean taking;
@@ -105,9 +91,7 @@ public final class MqttLink implements BoxListener, Closeable {
       MqttPlan plan, ScheduledExecutorService loop, Daemon daemon, Territories territories)
       throws IOException {
     MqttLink link = new MqttLink(plan, loop, daemon, territories);
-    link.client.publishes(
-        MqttGlobalPublishFilter.SUBSCRIBED, message -> link.onLoop(() -> link.heard(message)));
-    var unused = link.client.connectWith().cleanStart(true).keepAlive(KEEP_ALIVE_S).send();
+    link.line.connect();
     return link;
   }
 
@@ -128,41 +112,27 @@ public final class MqttLink implements BoxListener, Closeable {
             .map(
                 leave ->
                     new CommandDesk(leave, daemon.office(), territories, daemon.wallClockMs()));
-    this.client = client();
+    this.line = new BrokerLine(plan, presence(OFFLINE), new Ear());
     this.ticking = loop.scheduleWithFixedDelay(this::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
   }
 
-  /**
-   * One thread of its own, where others would take two for each processor. What it tells passes on
-   * to the loop at once; one that has ended meanwhile must not be asked.
-   */
-  private Mqtt5AsyncClient client() throws IOException {
-    Mqtt5ClientBuilder builder =
-        MqttClient.builder()
-            .useMqttVersion5()
-            .identifier(plan.client())
-            .serverHost(plan.host())
-            .serverPort(plan.port())
-            .executorConfig()
-            .nettyThreads(1)
-            .applicationScheduler(Schedulers.from(Runnable::run))
-            .applyExecutorConfig()
-            .addConnectedListener(context -> onLoop(this::connected))
-            .addDisconnectedListener(this::disconnected)
-            .willPublish(letter(topics.presence(), OFFLINE, true).asWill());
-    if (plan.login().isPresent()) {
-      String password = Files.readString(plan.login().get().passwordFile()).strip();
-      builder =
-          builder
-              .simpleAuth()
-              .username(plan.login().get().user())
-              .password(password.getBytes(StandardCharsets.UTF_8))
-              .applySimpleAuth();
+  /** What the client tells passes on to the loop at once. */
+  private final class Ear implements BrokerLine.Ear {
+
+    @Override
+    public void up() {
+      onLoop(MqttLink.this::connected);
     }
-    if (plan.tls().isPresent()) {
-      builder = builder.sslConfig(Tls.config(plan.tls().get()));
+
+    @Override
+    public void down(String why) {
+      onLoop(() -> lost(why));
     }
-    return builder.buildAsync();
+
+    @Override
+    public void heard(Mqtt5Publish message) {
+      onLoop(() -> take(message));
+    }
   }
 
   /** Commands that were refused, by reason; from any thread. */
@@ -190,8 +160,9 @@ public final class MqttLink implements BoxListener, Closeable {
     touched.set(true);
   }
 
+  /** A loop that has ended meanwhile must not be asked. */
   private void onLoop(Runnable work) {
-    if (!closed) {
+    if (!line.isClosed()) {
       loop.execute(work);
     }
   }
@@ -210,40 +181,22 @@ public final class MqttLink implements BoxListener, Closeable {
 
   /** What the broker has kept comes first; what is the daemon's own does not come back. */
   private void subscribe() {
-    var wanted =
-        Mqtt5Subscribe.builder()
-            .addSubscription()
-            .topicFilter(topics.everyThing())
-            .noLocal(true)
-            .applySubscription();
+    List<Mqtt5Subscription> wanted = new ArrayList<>();
+    wanted.add(Mqtt5Subscription.builder().topicFilter(topics.everyThing()).noLocal(true).build());
     if (commands.isPresent()) {
-      wanted =
-          wanted
-              .addSubscription()
+      wanted.add(
+          Mqtt5Subscription.builder()
               .topicFilter(topics.tell())
               .qos(MqttQos.AT_LEAST_ONCE)
-              .applySubscription();
+              .build());
     }
-    var unused = client.subscribe(wanted.build()).whenComplete(this::subscribed);
+    var unused = line.listen(wanted).whenComplete(this::subscribed);
   }
 
   private void subscribed(Object granted, Throwable failure) {
     if (failure != null) {
       LOG.warn("{} does not let the daemon listen: {}", plan.broker(), failure.toString());
     }
-  }
-
-  /** On a thread of the client: whether and when it tries again is decided before this returns. */
-  private void disconnected(MqttClientDisconnectedContext context) {
-    int doublings = Math.min(context.getReconnector().getAttempts(), DOUBLINGS_MAX);
-    context
-        .getReconnector()
-        .reconnect(!closed)
-        .resubscribeIfSessionExpired(false)
-        .republishIfSessionExpired(false)
-        .delay(Math.min(DELAY_MIN_MS << doublings, DELAY_MAX_MS), TimeUnit.MILLISECONDS);
-    String why = String.valueOf(context.getCause().getMessage());
-    onLoop(() -> lost(why));
   }
 
   private void lost(String why) {
@@ -299,7 +252,7 @@ public final class MqttLink implements BoxListener, Closeable {
     int current = connection;
     underWay++;
     var unused =
-        publish(letter.topic(), letter.payload(), true)
+        line.say(new BrokerLine.Words(letter.topic(), letter.payload(), true))
             .whenComplete((sent, failure) -> onLoop(() -> sent(current)));
   }
 
@@ -311,20 +264,11 @@ public final class MqttLink implements BoxListener, Closeable {
     }
   }
 
-  private CompletableFuture<?> publish(String topic, String payload, boolean retain) {
-    return client.publish(letter(topic, payload, retain));
+  private BrokerLine.Words presence(String how) {
+    return new BrokerLine.Words(topics.presence(), how, true);
   }
 
-  private static Mqtt5Publish letter(String topic, String payload, boolean retain) {
-    return Mqtt5Publish.builder()
-        .topic(topic)
-        .payload(payload.getBytes(StandardCharsets.UTF_8))
-        .qos(MqttQos.AT_LEAST_ONCE)
-        .retain(retain)
-        .build();
-  }
-
-  private void heard(Mqtt5Publish message) {
+  private void take(Mqtt5Publish message) {
     String topic = message.getTopic().toString();
     if (topic.equals(topics.tell())) {
       commands
@@ -341,27 +285,20 @@ public final class MqttLink implements BoxListener, Closeable {
         coming.whenComplete(
             (told, failure) -> {
               if (failure == null) {
-                var unusedSent = publish(topics.told(told.id()), told.json(), false);
+                var unusedSent =
+                    line.say(new BrokerLine.Words(topics.told(told.id()), told.json(), false));
               } else {
                 LOG.warn("A sentence that came by MQTT failed", failure);
               }
             });
   }
 
-  /** A client that was never connected would wait for its first connection to publish. */
-  private CompletableFuture<Void> goodbye() {
-    return client.getState().isConnected()
-        ? publish(topics.presence(), OFFLINE, true).thenCompose(said -> client.disconnect())
-        : client.disconnect();
-  }
-
   /** Says that the daemon leaves, as far as the broker hears it soon. */
   @Override
   public void close() {
     ticking.cancel(false);
-    closed = true;
     try {
-      goodbye().get(LAST_WORDS_MS, TimeUnit.MILLISECONDS);
+      line.close(presence(OFFLINE)).get(LAST_WORDS_MS, TimeUnit.MILLISECONDS);
     } catch (ExecutionException | TimeoutException e) {
       LOG.debug("{} was not told goodbye", plan.broker(), e);
     } catch (InterruptedException e) {
