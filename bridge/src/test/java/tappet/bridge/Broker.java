@@ -44,7 +44,7 @@ final class Broker implements AutoCloseable {
     Path file = folder.resolve("mosquitto.conf");
     Files.writeString(file, "listener %d 127.0.0.1\nuser root\n%s\n".formatted(port, settings));
     process = quietly("mosquitto", "-c", file.toString());
-    Awaitility.await().atMost(10, TimeUnit.SECONDS).until(() -> listens(port));
+    Awaitility.await().atMost(JavaProcess.PATIENCE).until(() -> listens(port));
   }
 
   static boolean listens(int port) {
@@ -121,7 +121,7 @@ final class Broker implements AutoCloseable {
 
     void await(String what, Predicate<String> isSo) {
       Awaitility.await(what + " in " + lines)
-          .atMost(15, TimeUnit.SECONDS)
+          .atMost(JavaProcess.PATIENCE)
           .until(() -> lines.stream().anyMatch(isSo));
     }
 

@@ -56,7 +56,7 @@ class HealthTest {
             Optional.empty(),
             LogSetup.Form.LINES);
     daemon = QuickDaemon.start(folder, extras);
-    Awaitility.await().atMost(20, TimeUnit.SECONDS).until(() -> health().statusCode() == 200);
+    Awaitility.await().atMost(JavaProcess.PATIENCE).until(() -> health().statusCode() == 200);
   }
 
   @AfterAll
@@ -157,13 +157,13 @@ class HealthTest {
                   }
                 });
     try {
-      Awaitility.await().atMost(20, TimeUnit.SECONDS).until(() -> health().statusCode() == 503);
+      Awaitility.await().atMost(JavaProcess.PATIENCE).until(() -> health().statusCode() == 503);
       assertTrue(health().body().contains("does not answer"), health().body());
       assertEquals(0, value(get("/metrics").body(), "tappet_healthy"));
     } finally {
       end.countDown();
     }
     assertTrue(stalled.join());
-    Awaitility.await().atMost(20, TimeUnit.SECONDS).until(() -> health().statusCode() == 200);
+    Awaitility.await().atMost(JavaProcess.PATIENCE).until(() -> health().statusCode() == 200);
   }
 }

@@ -8,7 +8,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.TimeUnit;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -57,7 +56,7 @@ class MqttTest {
 
   private static void awaitAlarms(QuickDaemon daemon, int count) {
     Awaitility.await()
-        .atMost(20, TimeUnit.SECONDS)
+        .atMost(JavaProcess.PATIENCE)
         .untilAsserted(() -> assertEquals(count, alarms(daemon).size()));
   }
 

@@ -14,7 +14,6 @@ import static tappet.bridge.conformance.BirchHollow.W1_TO_NORMAL;
 import static tappet.bridge.conformance.BirchHollow.W2E_APPROACH;
 import static tappet.bridge.conformance.BirchHollow.W2E_STOP;
 
-import java.time.Duration;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
@@ -22,6 +21,7 @@ import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import tappet.bridge.JavaProcess;
 
 /** Event transport (S-9.7.3.1), with a signal and its sections as producer and consumers. */
 class EventTest extends Bench {
@@ -216,7 +216,7 @@ class EventTest extends Bench {
   private static void cancel() {
     dut.tell("cancel w2e");
     Awaitility.await()
-        .atMost(Duration.ofSeconds(30))
+        .atMost(JavaProcess.PATIENCE)
         .until(() -> dut.why("w2e"), why -> why.contains("can be lined") || !why.contains("held"));
     tester.send(BirchHollow.quietField());
     tester.settle();
@@ -224,7 +224,7 @@ class EventTest extends Bench {
 
   private static void awaitDone(String sentence) {
     Awaitility.await()
-        .atMost(Duration.ofSeconds(30))
+        .atMost(JavaProcess.PATIENCE)
         .until(() -> dut.tell(sentence), answer -> !answer.startsWith("refused"));
   }
 

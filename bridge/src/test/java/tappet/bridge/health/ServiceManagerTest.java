@@ -12,6 +12,7 @@ import java.util.concurrent.TimeUnit;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.JavaProcess;
 
 /** What sd_notify(3) says a service manager hears, on real sockets that socat opens (unix(7)). */
 class ServiceManagerTest {
@@ -46,7 +47,7 @@ class ServiceManagerTest {
             .redirectOutput(ProcessBuilder.Redirect.DISCARD)
             .start();
     try {
-      Awaitility.await().atMost(10, TimeUnit.SECONDS).until(open::met);
+      Awaitility.await().atMost(JavaProcess.PATIENCE).until(open::met);
       ServiceManager manager = ServiceManager.open(address).orElseThrow();
       manager.ready("Ambrose Valley Line");
       manager.alive();
@@ -57,7 +58,7 @@ class ServiceManagerTest {
               + "WATCHDOG=1"
               + "STOPPING=1\nSTATUS=puts every signal to Stop";
       Awaitility.await()
-          .atMost(10, TimeUnit.SECONDS)
+          .atMost(JavaProcess.PATIENCE)
           .untilAsserted(() -> assertEquals(told, Files.readString(heard, StandardCharsets.UTF_8)));
     } finally {
       listener.destroy();

@@ -15,7 +15,6 @@ import java.net.http.HttpClient;
 import java.net.http.WebSocket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.concurrent.CompletionException;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -97,7 +96,7 @@ class PagesTest {
   /** Sections are vacant only some time after they are clear, and nothing is lined at the start. */
   private static void lineWhenItCanBe(Browser dispatcher) {
     await()
-        .atMost(Duration.ofSeconds(60))
+        .atMost(JavaProcess.PATIENCE)
         .until(() -> dispatcher.get("/api/way?from=t2e&to=t4e").json().path("can").asBoolean());
     assertEquals("done", dispatcher.tell("line t2e to t4e").json().path("answer").asText());
   }
@@ -117,7 +116,7 @@ class PagesTest {
       JsonNode ask = asked.path("changed").path("ask").elements().next();
       assertEquals("Way Freight", ask.path("who").asText());
       assertEquals(permit, ask.path("sentence").asText());
-      await().atMost(Duration.ofSeconds(60)).until(() -> bert.tell(permit).status() == 200);
+      await().atMost(JavaProcess.PATIENCE).until(() -> bert.tell(permit).status() == 200);
       ear.until(message -> message.path("changed").has("protection"));
       String number = asked.path("changed").path("ask").fieldNames().next();
       assertTrue(
