@@ -132,7 +132,7 @@ final class Daemon implements AutoCloseable {
     session =
         Optional.of(
             LiveSession.start(
-                plan, new LiveRailroad(box, clerk, layout, plan.table(), tempo), seed, tempo));
+                plan, new LiveRailroad(box, clerk, layout, tempo), seed, tempo));
   }
 
   /** Puts every signal to Stop, and ends when the layout has been told so. */

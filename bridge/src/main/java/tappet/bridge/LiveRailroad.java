@@ -7,14 +7,17 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.box.Tempo;
 import tappet.bridge.session.Railroad;
 import tappet.bridge.session.Sight;
 import tappet.bridge.web.Reply;
-import tappet.rules.ControlTable;
+import tappet.interlocking.Interlocking;
 import tappet.sentence.Command;
 import tappet.sentence.Happening;
 import tappet.simulator.TrainSpec;
@@ -27,21 +30,20 @@ import tappet.simulator.TrainState;
  */
 final class LiveRailroad implements Railroad {
 
+  private static final Logger LOG = LoggerFactory.getLogger(LiveRailroad.class);
   private static final long ANSWER_MAX_S = 5;
   private static final String WHO = "the session";
 
   private final BoxThread box;
   private final BoxClerk clerk;
   private final SimulatedLayout simulator;
-  private final ControlTable table;
   private final Tempo tempo;
 
   LiveRailroad(
-      BoxThread box, BoxClerk clerk, SimulatedLayout simulator, ControlTable table, Tempo tempo) {
+      BoxThread box, BoxClerk clerk, SimulatedLayout simulator, Tempo tempo) {
     this.box = box;
     this.clerk = clerk;
     this.simulator = simulator;
-    this.table = table;
     this.tempo = tempo;
   }
 
@@ -64,9 +66,11 @@ final class LiveRailroad implements Railroad {
         track.mishaps());
   }
 
-  private Known known(SignalBox signalBox) {
-    Set<String> locked = new LinkedHashSet<>(table.routes().keySet());
-    locked.removeIf(route -> !signalBox.interlocking().routeLocked(route));
+  /** The routes are those that run now: other files may have taken over since the session began. */
+  private static Known known(SignalBox signalBox) {
+    Interlocking now = signalBox.interlocking();
+    Set<String> locked = new LinkedHashSet<>(now.table().routes().keySet());
+    locked.removeIf(route -> !now.routeLocked(route));
     return new Known(signalBox.minuteOfDay(), locked);
   }
 
@@ -89,9 +93,18 @@ final class LiveRailroad implements Railroad {
   public Optional<String> place(TrainSpec train) {
     Optional<String> whyNot = await(simulator.place(train));
     if (whyNot.isEmpty()) {
-      await(clerk.begin(train.name(), train.section()));
+      name(train);
     }
     return whyNot;
+  }
+
+  /** A train that the chart has no name for is on the track all the same, and runs. */
+  private void name(TrainSpec train) {
+    try {
+      await(clerk.begin(train.name(), train.section()));
+    } catch (CompletionException e) {
+      LOG.warn("Train {} runs without its name on the chart: {}", train.name(), e.toString());
+    }
   }
 
   private static <T> T await(CompletableFuture<T> answer) {

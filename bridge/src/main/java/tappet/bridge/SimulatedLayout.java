@@ -111,8 +111,8 @@ final class SimulatedLayout {
     CompletableFuture<T> answer = new CompletableFuture<>();
     hub.onLoop(
         () -> {
-          railway.advance(tempo.nowNs());
           try {
+            railway.advance(tempo.nowNs());
             answer.complete(deed.get());
           } catch (RuntimeException e) {
             answer.completeExceptionally(e);

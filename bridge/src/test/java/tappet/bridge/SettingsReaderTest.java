@@ -181,7 +181,7 @@ class SettingsReaderTest {
       tcp: layout.example:12021 | serial: /dev/ttyACM0    | t.yaml:9:5: the connection to /dev/ttyACM0 stands here twice; write it once
       heading: east            | heading: north           | t.yaml:10:67: 'heading' cannot be 'north'; it can be east or west
       length: 1.4 m            | length: 1.4              | t.yaml:10:81: '1.4' is not a length above 0 with its unit (m, cm, mm, ft, in); write for example 'length: 1.2 m'
-      length: 1.4 m            | length: 1.4 m, speed: 0  | t.yaml:10:95: a train's speed is above 0 metres a second; write for example 0.4
+      length: 1.4 m            | length: 1.4 m, speed: 0  | t.yaml:10:95: a train's speed is above 0 and at most 10 metres a second; write for example 0.4
       train: Extra 41,         | ``                       | t.yaml:10:26: the train lacks 'train'; add for example 'train: Extra 41'
       """)
   void mistakeIsToldWithItsPlaceAndASuggestion(String right, String wrong, String told) {

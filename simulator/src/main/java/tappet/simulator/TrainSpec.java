@@ -10,7 +10,8 @@ import tappet.sentence.Command;
  *     behind
  * @param heading along the drawn plan: {@code EAST} is where x grows
  * @param lengthMetres from coupler to coupler, above 0
- * @param speedMetresPerSecond the speed it runs at where nothing restricts it, above 0
+ * @param speedMetresPerSecond the speed it runs at where nothing restricts it, above 0 and at most
+ *     {@value #METRES_PER_SECOND_MAX}
  * @param engine whether it has an engine, at its head; a cut of cars has none and does not run
  */
 public record TrainSpec(
@@ -21,9 +22,16 @@ public record TrainSpec(
     double speedMetresPerSecond,
     boolean engine) {
 
+  /** No model runs faster; one that did would be past a detector before that is looked at. */
+  public static final int METRES_PER_SECOND_MAX = 10;
+
   public TrainSpec {
     requireAboveZero("length", lengthMetres);
     requireAboveZero("speed", speedMetresPerSecond);
+    if (speedMetresPerSecond > METRES_PER_SECOND_MAX) {
+      throw new IllegalArgumentException(
+          "speed " + speedMetresPerSecond + ", at most " + METRES_PER_SECOND_MAX);
+    }
   }
 
   /** A train with an engine. */

@@ -11,7 +11,10 @@ final class FastTime {
   private long minutes;
   private int beganAt;
 
-  /** Sees what the clock shows; one that is not known stands still. */
+  /**
+   * Sees what the clock shows; one that is not known stands still. One that is set was set the
+   * shorter way: back by up to half a day, or ahead.
+   */
   void follow(OptionalInt minuteOfDay) {
     if (minuteOfDay.isEmpty()) {
       return;
@@ -19,7 +22,8 @@ final class FastTime {
     if (lastMinuteOfDay < 0) {
       beganAt = minuteOfDay.getAsInt();
     } else {
-      minutes += Math.floorMod(minuteOfDay.getAsInt() - lastMinuteOfDay, MINUTES_A_DAY);
+      int ahead = Math.floorMod(minuteOfDay.getAsInt() - lastMinuteOfDay, MINUTES_A_DAY);
+      minutes += ahead < MINUTES_A_DAY / 2 ? ahead : ahead - MINUTES_A_DAY;
     }
     lastMinuteOfDay = minuteOfDay.getAsInt();
   }
@@ -29,7 +33,7 @@ final class FastTime {
     return lastMinuteOfDay >= 0;
   }
 
-  /** The minutes since it was first seen. */
+  /** The minutes since it was first seen; negative where it has been set back to before. */
   long minutes() {
     return minutes;
   }
@@ -42,8 +46,9 @@ final class FastTime {
   /** What it shows then: {@code 06:10}, and the day where it is not the first. */
   String words(long minutesSince) {
     long all = minutesSince + beganAt;
-    long day = all / MINUTES_A_DAY;
-    String time = "%02d:%02d".formatted(all / 60 % 24, all % 60);
+    long day = Math.floorDiv(all, MINUTES_A_DAY);
+    int minuteOfDay = Math.floorMod(all, MINUTES_A_DAY);
+    String time = "%02d:%02d".formatted(minuteOfDay / 60, minuteOfDay % 60);
     return day == 0 ? time : time + " of day " + (day + 1);
   }
 }

@@ -19,7 +19,7 @@ public final class TrainReader {
       "[{train: Extra 41, on: west-main, heading: east, length: 1.2 m}]";
 
   /** What a train runs at where nothing is said, in metres a second. */
-  private static final double SPEED_USUAL = 0.4;
+  public static final double SPEED_USUAL = 0.4;
 
   private static final List<String> HEADINGS = List.of("east", "west");
 
@@ -61,11 +61,16 @@ public final class TrainReader {
     return value.word(HEADINGS).map(word -> Heading.valueOf(word.value().toUpperCase(Locale.ROOT)));
   }
 
-  private static double speed(Value metresPerSecond) {
-    Optional<Double> speed = metresPerSecond.number();
-    if (speed.isPresent() && speed.get() <= 0) {
-      metresPerSecond.note("a train's speed is above 0 metres a second", "write for example 0.4");
-      return SPEED_USUAL;
+  /** In metres a second; the usual one where none is told, or none that a train can have. */
+  public static double speed(Value metresPerSecond) {
+    Optional<Double> told = metresPerSecond.number();
+    Optional<Double> speed =
+        told.filter(number -> number > 0 && number <= TrainSpec.METRES_PER_SECOND_MAX);
+    if (told.isPresent() && speed.isEmpty()) {
+      metresPerSecond.note(
+          "a train's speed is above 0 and at most %d metres a second"
+              .formatted(TrainSpec.METRES_PER_SECOND_MAX),
+          "write for example 0.4");
     }
     return speed.orElse(SPEED_USUAL);
   }

@@ -12,6 +12,7 @@ import tappet.simulator.session.ListedTrain.Call;
 import tappet.simulator.session.ListedTrain.Named;
 import tappet.simulator.session.ListedTrain.Start;
 import tappet.simulator.session.ListedTrain.Then;
+import tappet.simulator.scenario.TrainReader;
 import tappet.source.Fields;
 import tappet.source.Problems;
 import tappet.source.Value;
@@ -19,9 +20,6 @@ import tappet.source.YamlNode;
 
 /** Reads train lists. Every mistake becomes a problem at its place, all of them in one run. */
 public final class TrainListReader {
-
-  /** What a train runs at where nothing is said, in metres a second. */
-  static final double SPEED_USUAL = 0.4;
 
   private static final String TRAIN =
       "{train: Local, length: 1.2 m, from: fallow-1, to: corvane-main, at: 06:10}";
@@ -97,7 +95,7 @@ public final class TrainListReader {
   private Optional<ListedTrain> train(Fields fields) {
     Optional<String> name = text(fields.required("train", "Local"));
     Optional<Double> length = fields.required("length", "1.2 m").metres();
-    double speed = speed(fields.optional("speed", "0.4"));
+    double speed = TrainReader.speed(fields.optional("speed", "0.4"));
     Optional<Named> from = named(fields.required("from", "fallow-1"));
     List<Call> calls = calls(fields.optional("calls", "[" + CALL + "]"));
     Optional<Named> to = named(fields.required("to", "corvane-main"));
@@ -123,14 +121,6 @@ public final class TrainListReader {
             then.orElse(Then.STAYS),
             again,
             fields.place()));
-  }
-
-  private static double speed(Value metresPerSecond) {
-    Optional<Double> speed = metresPerSecond.number();
-    if (speed.isPresent() && speed.get() <= 0) {
-      metresPerSecond.note("a train's speed is above 0 metres a second", "write for example 0.4");
-    }
-    return speed.filter(read -> read > 0).orElse(SPEED_USUAL);
   }
 
   private Optional<Start> start(Fields fields) {

@@ -14,6 +14,7 @@ import tappet.simulator.session.ListedTrain.Call;
 import tappet.simulator.session.ListedTrain.Named;
 import tappet.simulator.session.ListedTrain.Start;
 import tappet.simulator.session.ListedTrain.Then;
+import tappet.simulator.scenario.TrainReader;
 import tappet.source.Problem;
 import tappet.source.Problems;
 
@@ -58,7 +59,7 @@ class TrainListReaderTest {
   void whatIsLeftOutIsTheUsual() throws IOException {
     ListedTrain train =
         only("- {train: Local, length: 1 m, from: fallow-1, to: corvane-main, at: 06:00}\n");
-    assertEquals(TrainListReader.SPEED_USUAL, train.speedMetresPerSecond());
+    assertEquals(TrainReader.SPEED_USUAL, train.speedMetresPerSecond());
     assertEquals(Then.STAYS, train.then());
     assertEquals(List.of(), train.calls());
     assertEquals(Optional.empty(), train.again());
