@@ -9,6 +9,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
+import org.awaitility.core.ConditionTimeoutException;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -55,13 +57,35 @@ class LiveSessionTest {
     try (Daemon daemon =
         Daemon.start(settings.at(Tempo.times(2)).forSession(plan.clock()), charted)) {
       daemon.hold(plan, 1);
-      await()
-          .atMost(JavaProcess.PATIENCE.multipliedBy(3))
-          .until(() -> occupancy(daemon, "tilling-main") == Occupancy.OCCUPIED);
+      awaitArrival(daemon);
       assertEquals(Occupancy.CLEAR, occupancy(daemon, "fallow-1"), "it has left its beginning");
     } catch (Exception e) {
       throw new IllegalStateException(e);
     }
+  }
+
+  private static void awaitArrival(Daemon daemon) throws Exception {
+    try {
+      await()
+          .atMost(JavaProcess.PATIENCE.multipliedBy(2))
+          .until(() -> occupancy(daemon, "tilling-main") == Occupancy.OCCUPIED);
+    } catch (ConditionTimeoutException e) {
+      throw new AssertionError("it has not arrived: " + standing(daemon), e);
+    }
+  }
+
+  /** What stands in its way. */
+  private static String standing(Daemon daemon) throws Exception {
+    return daemon
+        .box()
+        .ask(
+            (box, nowNs) ->
+                box.alarms()
+                    + box.interlocking().layout().signals().keySet().stream()
+                        .flatMap(signal -> box.why(signal, nowNs).stream())
+                        .map(why -> "\n" + why.text())
+                        .collect(Collectors.joining()))
+        .get(JavaProcess.PATIENCE.toSeconds(), TimeUnit.SECONDS);
   }
 
   private static Occupancy occupancy(Daemon daemon, String section) throws Exception {

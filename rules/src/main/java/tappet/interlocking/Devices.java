@@ -133,6 +133,7 @@ final class Devices {
     var table = of.table();
     layout.sections().forEach((id, it) -> places.put("section " + id, it.place()));
     layout.switches().forEach((id, it) -> places.put("switch " + id, it.place()));
+    layout.switches().forEach((id, it) -> places.put("lock " + id, it.place()));
     layout.signals().forEach((id, it) -> places.put(Naming.SIGNAL + id, it.place()));
     var lineside = layout.lineside();
     lineside.devices().forEach(it -> places.put(it.key(), it.place()));

@@ -88,14 +88,17 @@ final class LinesideCircuits {
   }
 
   void define(Circuits circuits) {
-    all().values().forEach(circuit -> circuit.define(circuits));
+    kinds().flatMap(kind -> kind.values().stream()).forEach(circuit -> circuit.define(circuits));
+  }
+
+  private Stream<Map<String, ? extends LinesideCircuit>> kinds() {
+    return Stream.of(districts, openings, crossings, indicators, buttons, spots);
   }
 
   /** Every circuit by the id of its device; of two with one id, the first. */
   private Map<String, LinesideCircuit> all() {
     Map<String, LinesideCircuit> all = new LinkedHashMap<>();
-    Stream.of(districts, openings, crossings, indicators, buttons, spots)
-        .forEach(kind -> kind.forEach(all::putIfAbsent));
+    kinds().forEach(kind -> kind.forEach(all::putIfAbsent));
     return all;
   }
 

@@ -83,7 +83,8 @@ public final class Timers {
 
   private void start(Timer timer, long nowNs) {
     stop(timer.running());
-    run(timer, nowNs + timer.duration().toNanos());
+    long durationNs = timer.duration().toNanos();
+    run(timer, nowNs > Long.MAX_VALUE - durationNs ? Long.MAX_VALUE : nowNs + durationNs);
   }
 
   private void run(Timer timer, long untilNs) {

@@ -20,7 +20,9 @@ final class ConditionReader {
   private final Layout layout;
   private final Problems problems;
   private final List<Condition.RouteIsLocked> routesNamed = new ArrayList<>();
-  private final List<Condition.TrafficIs> linesNamed = new ArrayList<>();
+  private final List<NamedLine> linesNamed = new ArrayList<>();
+
+  private record NamedLine(String line, Place place) {}
 
   ConditionReader(Layout layout, Problems problems) {
     this.layout = layout;
@@ -46,6 +48,11 @@ final class ConditionReader {
     linesNamed.forEach(named -> check(named.line(), "rule file", "line", lines, named.place()));
   }
 
+  /** Notes a line between control points, whose table is read later. */
+  void lineNamed(String line, Place place) {
+    linesNamed.add(new NamedLine(line, place));
+  }
+
   private void checkNames(Condition condition) {
     if (condition instanceof Condition.SectionIs is) {
       check(is.section(), "layout", "section", layout.sections().keySet(), is.place());
@@ -58,7 +65,7 @@ final class ConditionReader {
     } else if (condition instanceof Condition.RouteIsLocked is) {
       routesNamed.add(is);
     } else if (condition instanceof Condition.TrafficIs is) {
-      linesNamed.add(is);
+      lineNamed(is.line(), is.place());
     } else if (condition instanceof Condition.DistrictIsTripped is) {
       isInLayout(is.district(), "power district", lineside().districts().keySet(), is.place());
     } else if (condition instanceof Condition.OpeningIs is) {

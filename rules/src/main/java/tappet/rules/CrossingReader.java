@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import tappet.layout.GradeCrossing;
 import tappet.layout.Layout;
 import tappet.layout.Signal;
@@ -142,8 +143,22 @@ final class CrossingReader {
       nearest.add(last);
       List<String> run = new ArrayList<>(way);
       run.add(crossing.island());
+      if (Set.copyOf(run).size() < run.size()) {
+        noteTwice(run, written);
+      }
       checkRun(run, written);
     }
+  }
+
+  private static void noteTwice(List<String> run, Value written) {
+    run.stream()
+        .filter(section -> run.indexOf(section) < run.lastIndexOf(section))
+        .findFirst()
+        .ifPresent(
+            section ->
+                written.note(
+                    "section '%s' stands twice on one way over the road".formatted(section),
+                    "name each section once, and not the one that the road crosses"));
   }
 
   /** Where tracks join before the road, a section leads to a later one that is not the next. */

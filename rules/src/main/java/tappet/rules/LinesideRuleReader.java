@@ -109,16 +109,35 @@ final class LinesideRuleReader {
                     .map(command -> new ButtonRequest.Asked(text.value(), command)));
   }
 
+  /** Whether a button may ask this, and all that it names is there; notes what is not so. */
   private boolean canBeAsked(Command command, YamlNode.Text text) {
-    if (command instanceof Command.Line line) {
-      return isSignal(line.from(), line.place()) && isRoute(line);
+    if (command instanceof Command.OfRoute route) {
+      return isSignal(route.from(), route.place()) && isWay(route);
+    }
+    if (command instanceof Command.LineRoute line) {
+      return isRoute(line);
     }
     if (command instanceof Command.Cancel cancel) {
       return isSignal(cancel.signal(), cancel.place());
     }
+    if (command instanceof Command.Unfleet unfleet) {
+      return isSignal(unfleet.signal(), unfleet.place());
+    }
+    if (command instanceof Command.Unstack unstack) {
+      return isSignal(unstack.signal(), unstack.place());
+    }
+    return canBeWorked(command, text);
+  }
+
+  private boolean canBeWorked(Command command, YamlNode.Text text) {
     if (command instanceof Command.Throw move) {
-      return conditions.isInLayout(
-          move.switchId(), "switch", layout.switches().keySet(), move.place());
+      return isSwitch(move.switchId(), move.place());
+    }
+    if (command instanceof Command.Release release) {
+      return isSwitch(release.switchId(), release.place());
+    }
+    if (command instanceof Command.Secure secure) {
+      return isSwitch(secure.switchId(), secure.place());
     }
     if (command instanceof Command.Lock lock) {
       return isOpening(lock.opening(), lock.place());
@@ -126,37 +145,52 @@ final class LinesideRuleReader {
     if (command instanceof Command.Unlock unlock) {
       return isOpening(unlock.opening(), unlock.place());
     }
-    boolean ofTrainOrClock =
-        command instanceof Command.OfTrain || command instanceof Command.OfClock;
-    if (ofTrainOrClock) {
-      problems.add(
-          text.place(),
-          "the interlocking cannot be asked this",
-          "a button lines, cancels, throws, locks or unlocks");
+    if (command instanceof Command.SetTraffic traffic) {
+      conditions.lineNamed(traffic.line(), traffic.place());
+      return true;
     }
-    return !ofTrainOrClock;
+    problems.add(
+        text.place(),
+        "the interlocking cannot be asked this",
+        "a button lines, cancels, throws, locks or unlocks");
+    return false;
   }
 
   private boolean isSignal(String name, Place place) {
     return conditions.isInLayout(name, "signal", layout.signals().keySet(), place);
   }
 
+  private boolean isSwitch(String name, Place place) {
+    return conditions.isInLayout(name, "switch", layout.switches().keySet(), place);
+  }
+
   private boolean isOpening(String name, Place place) {
     return conditions.isInLayout(name, "opening", layout.lineside().openings().keySet(), place);
   }
 
-  private boolean isRoute(Command.Line line) {
+  private boolean isRoute(Command.LineRoute line) {
+    if (rows.isEmpty() || rows.containsKey(line.route())) {
+      return true;
+    }
+    problems.add(
+        line.place(),
+        "this rule file has no route '%s'".formatted(line.route()),
+        NearNames.meant(line.route(), rows.keySet(), "write the route's row first"));
+    return false;
+  }
+
+  private boolean isWay(Command.OfRoute asked) {
     List<String> ends =
         rows.values().stream()
-            .filter(row -> row.from().equals(line.from()))
+            .filter(row -> row.from().equals(asked.from()))
             .map(RouteRow::to)
             .distinct()
             .toList();
-    if (!rows.isEmpty() && !ends.contains(line.to())) {
+    if (!rows.isEmpty() && !ends.contains(asked.to())) {
       problems.add(
-          line.toPlace(),
-          "no route leads from %s to %s".formatted(line.from(), line.to()),
-          NearNames.meant(line.to(), ends, "no route starts there"));
+          asked.toPlace(),
+          "no route leads from %s to %s".formatted(asked.from(), asked.to()),
+          NearNames.meant(asked.to(), ends, "no route starts there"));
       return false;
     }
     return true;

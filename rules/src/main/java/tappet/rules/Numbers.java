@@ -45,6 +45,31 @@ final class Numbers {
             });
   }
 
+  /**
+   * Notes where the overlap of a row wants a switch otherwise than its way or what is beside it.
+   */
+  void checkOverlap(Overlap overlap, WrittenRow row, RoutePath path) {
+    Map<String, Position> wanted = new LinkedHashMap<>();
+    path.switches().forEach((id, position) -> wanted.put(number(id), position));
+    row.flank().forEach((id, position) -> wanted.put(number(id.value()), position));
+    overlap
+        .switches()
+        .forEach(
+            (id, position) -> {
+              Position before = wanted.putIfAbsent(number(id), position);
+              if (before != null && before != position) {
+                noteOverlapApart(id, before, row);
+              }
+            });
+  }
+
+  private void noteOverlapApart(String id, Position before, WrittenRow row) {
+    problems.add(
+        row.place(),
+        "the overlap wants switch %s otherwise than the way and its flank want it".formatted(id),
+        "write '%s: %s' in the overlap, or leave it out there".formatted(id, before.word()));
+  }
+
   private void noteApart(YamlNode.Text id, YamlNode.Text other, Position position) {
     problems.add(
         id.place(),
@@ -70,6 +95,10 @@ final class Numbers {
   private Stream<Switch> ends(YamlNode.Text id) {
     String number = toe(id).number();
     return layout.switches().values().stream().filter(end -> end.number().equals(number));
+  }
+
+  private String number(String id) {
+    return layout.switches().get(id).number();
   }
 
   private Switch toe(YamlNode.Text id) {

@@ -138,18 +138,20 @@ final class RowOnPlan {
     row.flank().keySet().stream()
         .filter(id -> path.switches().containsKey(id.value()))
         .forEach(id -> noteFlankOnTheWay(id, path));
-    row.overlap()
-        .ifPresent(
-            overlap ->
-                overlap.clear().stream()
-                    .filter(path.sections()::contains)
-                    .forEach(section -> noteOverlapOnTheWay(section, path, row)));
+    row.overlap().ifPresent(overlap -> checkOverlap(overlap, path, row));
     if (row.callOn().isPresent() && path.sections().size() == 1) {
       noteCallOnToTheSignal(path, row);
     }
     row.approachSections().stream()
         .filter(section -> path.sections().contains(section.value()))
         .forEach(section -> noteApproachBeyond(section, path));
+  }
+
+  private void checkOverlap(Overlap overlap, RoutePath path, WrittenRow row) {
+    overlap.clear().stream()
+        .filter(path.sections()::contains)
+        .forEach(section -> noteOverlapOnTheWay(section, path, row));
+    numbers.checkOverlap(overlap, row, path);
   }
 
   private static void noteUnlisted(String section, RoutePath path, WrittenRow row) {

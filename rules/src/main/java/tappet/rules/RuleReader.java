@@ -27,6 +27,9 @@ public final class RuleReader {
   private static final Duration LOSS_OF_SHUNT = Duration.ofSeconds(2);
   private static final Duration START_MIN = Duration.ofSeconds(1);
 
+  /** Nobody waits longer on a model railway; more is a slip of the pen. */
+  private static final Duration TIME_MAX = Duration.ofHours(24);
+
   private final Layout layout;
   private final Optional<RowOnPlan> plan;
   private final Problems problems;
@@ -165,7 +168,11 @@ public final class RuleReader {
 
   private Times times(Value times, Map<String, RouteRow> rows) {
     Duration longestRelease =
-        rows.values().stream().map(RouteRow::release).max(Duration::compareTo).orElse(START_MIN);
+        rows.values().stream()
+            .map(RouteRow::release)
+            .filter(release -> !release.isZero())
+            .max(Duration::compareTo)
+            .orElse(START_MIN);
     return times
         .read(
             fields ->
@@ -249,6 +256,10 @@ public final class RuleReader {
     Optional<Duration> duration = value.duration();
     if (duration.isPresent() && (duration.get().isZero() || duration.get().isNegative())) {
       value.note("a time must be above 0", "write for example '2 s'");
+      return Optional.empty();
+    }
+    if (duration.filter(time -> time.compareTo(TIME_MAX) > 0).isPresent()) {
+      value.note("a time must be at most 24 h", "write for example '2 s'");
       return Optional.empty();
     }
     return duration;

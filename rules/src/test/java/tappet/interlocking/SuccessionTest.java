@@ -7,6 +7,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import tappet.interlocking.Desk.Railroad;
+import tappet.layout.LockState;
+import tappet.layout.Position;
 
 /**
  * New files while trains run. Where no clause is named: 49 CFR 236.4, from memory, since nobody may
@@ -206,6 +208,21 @@ class SuccessionTest {
     desk.clear("outer");
     desk.steady();
     desk.order("line b4w to y");
+  }
+
+  // 236.5: nor has what an electric lock is heard by.
+  @Test
+  void electricLockThatIsWiredOtherwiseIsUnknownUntilItReports() {
+    var desk = Kinds.desk();
+    String rewired =
+        Kinds.LAYOUT.replaceFirst("secured: [0-9A-F.]+", "secured: 0A.00.00.00.00.03.00.00");
+    assertEquals(List.of(), desk.reload(Railroad.read(rewired, Kinds.RULES)));
+    desk.lies("quarry", Position.NORMAL);
+    String why = desk.refused("line a2e to c2e");
+    assertTrue(why.contains("the lock of switch quarry is not detected secured"), why);
+    desk.lock("quarry", LockState.SECURED);
+    desk.steady();
+    desk.order("line a2e to c2e");
   }
 
   // Common practice, no source: a lamp only tells; its rule may say something else at any time.

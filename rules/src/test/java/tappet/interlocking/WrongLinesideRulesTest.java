@@ -48,6 +48,13 @@ class WrongLinesideRulesTest {
           requests: [{button: call, asks: cancel w0f}]                       | this layout has no signal 'w0f'; did you mean 'w0e'?
           requests: [{button: call, asks: throw t1 reverse}]                 | this layout has no switch 't1'; declare it first
           requests: [{button: call, asks: unlock dorway}]                    | this layout has no opening 'dorway'; did you mean 'doorway'?
+          requests: [{button: call, asks: fleet w0e to e2w}]                 | no route leads from w0e to e2w; the only one is w2e
+          requests: [{button: call, asks: line route w0e-w2f}]               | this rule file has no route 'w0e-w2f'; did you mean 'w0e-w2e'?
+          requests: [{button: call, asks: set traffic nowhere east}]         | this rule file has no line 'nowhere'; declare it first
+          requests: [{button: call, asks: release qq1}]                      | this layout has no switch 'qq1'; declare it first
+          requests: [{button: call, asks: secure qq1}]                       | this layout has no switch 'qq1'; declare it first
+          requests: [{button: call, asks: block signal w0e for Anna}]        | the interlocking cannot be asked this; a button lines, cancels, throws, locks or unlocks
+          requests: [{button: call, asks: acknowledge smoke}]                | the interlocking cannot be asked this; a button lines, cancels, throws, locks or unlocks
           requests: [{button: call, asks: start clock}]                      | the interlocking cannot be asked this; a button lines, cancels, throws, locks or unlocks
           requests: [{button: call, asks: lien w0e to w2e}]                  | 'lien' starts no command; did you mean 'line'?
           requests: [{button: call, asks: cancel w0e, granted: red, refused: red}] | lamp 'red' tells something else already, in line 10; name another one, or join them
@@ -66,6 +73,8 @@ class WrongLinesideRulesTest {
           {crossing: mill-road, approaches: [[west-naer]]}                   | this layout has no section 'west-naer'; did you mean 'west-near'?
           {crossing: mill-road, approaches: []}                              | a warning that starts on the road itself comes too late; write for example 'approaches: [[far, near]]'
           {crossing: mill-road, approaches: [[west-near, west-far]]}         | section 'west-far' does not lead to section 'road'; name each approach in the order of travel, the section next to the road last
+          {crossing: mill-road, approaches: [[west-near, west-near]]}        | section 'west-near' stands twice on one way over the road; name each section once, and not the one that the road crosses
+          {crossing: mill-road, approaches: [[road, west-near]]}             | section 'road' stands twice on one way over the road; name each section once, and not the one that the road crosses
           {crossing: mill-road, approaches: [[west-far, west-near], [west-near]]} | two approaches come by section 'west-near'; put them into one, with that section last
           {crossing: mill-road, approaches: [[west-near]], time-out: 0 s}    | a time must be above 0; write for example '2 s'
           {crossing: mill-road, approaches: [[west-near]], warning: soon}    | 'soon' is not a time with its unit (ms, s, min, h); write for example 'warning: 20 s'
@@ -86,6 +95,22 @@ class WrongLinesideRulesTest {
                 + " example 'grade crossings: [{crossing: mill-road, approaches: [[far, near]],"
                 + " time-out: 60 s}]'"),
         told(""));
+  }
+
+  /** Names of one kind are its own. */
+  @Test
+  void devicesOfTwoKindsMayHaveOneName() {
+    var railroad =
+        Lane.with(
+            """
+            lamps:
+              west: {lit: 0A.00.00.00.00.01.71.01, dark: 0A.00.00.00.00.01.71.00}
+            openings:
+              west: {sections: [east-near], closed: 0A.00.00.00.00.01.61.01, open: 0A.00.00.00.00.01.61.00}
+            """,
+            "indicators: [{lamp: west, when: opening west is open}]\n");
+    var desk = Desk.ready(railroad);
+    assertTrue(desk.why("west").contains("opening west"), desk.why("west"));
   }
 
   @Test

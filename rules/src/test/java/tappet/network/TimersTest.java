@@ -86,6 +86,19 @@ class TimersTest {
     assertEquals(List.of(aHasRun), taken(timers, 190));
   }
 
+  /** A clock that counts from when it was switched on has little left above the longest time. */
+  @Test
+  void timeThatIsLongerThanTheClockCountsNeverRunsOut() {
+    NetworkBuilder endless = new NetworkBuilder();
+    Variable asked = endless.input("asked", words("asked"));
+    endless.timer("for ever", words("over"), asked, Duration.ofNanos(Long.MAX_VALUE));
+    Timers timers = new Timers(endless.build());
+    timers.follow(asked, true, 1_000);
+
+    assertEquals(OptionalLong.of(Long.MAX_VALUE), timers.dueNs(asked));
+    assertEquals(List.of(), taken(timers, 2_000));
+  }
+
   @Test
   void timeAskedForWhileItRunsRunsFromTheBeginningAndOnce() {
     Timers timers = new Timers(builder.build());

@@ -22,6 +22,12 @@ public final class DeviceEvents {
         .switches()
         .forEach((id, it) -> events.put("switch " + id, List.of(it.to(), it.at(), it.working())));
     layout
+        .switches()
+        .forEach(
+            (id, it) ->
+                it.lock()
+                    .ifPresent(lock -> events.put("lock " + id, List.of(lock.to(), lock.at()))));
+    layout
         .signals()
         .forEach(
             (id, it) -> events.put("signal " + id, List.of(it.shows(), it.lights(), it.dark())));

@@ -113,7 +113,8 @@ public final class SafetyProperties {
           "P1, P10: a train comes to a signal over the track that leads to it, and is not lifted",
           "P4: a train passes no absolute signal at Stop, and an automatic one only by sight",
           "P6: what a detector says comes in time to hold a train back",
-          "P9: one thing happens at a time; the box sees to that");
+          "P9: one thing happens at a time; the box sees to that",
+          "S14: a train is lost by a detector for less than the time for loss of shunt, if at all");
 
   private void assumeAll() {
     assumptions.addAll(OF_ALL_RAILROADS);

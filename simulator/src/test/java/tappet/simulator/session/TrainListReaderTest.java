@@ -10,11 +10,11 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import tappet.lcc.clock.ClockEvent.Time;
+import tappet.simulator.scenario.TrainReader;
 import tappet.simulator.session.ListedTrain.Call;
 import tappet.simulator.session.ListedTrain.Named;
 import tappet.simulator.session.ListedTrain.Start;
 import tappet.simulator.session.ListedTrain.Then;
-import tappet.simulator.scenario.TrainReader;
 import tappet.source.Problem;
 import tappet.source.Problems;
 
