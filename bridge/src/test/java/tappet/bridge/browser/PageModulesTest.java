@@ -1,0 +1,117 @@
+package tappet.bridge.browser;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.QuickDaemon;
+import tappet.sentence.Command.Heading;
+
+/**
+ * What the pages say where something is not known: modules by themselves, in a real browser, with
+ * clocks, sockets and answers of the test's own. Common practice, no source.
+ */
+class PageModulesTest extends Browsers {
+
+  @TempDir static Path folder;
+  private static QuickDaemon daemon;
+
+  @BeforeAll
+  static void start() throws IOException {
+    daemon = QuickDaemon.start(folder, QuickDaemon.train("Extra 41", "west-main", Heading.EAST));
+  }
+
+  @AfterAll
+  static void stop() {
+    daemon.close();
+  }
+
+  @BeforeEach
+  void open() {
+    page.at(daemon.host());
+  }
+
+  /** What a piece of module code comes to, on a page that does nothing by itself. */
+  private static String run(String module) {
+    page.open("icon.svg");
+    return (String)
+        page.driver()
+            .executeAsyncScript(
+                "const done = arguments[arguments.length - 1];\n(async () => {"
+                    + module
+                    + "})().then(it => done(String(it)), error => done('failed: ' + error));");
+  }
+
+  /** A Live on a socket and clocks that stand until they are moved. */
+  private static final String LIVE =
+      """
+      const {Live} = await import('/live.js');
+      const sockets = [];
+      window.WebSocket = class {
+        static OPEN = 1;
+        readyState = 1;
+        constructor(url) { this.search = new URL(url).search; sockets.push(this); }
+        close() { this.closed = true; }
+        say(message) { this.onmessage({data: JSON.stringify({run: 'a', seq: 7, at: wallMs, ...message})}); }
+      };
+      let wallMs = Date.now();
+      Date.now = () => wallMs;
+      performance.now = () => 0;
+      let tick;
+      window.setInterval = listen => { tick = listen; };
+      const live = new Live().start();
+      sockets[0].say({state: {}});
+      const pass = ms => { wallMs += ms; };
+      const told = [];
+      const tell = () => told.push(`${live.alive ? 'alive' : 'lost'} on ${sockets.length}`);
+      """;
+
+  @Test
+  void aPageThatHasSleptShowsNothingAsLiveUntilItHasHeardAgain() {
+    assertEquals(
+        "alive on 1, lost on 2, true, ?run=a&after=7, lost on 2, alive on 2",
+        run(
+            LIVE
+                + """
+                pass(1000); tick(); tell();
+                pass(3_600_000); tick(); tell();
+                told.push(sockets[0].closed, sockets[1].search);
+                sockets[0].say({}); tell();
+                sockets[1].say({}); tell();
+                return told.join(', ');
+                """));
+  }
+
+  @Test
+  void aPageThatIsSeenAgainAfterAWhileAsksAtOnce() {
+    assertEquals(
+        "alive on 1, alive on 1, lost on 2",
+        run(
+            LIVE
+                + """
+                tick(); tell();
+                const seen = () => document.dispatchEvent(new Event('visibilitychange'));
+                pass(3000); seen(); tell();
+                pass(8000); seen(); tell();
+                return told.join(', ');
+                """));
+  }
+
+  @Test
+  void aClockThatIsSetBackIsNoSleep() {
+    assertEquals(
+        "alive on 1, alive on 1",
+        run(
+            LIVE
+                + """
+                pass(-3_600_000); tick(); tell();
+                pass(1000); tick(); tell();
+                return told.join(', ');
+                """));
+  }
+}
