@@ -16,6 +16,7 @@ import {quoted} from './sentence.js';
 import * as daemon from './tell.js';
 import {applyLight} from './daynight.js';
 import {nameOfEnd} from './commands.js';
+import {answerSign} from './words.js';
 
 const UNDRAWN = new Set(['lamp', 'district', 'board']);
 const CHART_SHARE = 0.55;   // of the window's height
@@ -260,8 +261,8 @@ class Desk {
   #answered() {
     if (!this.answer) return html`<span class="soft">Answers appear here. Press / for the order line, ? for the key.</span>`;
     const {answer, text, sentence} = this.answer;
-    const good = answer === 'done' || answer === 'offered';
-    return html`<b class=${good ? '' : 'refused'}>${good ? '' : '✗ '}${answer}</b>${sentence ? html` <small>${sentence}</small>` : nothing} ${text}${this.undo && this.commands
+    const sign = answerSign(answer);
+    return html`<b class=${sign && 'refused'}>${sign} ${answer}</b>${sentence ? html` <small>${sentence}</small>` : nothing} ${text}${this.undo && this.commands
       ? html` <button @click=${() => this.cancel(this.undo)}>Undo: cancel ${this.plan.nameOf('signal', this.undo)}</button>` : nothing}`;
   }
 

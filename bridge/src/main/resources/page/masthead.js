@@ -24,7 +24,7 @@ function territories(desk, own = '') {
   const all = Object.entries(desk.plan.territories);
   const take = async event => {
     const answer = await daemon.takeTerritory(event.target.value);
-    desk.say(answer.role ? 'done' : 'refused', answer.text ?? `yours is ${desk.plan.nameOf('territory', answer.territory) ?? 'the whole railroad'}`);
+    desk.say(answer.role ? 'done' : answer.answer, answer.text ?? `yours is ${desk.plan.nameOf('territory', answer.territory) ?? 'the whole railroad'}`);
     event.target.value = daemon.me.territory ?? '';
   };
   return all.length ? html`<select aria-label="Your territory" @change=${take}>

@@ -36,6 +36,11 @@ const TIME_OF_DAY = new Intl.DateTimeFormat([], {hour: '2-digit', minute: '2-dig
 
 export const since = epoch => TIME_OF_DAY.format(epoch);
 
+/** How an answer is marked: nothing where all is well, and what may have been done is no refusal. */
+export const answerSign = answer => SIGNS[answer] ?? '✗';
+
+const SIGNS = {done: '', offered: '', unknown: '?'};
+
 export const secondsLeft = (live, until) => Math.max(0, Math.ceil((until - live.now()) / 1000));
 
 const SAYINGS = {

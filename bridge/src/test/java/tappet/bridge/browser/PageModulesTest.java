@@ -9,6 +9,8 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import tappet.bridge.QuickDaemon;
 import tappet.sentence.Command.Heading;
 
@@ -113,5 +115,32 @@ class PageModulesTest extends Browsers {
                 pass(1000); tick(); tell();
                 return told.join(', ');
                 """));
+  }
+
+  /** What is not refused in words may have been done. */
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "200 | {\"answer\": \"done\", \"text\": \"lined\"}   | done: lined",
+        "409 | {\"answer\": \"refused\", \"text\": \"held\"} | refused: held",
+        "503 | {\"answer\": \"busy\", \"text\": \"wait\"}    | busy: wait",
+        "403 | {\"text\": \"no leave\"}                      | refused: no leave",
+        "404 | nothing                                       | refused: the daemon says 404",
+        "503 | {\"text\": \"not known\"}                     | unknown: not known",
+        "502 | nothing                                       | unknown: the daemon says 502; it may or may not have been done",
+        "200 | {\"answer\": \"do                             | unknown: the daemon was not heard; it may or may not have been done"
+      })
+  void whatIsNotAnsweredIsNotCalledRefused(int status, String body, String told) {
+    assertEquals(
+        told,
+        run(
+            """
+            const {tell} = await import('/tell.js');
+            window.fetch = async () => new Response(`%s`, {status: %d});
+            const {answer, text} = await tell('line t2e to t4e');
+            return `${answer}: ${text}`;
+            """
+                .formatted(body, status)));
   }
 }
