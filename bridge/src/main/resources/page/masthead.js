@@ -3,6 +3,7 @@
 
 import {html, nothing} from '/lib/lit-html/lit-html.js';
 import * as daemon from './tell.js';
+import {clockTime, clockWords} from './words.js';
 
 const RATES = [1, 2, 3, 4, 6, 8, 12];
 
@@ -33,14 +34,14 @@ function territories(desk, own = '') {
 }
 
 function clock(desk) {
-  const {shows, runs, rate} = desk.live.of('clock', 'clock');
-  const words = !desk.live.alive ? 'not known' : runs ? `runs ${rate} : 1` : 'stands';
+  const {runs, rate} = desk.live.of('clock', 'clock');
+  const [time, words] = [clockTime(desk.live), clockWords(desk.live)];
   const set = event => {
     event.preventDefault();
     desk.tell(`set clock to ${new FormData(event.target).get('time')}`);
   };
-  return html`<details class="clock"><summary aria-label=${`Fast clock ${shows ?? ''}, ${words}`}>
-      <small>${words}</small><span class="time">${desk.live.alive && shows ? shows : '––:––'}</span></summary>
+  return html`<details class="clock"><summary aria-label=${`Fast clock ${time}, ${words}`}>
+      <small>${words}</small><span class="time">${time}</span></summary>
     <div class="set">${desk.commands ? html`
       <button @click=${() => desk.tell(runs ? 'stop clock' : 'start clock')}>${runs ? 'Stop the clock' : 'Start the clock'}</button>
       <form @submit=${set}><input type="time" name="time" required aria-label="Time to set"><button>Set</button></form>

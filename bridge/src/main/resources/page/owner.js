@@ -8,6 +8,7 @@ import {Entrance} from './enter.js';
 import {showWhetherLost} from './lost.js';
 import * as daemon from './tell.js';
 import {lightWords, turnLight} from './daynight.js';
+import {clockTime, clockWords} from './words.js';
 import {AlarmSheet} from './alarmsheet.js';
 import {BusSheet} from './bussheet.js';
 import {DownloadSheet} from './downloadsheet.js';
@@ -111,14 +112,13 @@ class Owner {
   }
 
   #masthead() {
-    const {shows, runs, rate} = this.live.of('clock', 'clock');
     const {role, name} = daemon.me;
     return html`
       <div class="desk">${role === 'viewer' ? html`<button @click=${() => this.entering.open()}>Enter as the owner</button>`
         : html`<span>${role} <b>${name}</b></span><button @click=${async () => { await daemon.leave(); this.draw(); }}>Leave</button>`}
         <button @click=${() => { turnLight(); this.draw(); }}>${lightWords()}</button></div>
       <div class="cartouche"><h1>${this.plan.name}</h1><p>the owner’s ledger</p></div>
-      <div class="clock"><small>${!this.live.alive ? 'not known' : runs ? `runs ${rate} : 1` : 'stands'}</small> <span class="time">${this.live.alive && shows ? shows : '––:––'}</span></div>`;
+      <div class="clock"><small>${clockWords(this.live)}</small> <span class="time">${clockTime(this.live)}</span></div>`;
   }
 }
 

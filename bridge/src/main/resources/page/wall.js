@@ -15,7 +15,7 @@ import {signalSign} from './glyphs.js';
 import {lettersOf} from './drawing.js';
 import {indication} from './indication.js';
 import {devicesOf, headingOf, placesOf} from './place.js';
-import {protectionsOf, protectionWords} from './words.js';
+import {clockTime, clockWords, protectionsOf, protectionWords} from './words.js';
 import {showWhetherLost} from './lost.js';
 
 const CALLS_SHOWN = 4;
@@ -127,9 +127,9 @@ const known = (wall, words) => wall.live.alive ? words : 'not known';
 
 const PANELS = {
   clock: {title: 'Fast clock', draw(wall) {
-    const {shows, runs, rate} = wall.live.of('clock', 'clock');
-    return html`<p class="time">${wall.live.alive && shows ? shows : '––:––'}</p>
-      <p class="under"><b>${wall.plan.name}</b> <span>${known(wall, runs ? `the clock runs ${rate} : 1` : 'the clock stands')}</span></p>`;
+    const words = clockWords(wall.live);
+    return html`<p class="time">${clockTime(wall.live)}</p>
+      <p class="under"><b>${wall.plan.name}</b> <span>${words === 'not known' ? words : `the clock ${words}`}</span></p>`;
   }},
 
   hidden: {title: 'Hidden tracks', heading: () => 'Hidden tracks', draw(wall) {

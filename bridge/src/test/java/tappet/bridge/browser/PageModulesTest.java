@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.Map;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
@@ -11,6 +12,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.QuickDaemon;
 import tappet.sentence.Command.Heading;
 
@@ -143,4 +145,58 @@ class PageModulesTest extends Browsers {
             """
                 .formatted(body, status)));
   }
+
+  @Test
+  void aTimeOfAnotherDayIsToldWithItsDay() {
+    assertEquals(
+        "true, true, true, true, true",
+        run(
+            """
+            const {since} = await import('/words.js');
+            const now = new Date(2026, 10, 27, 9, 30).getTime();
+            const time = /^23:59:58$/;
+            return [
+              since(new Date(2026, 10, 27, 23, 59, 58).getTime(), now).match(time) !== null,
+              since(new Date(2026, 10, 27, 0, 0, 0).getTime(), now) === '00:00:00',
+              /26\\D.*23:59:58/.test(since(new Date(2026, 10, 26, 23, 59, 58).getTime(), now)),
+              /Oct.*27.*09:30:00|27.*09:30:00/.test(since(new Date(2026, 9, 27, 9, 30).getTime(), now)),
+              /2025.*09:30:00/.test(since(new Date(2025, 10, 27, 9, 30).getTime(), now)),
+            ].join(', ');
+            """));
+  }
+
+  /** A clock that is followed and not heard has no facts. */
+  @ParameterizedTest
+  @ValueSource(strings = {"dispatcher.html", "crew.html", "owner.html", "wall.html?show=clock"})
+  void aClockThatIsNotHeardIsNotSaidToStand(String name) {
+    Object script =
+        page.driver()
+            .executeCdpCommand(
+                "Page.addScriptToEvaluateOnNewDocument", Map.of("source", WITHOUT_CLOCK))
+            .get("identifier");
+    try {
+      page.open(name);
+      page.until("body:not([data-lost]) .clock", clock -> clock.getText().contains("––:––"));
+      String words = page.find("body:not([data-lost]) .clock").getText();
+      assertEquals("not known", words.replaceAll("(?s).*(not known|stands|runs).*", "$1"), words);
+    } finally {
+      page.driver()
+          .executeCdpCommand(
+              "Page.removeScriptToEvaluateOnNewDocument", Map.of("identifier", script));
+    }
+  }
+
+  private static final String WITHOUT_CLOCK =
+      """
+      window.WebSocket = class extends WebSocket {
+        set onmessage(hear) {
+          super.onmessage = ({data}) => {
+            const message = JSON.parse(data);
+            delete message.state?.clock;
+            delete message.changed?.clock;
+            hear({data: JSON.stringify(message)});
+          };
+        }
+      };
+      """;
 }
