@@ -2,7 +2,7 @@
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
 import {unsafeHTML} from '/lib/lit-html/directives/unsafe-html.js';
-import {begin, FIRST_MS} from './begin.js';
+import {begin, beginAnew, FIRST_MS} from './begin.js';
 import {Live} from './live.js';
 import {Chart} from './chart.js';
 import {Entrance} from './enter.js';
@@ -52,7 +52,7 @@ class Crew {
 
   start() {
     this.live.addEventListener('change', () => this.draw());
-    this.live.addEventListener('restart', () => location.reload());
+    this.live.addEventListener('restart', () => beginAnew());
     this.live.start();
     document.addEventListener('keydown', event => event.key === 'Escape' && !event.defaultPrevented && !at('dialog[open]') && this.leave());
     setTimeout(() => this.#drawn || this.draw(), FIRST_MS + 100);

@@ -2,6 +2,7 @@
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
 import {Plan} from './plan.js';
+import {beginAnew} from './begin.js';
 import {Live} from './live.js';
 import {Chart} from './chart.js';
 import {Entrance} from './enter.js';
@@ -59,7 +60,7 @@ class Desk {
       this.draw();
       this.#offerAnew();
     });
-    this.live.addEventListener('restart', () => location.reload());
+    this.live.addEventListener('restart', () => beginAnew());
     this.live.start();
     document.addEventListener('keydown', event => this.#shortcut(event));
     addEventListener('resize', () => this.chart.draw());

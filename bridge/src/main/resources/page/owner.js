@@ -2,7 +2,7 @@
 // One sheet at a time; only what is looked at is asked for.
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
-import {begin, FIRST_MS} from './begin.js';
+import {begin, beginAnew, FIRST_MS} from './begin.js';
 import {Live} from './live.js';
 import {Entrance} from './enter.js';
 import {showWhetherLost} from './lost.js';
@@ -48,7 +48,7 @@ class Owner {
 
   start() {
     this.live.addEventListener('change', () => this.draw());
-    this.live.addEventListener('restart', () => location.reload());
+    this.live.addEventListener('restart', () => beginAnew());
     this.live.start();
     addEventListener('hashchange', () => this.#turn());
     new ResizeObserver(() => this.draw()).observe(at('main'));
@@ -58,7 +58,7 @@ class Owner {
 
   /** The sheet that the address names: #why=t2e is the answer to why of t2e. */
   #turn() {
-    const [name, rest] = decodeURIComponent(location.hash.slice(1)).split('=');
+    const [name, rest] = decoded(location.hash.slice(1)).split('=');
     this.#turnTo(SHEETS[name] ? name : 'bus', rest);
   }
 
@@ -119,6 +119,15 @@ class Owner {
         <button @click=${() => { turnLight(); this.draw(); }}>${lightWords()}</button></div>
       <div class="cartouche"><h1>${this.plan.name}</h1><p>the owner’s ledger</p></div>
       <div class="clock"><small>${clockWords(this.live)}</small> <span class="time">${clockTime(this.live)}</span></div>`;
+  }
+}
+
+// Somebody may have written it by hand: '50%' is no code of any letter, and stands for itself.
+function decoded(address) {
+  try {
+    return decodeURIComponent(address);
+  } catch {
+    return address;
   }
 }
 

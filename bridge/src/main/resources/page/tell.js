@@ -31,6 +31,9 @@ export async function tell(sentence) {
   });
 }
 
+/** Whether anybody answers. */
+export const answers = async () => !(await get('/api/me')).answer;
+
 /** Who this page may act as, kept in `me`. */
 export async function recall() {
   return become(await get('/api/me'));

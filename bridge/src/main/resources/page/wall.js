@@ -7,7 +7,7 @@
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
 import {repeat} from '/lib/lit-html/directives/repeat.js';
-import {begin, FIRST_MS} from './begin.js';
+import {begin, beginAnew, FIRST_MS} from './begin.js';
 import {Live} from './live.js';
 import {Chart} from './chart.js';
 import {Announcer, Voice} from './announcer.js';
@@ -51,7 +51,7 @@ class Wall {
 
   start() {
     this.live.addEventListener('change', () => this.draw());
-    this.live.addEventListener('restart', () => location.reload());
+    this.live.addEventListener('restart', () => beginAnew());
     this.announcer.addEventListener('said', ({detail}) => {
       at('[role=status]').textContent = detail;
       this.voice?.say(detail);

@@ -199,4 +199,30 @@ class PageModulesTest extends Browsers {
         }
       };
       """;
+
+  @Test
+  void anAddressThatIsNoneStillShowsItsSheet() {
+    page.open("owner.html#why=50%");
+    page.until("main", sheet -> sheet.getText().contains("Why?"));
+  }
+
+  @Test
+  void aPageIsReadAnewOnlyWhenTheDaemonAnswers() {
+    assertEquals(
+        "3 asked, 1 read anew",
+        run(
+            """
+            const {beginAnew} = await import('/begin.js');
+            let asked = 0;
+            let anew = 0;
+            window.setTimeout = go => void Promise.resolve().then(go);
+            window.fetch = async () => {
+              asked++;
+              if (asked === 1) throw new TypeError('not there');
+              return new Response('{}', {status: asked === 2 ? 503 : 200});
+            };
+            await new Promise(done => beginAnew(() => { anew++; done(); }));
+            return `${asked} asked, ${anew} read anew`;
+            """));
+  }
 }
