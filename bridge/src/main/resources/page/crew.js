@@ -2,7 +2,7 @@
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
 import {unsafeHTML} from '/lib/lit-html/directives/unsafe-html.js';
-import {begin, FIRST_MS} from './begin.js';
+import {begin, beginAnew, FIRST_MS} from './begin.js';
 import {Live} from './live.js';
 import {Chart} from './chart.js';
 import {Entrance} from './enter.js';
@@ -15,6 +15,7 @@ import {openKey} from './keysheet.js';
 import {showWhetherLost} from './lost.js';
 import * as daemon from './tell.js';
 import {lightWords, turnLight} from './daynight.js';
+import {clockTime, clockWords} from './words.js';
 
 const AGAIN_MS = 2000;    // asks and spots grow old while nothing changes
 const PLACE = 'tappet-place';
@@ -51,7 +52,7 @@ class Crew {
 
   start() {
     this.live.addEventListener('change', () => this.draw());
-    this.live.addEventListener('restart', () => location.reload());
+    this.live.addEventListener('restart', () => beginAnew());
     this.live.start();
     document.addEventListener('keydown', event => event.key === 'Escape' && !event.defaultPrevented && !at('dialog[open]') && this.leave());
     setTimeout(() => this.#drawn || this.draw(), FIRST_MS + 100);
@@ -238,13 +239,12 @@ class Crew {
   }
 
   #masthead() {
-    const {shows, runs} = this.live.of('clock', 'clock');
     return html`
       <div class="cartouche"><h1><label><span class="unseen">Place</span><select @change=${event => this.goTo(event.target.value)}>
         ${[...this.places].map(([id, {name}]) => html`<option value=${id} .selected=${id === this.placeId}>${name ?? id}</option>`)}</select></label></h1>
         <p>${this.plan.name}</p></div>
-      <div class="clock"><small>${!this.live.alive ? 'not known' : runs ? 'fast clock' : 'clock stands'}</small>
-        <span class="time">${this.live.alive && shows ? shows : '––:––'}</span></div>
+      <div class="clock"><small>clock ${clockWords(this.live)}</small>
+        <span class="time">${clockTime(this.live)}</span></div>
       <div class="who">${this.crew ? html`<span>${this.me.role === 'crew' ? 'crew' : this.me.role} <b>${this.me.name}</b></span><button class="plain" @click=${() => this.away()}>Leave</button>`
         : html`<span class="soft">guest</span>`}
         <button class="plain" @click=${() => openKey(at('.key-dialog'), false)}>Key</button>

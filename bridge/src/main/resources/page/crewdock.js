@@ -8,7 +8,7 @@ import {indication} from './indication.js';
 import {nameOfEnd} from './commands.js';
 import {quoted} from './sentence.js';
 import {reasons} from './slip.js';
-import {nameOf, protectionsOf, stateOf} from './words.js';
+import {answerSign, nameOf, protectionsOf, stateOf} from './words.js';
 
 export function dock(page) {
   return html`
@@ -23,7 +23,7 @@ export function dock(page) {
 function said(page) {
   if (!page.answer) return nothing;
   const {answer, text} = page.answer;
-  return html`<p class="said ${answer === 'done' ? 'good' : 'bad'}"><b>${answer === 'done' ? '✓ done' : `✗ ${answer}`}</b> <span>${text}</span></p>`;
+  return html`<p class="said ${answer === 'done' ? 'good' : 'bad'}"><b>${answer === 'done' ? '✓' : answerSign(answer)} ${answer}</b> <span>${text}</span></p>`;
 }
 
 const STANDINGS = {

@@ -2,6 +2,7 @@
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
 import {Plan} from './plan.js';
+import {beginAnew} from './begin.js';
 import {Live} from './live.js';
 import {Chart} from './chart.js';
 import {Entrance} from './enter.js';
@@ -16,6 +17,7 @@ import {quoted} from './sentence.js';
 import * as daemon from './tell.js';
 import {applyLight} from './daynight.js';
 import {nameOfEnd} from './commands.js';
+import {answerSign} from './words.js';
 
 const UNDRAWN = new Set(['lamp', 'district', 'board']);
 const CHART_SHARE = 0.55;   // of the window's height
@@ -58,7 +60,7 @@ class Desk {
       this.draw();
       this.#offerAnew();
     });
-    this.live.addEventListener('restart', () => location.reload());
+    this.live.addEventListener('restart', () => beginAnew());
     this.live.start();
     document.addEventListener('keydown', event => this.#shortcut(event));
     addEventListener('resize', () => this.chart.draw());
@@ -260,8 +262,8 @@ class Desk {
   #answered() {
     if (!this.answer) return html`<span class="soft">Answers appear here. Press / for the order line, ? for the key.</span>`;
     const {answer, text, sentence} = this.answer;
-    const good = answer === 'done' || answer === 'offered';
-    return html`<b class=${good ? '' : 'refused'}>${good ? '' : '✗ '}${answer}</b>${sentence ? html` <small>${sentence}</small>` : nothing} ${text}${this.undo && this.commands
+    const sign = answerSign(answer);
+    return html`<b class=${sign && 'refused'}>${sign} ${answer}</b>${sentence ? html` <small>${sentence}</small>` : nothing} ${text}${this.undo && this.commands
       ? html` <button @click=${() => this.cancel(this.undo)}>Undo: cancel ${this.plan.nameOf('signal', this.undo)}</button>` : nothing}`;
   }
 

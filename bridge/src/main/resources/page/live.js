@@ -4,6 +4,7 @@
 
 const SILENCE_MS = 5000;   // the daemon speaks at least every 2 s
 const AGAIN_MS = 1000;
+const TICK_MS = 1000;
 const DRAW_MS = 100;       // changes that come faster are drawn together
 const NEWS_MAX = 40;
 
@@ -16,6 +17,8 @@ export class Live extends EventTarget {
   #offset = 0;
   #drawn = 0;
   #drawing;
+  #ticked = Date.now();
+  #connecting;
 
   alive = false;
   news = [];
@@ -23,7 +26,8 @@ export class Live extends EventTarget {
   /** Dispatches 'change' (draw again), 'news' (detail: the lines) and 'restart' (another run: read the plan again). */
   start() {
     this.#connect();
-    setInterval(() => this.#listenForSilence(), 1000);
+    setInterval(() => this.#tick(), TICK_MS);
+    document.addEventListener('visibilitychange', () => document.hidden || this.#tick());
     return this;
   }
 
@@ -56,7 +60,7 @@ export class Live extends EventTarget {
     socket.onclose = () => {
       if (socket !== this.#socket) return;
       this.#lose();
-      setTimeout(() => this.#connect(), AGAIN_MS);
+      this.#connecting = setTimeout(() => this.#connect(), AGAIN_MS);
     };
   }
 
@@ -103,6 +107,7 @@ export class Live extends EventTarget {
   }
 
   #resume() {
+    clearTimeout(this.#connecting);
     this.#socket.onclose = null;
     this.#socket.close();
     this.#connect();
@@ -112,6 +117,15 @@ export class Live extends EventTarget {
     this.news = [...lines.toReversed(), ...this.news].slice(0, NEWS_MAX);
     this.dispatchEvent(new CustomEvent('news', {detail: lines}));
     this.#drawSoon();
+  }
+
+  // While a machine sleeps performance.now() may stand still, and what was heard last looks new: the time of day tells.
+  #tick() {
+    const slept = Date.now() - this.#ticked > TICK_MS + SILENCE_MS;
+    this.#ticked = Date.now();
+    if (!slept) return this.#listenForSilence();
+    this.#lose();
+    this.#resume();
   }
 
   #listenForSilence() {

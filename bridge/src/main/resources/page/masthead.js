@@ -3,6 +3,7 @@
 
 import {html, nothing} from '/lib/lit-html/lit-html.js';
 import * as daemon from './tell.js';
+import {clockTime, clockWords} from './words.js';
 
 const RATES = [1, 2, 3, 4, 6, 8, 12];
 
@@ -24,7 +25,7 @@ function territories(desk, own = '') {
   const all = Object.entries(desk.plan.territories);
   const take = async event => {
     const answer = await daemon.takeTerritory(event.target.value);
-    desk.say(answer.role ? 'done' : 'refused', answer.text ?? `yours is ${desk.plan.nameOf('territory', answer.territory) ?? 'the whole railroad'}`);
+    desk.say(answer.role ? 'done' : answer.answer, answer.text ?? `yours is ${desk.plan.nameOf('territory', answer.territory) ?? 'the whole railroad'}`);
     event.target.value = daemon.me.territory ?? '';
   };
   return all.length ? html`<select aria-label="Your territory" @change=${take}>
@@ -33,14 +34,14 @@ function territories(desk, own = '') {
 }
 
 function clock(desk) {
-  const {shows, runs, rate} = desk.live.of('clock', 'clock');
-  const words = !desk.live.alive ? 'not known' : runs ? `runs ${rate} : 1` : 'stands';
+  const {runs, rate} = desk.live.of('clock', 'clock');
+  const [time, words] = [clockTime(desk.live), clockWords(desk.live)];
   const set = event => {
     event.preventDefault();
     desk.tell(`set clock to ${new FormData(event.target).get('time')}`);
   };
-  return html`<details class="clock"><summary aria-label=${`Fast clock ${shows ?? ''}, ${words}`}>
-      <small>${words}</small><span class="time">${desk.live.alive && shows ? shows : '––:––'}</span></summary>
+  return html`<details class="clock"><summary aria-label=${`Fast clock ${time}, ${words}`}>
+      <small>${words}</small><span class="time">${time}</span></summary>
     <div class="set">${desk.commands ? html`
       <button @click=${() => desk.tell(runs ? 'stop clock' : 'start clock')}>${runs ? 'Stop the clock' : 'Start the clock'}</button>
       <form @submit=${set}><input type="time" name="time" required aria-label="Time to set"><button>Set</button></form>

@@ -2,12 +2,13 @@
 // One sheet at a time; only what is looked at is asked for.
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
-import {begin, FIRST_MS} from './begin.js';
+import {begin, beginAnew, FIRST_MS} from './begin.js';
 import {Live} from './live.js';
 import {Entrance} from './enter.js';
 import {showWhetherLost} from './lost.js';
 import * as daemon from './tell.js';
 import {lightWords, turnLight} from './daynight.js';
+import {clockTime, clockWords} from './words.js';
 import {AlarmSheet} from './alarmsheet.js';
 import {BusSheet} from './bussheet.js';
 import {DownloadSheet} from './downloadsheet.js';
@@ -47,7 +48,7 @@ class Owner {
 
   start() {
     this.live.addEventListener('change', () => this.draw());
-    this.live.addEventListener('restart', () => location.reload());
+    this.live.addEventListener('restart', () => beginAnew());
     this.live.start();
     addEventListener('hashchange', () => this.#turn());
     new ResizeObserver(() => this.draw()).observe(at('main'));
@@ -57,7 +58,7 @@ class Owner {
 
   /** The sheet that the address names: #why=t2e is the answer to why of t2e. */
   #turn() {
-    const [name, rest] = decodeURIComponent(location.hash.slice(1)).split('=');
+    const [name, rest] = decoded(location.hash.slice(1)).split('=');
     this.#turnTo(SHEETS[name] ? name : 'bus', rest);
   }
 
@@ -111,14 +112,22 @@ class Owner {
   }
 
   #masthead() {
-    const {shows, runs, rate} = this.live.of('clock', 'clock');
     const {role, name} = daemon.me;
     return html`
       <div class="desk">${role === 'viewer' ? html`<button @click=${() => this.entering.open()}>Enter as the owner</button>`
         : html`<span>${role} <b>${name}</b></span><button @click=${async () => { await daemon.leave(); this.draw(); }}>Leave</button>`}
         <button @click=${() => { turnLight(); this.draw(); }}>${lightWords()}</button></div>
       <div class="cartouche"><h1>${this.plan.name}</h1><p>the owner’s ledger</p></div>
-      <div class="clock"><small>${!this.live.alive ? 'not known' : runs ? `runs ${rate} : 1` : 'stands'}</small> <span class="time">${this.live.alive && shows ? shows : '––:––'}</span></div>`;
+      <div class="clock"><small>${clockWords(this.live)}</small> <span class="time">${clockTime(this.live)}</span></div>`;
+  }
+}
+
+// Somebody may have written it by hand: '50%' is no code of any letter, and stands for itself.
+function decoded(address) {
+  try {
+    return decodeURIComponent(address);
+  } catch {
+    return address;
   }
 }
 

@@ -31,6 +31,9 @@ export async function tell(sentence) {
   });
 }
 
+/** Whether anybody answers. */
+export const answers = async () => !(await get('/api/me')).answer;
+
 /** Who this page may act as, kept in `me`. */
 export async function recall() {
   return become(await get('/api/me'));
@@ -66,10 +69,13 @@ const get = (path, query) => ask(path + (query ? '?' + new URLSearchParams(query
 async function ask(path, options) {
   try {
     const response = await fetch(path, {credentials: 'same-origin', ...options});
-    const body = await response.json().catch(() => ({}));
-    if (response.ok) return body;
-    return {answer: 'refused', text: `the daemon says ${response.status}`, ...body};
+    if (response.ok) return await response.json();
+    return {...unanswered(response.status), ...await response.json().catch(() => ({}))};
   } catch {
     return {answer: 'unknown', text: 'the daemon was not heard; it may or may not have been done'};
   }
 }
+
+// Only what was asked wrongly is sure not to have been done.
+const unanswered = status => status < 500 ? {answer: 'refused', text: `the daemon says ${status}`}
+  : {answer: 'unknown', text: `the daemon says ${status}; it may or may not have been done`};

@@ -7,7 +7,7 @@
 
 import {html, render, nothing} from '/lib/lit-html/lit-html.js';
 import {repeat} from '/lib/lit-html/directives/repeat.js';
-import {begin, FIRST_MS} from './begin.js';
+import {begin, beginAnew, FIRST_MS} from './begin.js';
 import {Live} from './live.js';
 import {Chart} from './chart.js';
 import {Announcer, Voice} from './announcer.js';
@@ -15,7 +15,7 @@ import {signalSign} from './glyphs.js';
 import {lettersOf} from './drawing.js';
 import {indication} from './indication.js';
 import {devicesOf, headingOf, placesOf} from './place.js';
-import {protectionsOf, protectionWords} from './words.js';
+import {clockTime, clockWords, protectionsOf, protectionWords} from './words.js';
 import {showWhetherLost} from './lost.js';
 
 const CALLS_SHOWN = 4;
@@ -51,7 +51,7 @@ class Wall {
 
   start() {
     this.live.addEventListener('change', () => this.draw());
-    this.live.addEventListener('restart', () => location.reload());
+    this.live.addEventListener('restart', () => beginAnew());
     this.announcer.addEventListener('said', ({detail}) => {
       at('[role=status]').textContent = detail;
       this.voice?.say(detail);
@@ -127,9 +127,9 @@ const known = (wall, words) => wall.live.alive ? words : 'not known';
 
 const PANELS = {
   clock: {title: 'Fast clock', draw(wall) {
-    const {shows, runs, rate} = wall.live.of('clock', 'clock');
-    return html`<p class="time">${wall.live.alive && shows ? shows : '––:––'}</p>
-      <p class="under"><b>${wall.plan.name}</b> <span>${known(wall, runs ? `the clock runs ${rate} : 1` : 'the clock stands')}</span></p>`;
+    const words = clockWords(wall.live);
+    return html`<p class="time">${clockTime(wall.live)}</p>
+      <p class="under"><b>${wall.plan.name}</b> <span>${words === 'not known' ? words : `the clock ${words}`}</span></p>`;
   }},
 
   hidden: {title: 'Hidden tracks', heading: () => 'Hidden tracks', draw(wall) {

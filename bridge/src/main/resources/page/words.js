@@ -34,7 +34,30 @@ export const protectionWords = ({by, holder}) =>
 
 const TIME_OF_DAY = new Intl.DateTimeFormat([], {hour: '2-digit', minute: '2-digit', second: '2-digit', hourCycle: 'h23'});
 
-export const since = epoch => TIME_OF_DAY.format(epoch);
+const DAY = new Intl.DateTimeFormat([], {day: 'numeric', month: 'short'});
+const DAY_OF_ANOTHER_YEAR = new Intl.DateTimeFormat([], {day: 'numeric', month: 'short', year: 'numeric'});
+
+/** '17:03:21', and which day that was on where it is not today. */
+export function since(epoch, now = Date.now()) {
+  const [then, today] = [new Date(epoch), new Date(now)];
+  const time = TIME_OF_DAY.format(then);
+  if (then.toDateString() === today.toDateString()) return time;
+  return `${(then.getFullYear() === today.getFullYear() ? DAY : DAY_OF_ANOTHER_YEAR).format(then)}, ${time}`;
+}
+
+/** What the fast clock shows. A clock that is followed and not heard has no facts, and nothing is known of it. */
+export const clockTime = live => live.alive && live.of('clock', 'clock').shows || '––:––';
+
+/** 'runs 8 : 1', 'stands' or 'not known'. */
+export function clockWords(live) {
+  const {shows, runs, rate} = live.of('clock', 'clock');
+  return !live.alive || !shows ? 'not known' : runs ? `runs ${rate} : 1` : 'stands';
+}
+
+/** How an answer is marked: nothing where all is well, and what may have been done is no refusal. */
+export const answerSign = answer => SIGNS[answer] ?? '✗';
+
+const SIGNS = {done: '', offered: '', unknown: '?'};
 
 export const secondsLeft = (live, until) => Math.max(0, Math.ceil((until - live.now()) / 1000));
 

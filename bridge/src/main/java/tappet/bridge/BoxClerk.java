@@ -4,9 +4,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.SignalBox;
 import tappet.bridge.health.Vitals;
@@ -35,6 +38,8 @@ final class BoxClerk implements Clerk, Office {
 
   /** Who asks at the desk is not known there. */
   private static final String DESK = "the desk";
+
+  private static final Logger LOG = LoggerFactory.getLogger(BoxClerk.class);
 
   private final BoxThread box;
   private final Views views;
@@ -140,10 +145,7 @@ final class BoxClerk implements Clerk, Office {
         .thenCompose(kept -> done(command, sentence, who))
         .thenCompose(reply -> changesChart(command, reply) ? kept(reply) : completed(reply))
         .thenCompose(
-            reply ->
-                reply.kind() == Reply.Kind.DONE
-                    ? box.ask((signalBox, nowNs) -> said(sentence, reply))
-                    : completed(reply));
+            reply -> reply.kind() == Reply.Kind.DONE ? said(sentence, reply) : completed(reply));
   }
 
   /**
@@ -184,6 +186,7 @@ final class BoxClerk implements Clerk, Office {
    */
   private CompletableFuture<Reply> kept(Reply reply) {
     return keep(views.book()::kept)
+        .exceptionally(failure -> Optional.of(words(failure)))
         .thenApply(
             whyNot ->
                 whyNot
@@ -194,6 +197,11 @@ final class BoxClerk implements Clerk, Office {
 
   private static String notKept(String why) {
     return "the next start will not know it: " + why + "\n";
+  }
+
+  private static String words(Throwable failure) {
+    Throwable cause = failure instanceof CompletionException ? failure.getCause() : failure;
+    return String.valueOf(cause.getMessage());
   }
 
   private static <T> CompletableFuture<T> completed(T value) {
@@ -209,9 +217,22 @@ final class BoxClerk implements Clerk, Office {
         });
   }
 
-  private Reply said(String sentence, Reply reply) {
-    views.book().said(sentence);
-    return reply;
+  private CompletableFuture<Reply> said(String sentence, Reply reply) {
+    return afterwards(sentence, reply, () -> views.book().said(sentence));
+  }
+
+  /** What is done stays done, and is told so, whatever becomes of that which is noted after it. */
+  private CompletableFuture<Reply> afterwards(String sentence, Reply reply, Runnable noting) {
+    return box.ask(
+            (signalBox, nowNs) -> {
+              noting.run();
+              return reply;
+            })
+        .exceptionally(
+            failure -> {
+              LOG.warn("A sentence was answered, and could not be noted: {}", sentence, failure);
+              return reply;
+            });
   }
 
   private CompletableFuture<Reply> done(Command command, String sentence, String who) {
@@ -228,18 +249,12 @@ final class BoxClerk implements Clerk, Office {
           .simulator()
           .map(railway -> railway.tell(command).thenApply(BoxClerk::reply))
           .orElseGet(() -> CompletableFuture.completedFuture(noSimulator()))
-          .thenCompose(reply -> writtenDown(command, sentence, who, reply));
+          .thenCompose(
+              reply ->
+                  afterwards(
+                      sentence, reply, () -> ledgers.written(command, sentence, who, reply)));
     }
     return ask(command, sentence, who).thenApply(BoxClerk::reply);
-  }
-
-  private CompletableFuture<Reply> writtenDown(
-      Command command, String sentence, String who, Reply reply) {
-    return box.ask(
-        (signalBox, nowNs) -> {
-          ledgers.written(command, sentence, who, reply);
-          return reply;
-        });
   }
 
   /** Waits for two things, which are flattened at once: the box's turn, and that it is kept. */

@@ -60,7 +60,13 @@ final class PeopleSide implements AutoCloseable {
     Pins.Opened opened = Pins.open(Pins.beside(settings.state()));
     tellOnce(opened.told());
     return Pages.open(
-        loop, SettingsReader.resolved(at), railroad(edition), clerk, room.news(), opened.pins());
+        loop,
+        SettingsReader.resolved(at),
+        railroad(edition),
+        clerk,
+        health::boxAnswers,
+        room.news(),
+        opened.pins());
   }
 
   /** The only time that anybody gets to see them: the file keeps hashes. */

@@ -3,6 +3,7 @@ package tappet.bridge;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -25,6 +26,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import tappet.bridge.health.LogSetup;
+import tappet.bridge.pages.Ear;
 
 /**
  * What a daemon tells of itself, against the rules of the text-based exposition format 0.0.4
@@ -160,10 +162,20 @@ class HealthTest {
       Awaitility.await().atMost(JavaProcess.PATIENCE).until(() -> health().statusCode() == 503);
       assertTrue(health().body().contains("does not answer"), health().body());
       assertEquals(0, value(get("/metrics").body(), "tappet_healthy"));
+      assertNoPageHearsAnythingUntilItGoesOn(end);
     } finally {
       end.countDown();
     }
     assertTrue(stalled.join());
     Awaitility.await().atMost(JavaProcess.PATIENCE).until(() -> health().statusCode() == 200);
+  }
+
+  private static void assertNoPageHearsAnythingUntilItGoesOn(CountDownLatch end) {
+    try (Ear page = Ear.at(daemon.host())) {
+      long goesOnMs = System.currentTimeMillis();
+      end.countDown();
+      JsonNode first = page.next();
+      assertTrue(first.has("state") && first.path("at").asLong() >= goesOnMs, first::toString);
+    }
   }
 }

@@ -9,12 +9,15 @@ import java.security.SecureRandom;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.LongAdder;
+import java.util.function.BooleanSupplier;
 import java.util.function.LongSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -24,7 +27,8 @@ import tappet.bridge.view.SightJson;
 
 /**
  * The stream of what changes. All pages get the same messages, made once; numbers without a gap let
- * a page that was away resume. On the event loop of the pages alone.
+ * a page that was away resume. While the box does not answer nothing is said, not even that the
+ * daemon is there: nobody is to take what was for what is. On the event loop of the pages alone.
  */
 final class LiveFeed {
 
@@ -36,6 +40,9 @@ final class LiveFeed {
 
   /** A page hears something at least so often. */
   static final long SILENCE_MAX_MS = 2_000;
+
+  /** A box that has not let itself be looked at for longer than this is no longer seen. */
+  static final long LOOK_MAX_MS = 5_000;
 
   /** So many pages at once. */
   static final int PAGES_MAX = 200;
@@ -55,26 +62,45 @@ final class LiveFeed {
   private final Office office;
   private final NewsStand news;
   private final Records records;
+  private final BooleanSupplier boxAnswers;
   private final LongSupplier wallClockMs;
+  private final LongSupplier clockNs;
   private final Set<Channel> pages = new LinkedHashSet<>();
+  private final Map<Channel, Optional<Heard>> waiting = new LinkedHashMap<>();
   private final Deque<Kept> kept = new ArrayDeque<>();
   private final LongAdder cutOff = new LongAdder();
   private Optional<Sight> shown = Optional.empty();
   private long seq;
-  private long saidMs;
-  private long lookedMs;
+  private long saidNs;
+  private long lookedNs;
   private boolean taking;
+
+  /** Whether what was shown last is how things are now. */
+  private boolean current;
 
   /**
    * @param records what has been seen and what has happened is taken down there
+   * @param boxAnswers whether the box has answered in time
+   * @param wallClockMs the time of day, in milliseconds since 1970, which messages carry
+   * @param clockNs a clock that never runs back, in nanoseconds, by which is waited
    */
   LiveFeed(
-      EventLoop loop, Office office, NewsStand news, Records records, LongSupplier wallClockMs) {
+      EventLoop loop,
+      Office office,
+      NewsStand news,
+      Records records,
+      BooleanSupplier boxAnswers,
+      LongSupplier wallClockMs,
+      LongSupplier clockNs) {
     this.loop = loop;
     this.office = office;
     this.news = news;
     this.records = records;
+    this.boxAnswers = boxAnswers;
     this.wallClockMs = wallClockMs;
+    this.clockNs = clockNs;
+    this.saidNs = clockNs.getAsLong();
+    this.lookedNs = saidNs - TimeUnit.MILLISECONDS.toNanos(IDLE_MS);
   }
 
   void start() {
@@ -86,6 +112,7 @@ final class LiveFeed {
     run = Long.toHexString(new SecureRandom().nextLong());
     kept.clear();
     shown = Optional.empty();
+    current = false;
     news.touch();
   }
 
@@ -95,22 +122,40 @@ final class LiveFeed {
   }
 
   int pages() {
-    return pages.size();
+    return pages.size() + waiting.size();
   }
 
   boolean full() {
-    return pages.size() >= PAGES_MAX;
+    return pages() >= PAGES_MAX;
   }
 
   /**
-   * A page wants to hear.
+   * A page wants to hear. It waits until there is something to be told that is so now.
    *
    * @param after the number of the last message that it has, and of which run; empty for a page
    *     that has none
    */
   void add(Channel page, Optional<Heard> after) {
+    waiting.put(page, after);
+    page.closeFuture().addListener(closed -> forget(page));
+    if (current) {
+      welcomeAll();
+    }
+  }
+
+  private void forget(Channel page) {
+    pages.remove(page);
+    waiting.remove(page);
+  }
+
+  private void welcomeAll() {
+    Map<Channel, Optional<Heard>> come = new LinkedHashMap<>(waiting);
+    waiting.clear();
+    come.forEach(this::welcome);
+  }
+
+  private void welcome(Channel page, Optional<Heard> after) {
     pages.add(page);
-    page.closeFuture().addListener(closed -> pages.remove(page));
     Optional<List<Kept>> missed = after.flatMap(this::missedSince);
     if (missed.isPresent()) {
       missed.get().forEach(message -> send(page, message.text()));
@@ -136,45 +181,52 @@ final class LiveFeed {
   }
 
   private void tick() {
-    if (!taking && isTimeToLook() && (shown.isEmpty() || news.takeTouched())) {
+    if (!boxAnswers.getAsBoolean() || isLookOverdue()) {
+      current = false;
+    }
+    if (!taking && isTimeToLook() && (!current || news.takeTouched())) {
       take();
     }
-    if (hasPassed(SILENCE_MAX_MS, saidMs, wallClockMs.getAsLong())) {
+    if (current && hasPassed(SILENCE_MAX_MS, saidNs)) {
       sayToAll(SightJson.alive(run, seq, wallClockMs.getAsLong()));
     }
   }
 
-  /** For the diary alone a look now and then will do, which spares the box. */
-  private boolean isTimeToLook() {
-    return !pages.isEmpty() || hasPassed(IDLE_MS, lookedMs, wallClockMs.getAsLong());
+  private boolean isLookOverdue() {
+    return taking && hasPassed(LOOK_MAX_MS, lookedNs);
   }
 
-  /** A clock that was set back does not make anybody wait until it is there again. */
-  static boolean hasPassed(long spanMs, long sinceMs, long nowMs) {
-    return Math.abs(nowMs - sinceMs) >= spanMs;
+  /** For the diary alone a look now and then will do, which spares the box. */
+  private boolean isTimeToLook() {
+    return pages() > 0 || hasPassed(IDLE_MS, lookedNs);
+  }
+
+  private boolean hasPassed(long spanMs, long sinceNs) {
+    return clockNs.getAsLong() - sinceNs >= TimeUnit.MILLISECONDS.toNanos(spanMs);
   }
 
   private void take() {
     taking = true;
-    lookedMs = wallClockMs.getAsLong();
+    lookedNs = clockNs.getAsLong();
     var unused =
         office.sight().whenComplete((sight, failure) -> loop.execute(() -> taken(sight, failure)));
   }
 
   private void taken(Sight sight, Throwable failure) {
     taking = false;
-    if (failure != null) {
+    current = failure == null && boxAnswers.getAsBoolean();
+    if (!current) {
       LOG.debug("The railroad could not be looked at; it is tried again", failure);
-      news.touch();
       return;
     }
     records.diary().follow(sight, wallClockMs.getAsLong());
-    if (shown.isEmpty()) {
-      shown = Optional.of(sight);
-      sayToAll(SightJson.whole(run, seq, wallClockMs.getAsLong(), sight));
-    } else {
-      show(shown.get(), sight);
-    }
+    shown.ifPresentOrElse(before -> show(before, sight), () -> showWhole(sight));
+    welcomeAll();
+  }
+
+  private void showWhole(Sight sight) {
+    shown = Optional.of(sight);
+    sayToAll(SightJson.whole(run, seq, wallClockMs.getAsLong(), sight));
   }
 
   private void show(Sight before, Sight sight) {
@@ -198,7 +250,7 @@ final class LiveFeed {
   }
 
   private void sayToAll(String text) {
-    saidMs = wallClockMs.getAsLong();
+    saidNs = clockNs.getAsLong();
     new ArrayList<>(pages).forEach(page -> send(page, text));
   }
 

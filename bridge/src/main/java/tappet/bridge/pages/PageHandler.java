@@ -11,6 +11,7 @@ import io.netty.handler.codec.http.HttpMethod;
 import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.websocketx.WebSocketServerHandshaker;
 import io.netty.handler.codec.http.websocketx.WebSocketServerHandshakerFactory;
+import java.time.Duration;
 import java.util.Optional;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
@@ -27,6 +28,9 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
   private static final Logger LOG = LoggerFactory.getLogger(PageHandler.class);
   private static final int MESSAGE_MAX = 1_024;
   private static final String API = "/api/";
+
+  /** A month of a busy journal is searched on a slow disk. */
+  private static final Duration SEARCH_PATIENCE = Duration.ofMinutes(1);
 
   private final Supplier<Desks> shared;
   private final Gate gate;
@@ -126,6 +130,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
       case "/api/journal" ->
           question.when(
               office.journal(question.parameters()),
+              SEARCH_PATIENCE,
               sheet -> Answers.sheet(question.context(), sheet));
       default -> question.ok(office.reload());
     }

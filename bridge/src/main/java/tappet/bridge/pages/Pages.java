@@ -15,6 +15,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.function.BooleanSupplier;
 import java.util.function.Function;
 import tappet.bridge.view.Diary;
 import tappet.bridge.view.Mentions;
@@ -71,6 +72,7 @@ public final class Pages implements Closeable {
   /**
    * Listens at this address; port 0 takes any free one. Not to be called on the loop.
    *
+   * @param boxAnswers whether what is seen is how things are now; from any thread
    * @throws IOException if the address is taken or not of this machine
    */
   public static Pages open(
@@ -78,11 +80,14 @@ public final class Pages implements Closeable {
       InetSocketAddress at,
       Railroad railroad,
       Office office,
+      BooleanSupplier boxAnswers,
       NewsStand news,
       Pins pins)
       throws IOException {
     Records records = new Records(new Diary(railroad.layout()), new NewsBook());
-    LiveFeed feed = new LiveFeed(loop, office, news, records, System::currentTimeMillis);
+    LiveFeed feed =
+        new LiveFeed(
+            loop, office, news, records, boxAnswers, System::currentTimeMillis, System::nanoTime);
     Desks desks =
         new Desks(
             office,

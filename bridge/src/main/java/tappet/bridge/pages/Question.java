@@ -5,11 +5,15 @@ import io.netty.handler.codec.http.FullHttpRequest;
 import io.netty.handler.codec.http.HttpMethod;
 import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.QueryStringDecoder;
+import io.netty.util.concurrent.ScheduledFuture;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -21,6 +25,9 @@ record Question(
     FullHttpRequest request,
     QueryStringDecoder target,
     Desks desks) {
+
+  /** The box answers at once, or hangs. */
+  private static final Duration PATIENCE = Duration.ofSeconds(10);
 
   private static final Logger LOG = LoggerFactory.getLogger(Question.class);
 
@@ -96,20 +103,48 @@ record Question(
         "there is no such page; begin at /");
   }
 
-  /** Goes on, on the loop of this connection, when what is asked for is there. */
+  /**
+   * Goes on, on the loop of this connection, when what is asked for is there. Whoever waits for the
+   * box is told after ten seconds that it does not answer.
+   */
   <T> void when(CompletableFuture<T> coming, Consumer<T> then) {
+    when(coming, PATIENCE, then);
+  }
+
+  /** The same for what may take longer. */
+  <T> void when(CompletableFuture<T> coming, Duration patience, Consumer<T> then) {
+    CompletableFuture<T> inTime = coming.copy();
+    ScheduledFuture<?> limit =
+        context
+            .executor()
+            .schedule(
+                () -> inTime.completeExceptionally(late(patience)),
+                patience.toMillis(),
+                TimeUnit.MILLISECONDS);
     var unused =
-        coming.whenCompleteAsync(
+        inTime.whenCompleteAsync(
             (found, failure) -> {
+              limit.cancel(false);
               if (failure == null) {
                 then.accept(found);
               } else {
                 LOG.warn("A question of a page failed", failure);
                 answer(
                     HttpResponseStatus.SERVICE_UNAVAILABLE,
-                    ApiJson.text(desks.nowMs(), "the daemon cannot answer now; try again"));
+                    ApiJson.text(desks.nowMs(), notAnswered()));
               }
             },
             context.executor());
+  }
+
+  private static TimeoutException late(Duration patience) {
+    return new TimeoutException("no answer within " + patience.toSeconds() + " s");
+  }
+
+  /** What was to be done may have been done by then, or may be done later. */
+  private String notAnswered() {
+    return is(HttpMethod.POST)
+        ? "the daemon did not answer; it may or may not have been done"
+        : "the daemon cannot answer now; try again";
   }
 }

@@ -10,16 +10,11 @@ import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import tappet.bridge.journal.JournalSearch;
-import tappet.bridge.pages.Office;
+import tappet.bridge.pages.NoOffice;
 import tappet.bridge.pages.Role;
 import tappet.bridge.pages.Territories;
 import tappet.bridge.view.Demo;
-import tappet.bridge.view.Sight;
-import tappet.bridge.web.Health;
 import tappet.bridge.web.Reply;
-import tappet.interlocking.Candidate;
-import tappet.network.Explanation;
 import tappet.sentence.Command;
 
 /**
@@ -119,61 +114,11 @@ class CommandDeskTest {
   }
 
   /** Notes what it is told to carry out. */
-  private final class Recorder implements Office {
+  private final class Recorder extends NoOffice {
     @Override
     public CompletableFuture<Reply> carryOut(Command command, String sentence, String who) {
       done.add(sentence);
       return CompletableFuture.completedFuture(new Reply(Reply.Kind.DONE, who));
-    }
-
-    @Override
-    public CompletableFuture<Optional<Explanation>> whyIs(String name) {
-      throw new AssertionError(name);
-    }
-
-    @Override
-    public CompletableFuture<Optional<Candidate>> way(String from, String to) {
-      throw new AssertionError(from);
-    }
-
-    @Override
-    public CompletableFuture<String> nodes() {
-      throw new AssertionError();
-    }
-
-    @Override
-    public CompletableFuture<String> events(long after) {
-      throw new AssertionError();
-    }
-
-    @Override
-    public CompletableFuture<String> rules() {
-      throw new AssertionError();
-    }
-
-    @Override
-    public CompletableFuture<JournalSearch.Sheet> journal(Map<String, String> asked) {
-      throw new AssertionError();
-    }
-
-    @Override
-    public Reply reload(String wish) {
-      throw new AssertionError(wish);
-    }
-
-    @Override
-    public String reload() {
-      throw new AssertionError();
-    }
-
-    @Override
-    public Health health() {
-      throw new AssertionError();
-    }
-
-    @Override
-    public CompletableFuture<Sight> sight() {
-      throw new AssertionError();
     }
   }
 }

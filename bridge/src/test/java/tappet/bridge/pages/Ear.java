@@ -74,7 +74,8 @@ public final class Ear implements AutoCloseable {
     return until(message -> message.has("state")).path("state");
   }
 
-  JsonNode next() {
+  /** The next message. */
+  public JsonNode next() {
     try {
       JsonNode message = heard.poll(PATIENCE_S, TimeUnit.SECONDS);
       if (message == null) {
