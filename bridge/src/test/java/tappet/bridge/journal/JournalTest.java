@@ -237,6 +237,36 @@ class JournalTest {
   void questionsAreNarrowedByTimeKindPersonTextAndPage() throws IOException {
     Journal journal = open();
     evening(journal);
+  @Test
+  void layoutTimeThatNobodyKnowsIsNoneInSqlEither() throws Exception {
+    evening(open());
+    long entries = sql("SELECT count(*) FROM entry");
+    assertEquals(entries, sql("SELECT count(*) FROM happened WHERE layout_time = '06:14'"));
+    layoutMinute = OptionalInt.empty();
+    evening(open());
+
+    assertEquals(entries, sql("SELECT count(*) FROM happened WHERE layout_time IS NULL"));
+  }
+
+  @Test
+  void journalOfAnEarlierTappetGetsTheViewsOfThisOne() throws Exception {
+    evening(open());
+    try (Connection earlier = DriverManager.getConnection("jdbc:sqlite:" + file());
+        Statement statement = earlier.createStatement()) {
+      statement.executeUpdate("DROP VIEW happened");
+      statement.executeUpdate("CREATE VIEW happened AS SELECT '00:00' AS layout_time FROM entry");
+      statement.executeUpdate("DROP VIEW line");
+    }
+    evening(open());
+
+    assertEquals(
+        sql("SELECT count(*) FROM entry"),
+        sql("SELECT count(*) FROM happened WHERE layout_time = '06:14'"));
+    assertEquals(2, sql("SELECT count(*) FROM line WHERE session = 1 AND kind >= 90"));
+    assertEquals(1, sql("PRAGMA user_version"));
+    assertEquals(2, sql("SELECT count(*) FROM session WHERE whole"));
+  }
+
     wallUs.addAndGet(DAY_US);
     evening(open());
 
