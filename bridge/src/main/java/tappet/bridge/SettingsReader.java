@@ -238,7 +238,7 @@ final class SettingsReader {
   }
 
   private Optional<Path> path(Value value) {
-    return value.text().map(text -> folder.resolve(text.value()));
+    return FileName.read(value, folder);
   }
 
   private static Optional<InetSocketAddress> address(Value value) {

@@ -75,6 +75,25 @@ class SettingsReaderTest {
     assertTrue(problem.toString().contains(expected), problem.toString());
   }
 
+  /** No machine has a file with the letter 0 in its name; some have none with an umlaut. */
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "layout: layout.yaml | layout: \"lay\\0out.yaml\" | t.yaml:2:9",
+        "serial: /dev/ttyACM0, rate: 57600 | play: \"bus\\0.log\" | t.yaml:8:12",
+        "connections: | record: \"bus\\0.log\"\\nconnections: | t.yaml:7:9"
+      })
+  void fileNameThatThisMachineCannotWriteIsAProblemAtItsPlace(
+      String right, String wrong, String place) {
+    Problems problems = new Problems();
+    String text = GOOD.replace(right, wrong.replace("\\n", "\n"));
+    assertEquals(Optional.empty(), SettingsReader.read(Path.of("t.yaml"), text, problems));
+    String problem = problems.sorted().get(0).toString();
+    assertTrue(problem.startsWith(place + ": this machine can have no file named "), problem);
+    assertTrue(problem.contains("; write it with plain letters"), problem);
+  }
+
   @Test
   void hubThatOnlyThisMachineReachesIsNotAnnounced() {
     Problems problems = new Problems();
