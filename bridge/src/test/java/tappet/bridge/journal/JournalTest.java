@@ -23,12 +23,14 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Collections;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.io.TempDir;
 import tappet.bridge.JournalCheck;
 import tappet.bridge.node.ClockPlan;
@@ -55,6 +57,7 @@ class JournalTest {
 
   private static final Duration PATIENCE = Duration.ofSeconds(60);
   private static final long DAY_US = 86_400_000_000L;
+  private static final int MORE_THAN_IS_READ_AT_ONCE = 5_000;
 
   /** 2026-11-26 18:00 UTC. */
   private static final long EVENING_US = 1_795_716_000_000_000L;
@@ -549,6 +552,74 @@ class JournalTest {
 
   @Test
   void liveJournalIsReadWhileItIsWritten() throws Exception {
+  /**
+   * The write-ahead log can be cut back only while nobody reads in it (sqlite.org/pragma.html,
+   * wal_checkpoint: the first column is 1 where somebody was in the way).
+   */
+  @Test
+  void whoReadsSlowlyDoesNotKeepTheLogFromBeingCutBack() throws Exception {
+    try (JournalFile written = numbered(MORE_THAN_IS_READ_AT_ONCE);
+        JournalReader reader = JournalReader.open(file())) {
+      List<Long> inTheWay = new ArrayList<>();
+      reader.find(
+          query(Map.of("kind", "changes")),
+          found -> {
+            if (inTheWay.isEmpty()) {
+              inTheWay.add(cutBack());
+            }
+          });
+
+      assertEquals(List.of(0L), inTheWay);
+      assertTrue(written.nextSeq() > MORE_THAN_IS_READ_AT_ONCE);
+    }
+  }
+
+  private long cutBack() {
+    try {
+      return sql("PRAGMA wal_checkpoint(TRUNCATE)");
+    } catch (SQLException e) {
+      throw new AssertionError(e);
+    }
+  }
+
+  /** A journal that is still open, with this many changes whose text is their number from 0. */
+  private JournalFile numbered(int count) throws Exception {
+    evening(open());
+    JournalFile file = new JournalFile(JournalDatabase.forWriting(file(), true));
+    for (int number = 0; number < count; number++) {
+      Kept change = new Kept.Changed(String.valueOf(number));
+      file.write(2, new Line(0, EVENING_US, Line.NO_MINUTE, change));
+    }
+    file.commit();
+    return file;
+  }
+
+  @Test
+  void whatIsReadPieceByPieceIsWholeInOrderAndWithinItsLimit() throws Exception {
+    List<Integer> all = IntStream.range(0, MORE_THAN_IS_READ_AT_ONCE).boxed().toList();
+    List<Integer> latestFirst = new ArrayList<>(all);
+    Collections.reverse(latestFirst);
+    try (JournalFile written = numbered(MORE_THAN_IS_READ_AT_ONCE);
+        JournalReader reader = JournalReader.open(file())) {
+      assertTrue(written.nextSeq() > MORE_THAN_IS_READ_AT_ONCE);
+      for (int limit : List.of(1, 1_999, 2_000, 2_001, 4_000, Query.NO_LIMIT)) {
+        int most = Math.min(limit, all.size());
+        assertEquals(latestFirst.subList(0, most), numbers(reader, limit, true));
+        assertEquals(all.subList(0, most), numbers(reader, limit, false));
+      }
+    }
+  }
+
+  private static List<Integer> numbers(JournalReader reader, int limit, boolean latestFirst)
+      throws IOException {
+    List<Integer> numbers = new ArrayList<>();
+    reader.find(
+        Query.ofPage(Map.of("session", "2", "kind", "changes, frames"), limit)
+            .latestFirst(latestFirst),
+        found -> numbers.add(Integer.valueOf(found.row().text())));
+    return numbers;
+  }
+
     Journal journal = open();
     journal.started(0);
     journal.changed("already there");
