@@ -72,11 +72,14 @@ final class JournalDatabase {
   static Database forWriting(Path file, boolean look) throws SQLException, IOException, Damaged {
     Database database = Database.open(file, writing());
     try {
+      boolean isNew = database.number("SELECT count(*) FROM sqlite_schema") == 0;
+      if (!isNew) {
+        refuseOthers(file, database);
+      }
       writeAhead(database);
-      if (database.number("SELECT count(*) FROM sqlite_schema") == 0) {
+      if (isNew) {
         create(database);
       } else {
-        refuseOthers(file, database);
         lookThrough(database, look);
       }
       makeViews(database);
@@ -97,7 +100,10 @@ final class JournalDatabase {
     return config;
   }
 
-  /** In this order: pages can be given back only if that was said before the first was written. */
+  /**
+   * In this order: pages can be given back only if that was said before the first was written. Not
+   * before others are refused: theirs would stay written ahead.
+   */
   private static void writeAhead(Database database) throws SQLException {
     database.update("PRAGMA auto_vacuum = INCREMENTAL");
     database.run("PRAGMA journal_mode = WAL");
