@@ -3,7 +3,7 @@ package tappet.bridge;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.mqtt.MqttLink;
 
-/** A broker that is not reached stands as an alarm of the box until it is. */
+/** What is wrong with a broker stands as an alarm of the box until it is over. */
 final class BrokerAlarm implements MqttLink.Trouble {
 
   private final BoxThread box;
@@ -13,17 +13,17 @@ final class BrokerAlarm implements MqttLink.Trouble {
   }
 
   @Override
-  public void isMissed(String broker, String why) {
+  public void arises(String broker, String what) {
     var unused =
         box.ask(
             (signalBox, nowNs) -> {
-              signalBox.trouble(broker, why);
+              signalBox.trouble(broker, what);
               return broker;
             });
   }
 
   @Override
-  public void isBack(String broker) {
+  public void over(String broker) {
     var unused =
         box.ask(
             (signalBox, nowNs) -> {

@@ -14,6 +14,7 @@ import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import tappet.bridge.record.Trouble;
 import tappet.bridge.view.ChartText;
 import tappet.bridge.view.KeptChart;
 
@@ -31,15 +32,18 @@ final class ChartFile implements Consumer<KeptChart>, AutoCloseable {
 
   private final Path file;
   private final ScheduledExecutorService writer;
-  private final Consumer<String> trouble;
+  private final Trouble trouble;
 
   /** What has moved and is not written yet; nothing where all is. */
   private final AtomicReference<KeptChart> moved = new AtomicReference<>();
 
+  /** Whether people have been told that it cannot be written; of the writer. */
+  private boolean isFailing;
+
   /**
    * @param trouble is told what is wrong with the file, to follow the word "chart"
    */
-  ChartFile(Path file, Consumer<String> trouble) {
+  ChartFile(Path file, Trouble trouble) {
     this(
         file,
         trouble,
@@ -49,7 +53,7 @@ final class ChartFile implements Consumer<KeptChart>, AutoCloseable {
   /**
    * @param writer writes, one text after the other
    */
-  ChartFile(Path file, Consumer<String> trouble, ScheduledExecutorService writer) {
+  ChartFile(Path file, Trouble trouble, ScheduledExecutorService writer) {
     this.file = file;
     this.trouble = trouble;
     this.writer = writer;
@@ -67,7 +71,9 @@ final class ChartFile implements Consumer<KeptChart>, AutoCloseable {
     } catch (NoSuchFileException e) {
       return KeptChart.BLANK;
     } catch (IOException | IllegalArgumentException e) {
-      trouble.accept("is begun anew: " + file.getFileName() + " cannot be read: " + e.getMessage());
+      trouble.happened(
+          "was damaged: %s cannot be read: %s; it is begun anew"
+              .formatted(file.getFileName(), e.getMessage()));
       putAside();
       return KeptChart.BLANK;
     }
@@ -99,12 +105,23 @@ final class ChartFile implements Consumer<KeptChart>, AutoCloseable {
   private void writeMoved() {
     KeptChart latest = moved.getAndSet(null);
     if (latest != null) {
-      write(latest).ifPresent(trouble);
+      write(latest).ifPresent(this::fail);
     }
   }
 
+  /** Nobody waits for an answer that could say so. */
+  private void fail(String why) {
+    isFailing = true;
+    trouble.arises(why);
+  }
+
   private Optional<String> write(KeptChart chart) {
-    return DurableFile.write(file, ChartText.of(chart));
+    Optional<String> whyNot = DurableFile.write(file, ChartText.of(chart));
+    if (whyNot.isEmpty() && isFailing) {
+      isFailing = false;
+      trouble.over();
+    }
+    return whyNot;
   }
 
   @Override

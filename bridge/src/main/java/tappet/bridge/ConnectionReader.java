@@ -129,7 +129,7 @@ final class ConnectionReader {
       return draft(written);
     }
     return written.play().present()
-        ? written.play().text().map(file -> new Settings.Recording(folder.resolve(file.value())))
+        ? FileName.read(written.play(), folder).map(Settings.Recording::new)
         : written.simulator().read(ConnectionReader::trains).map(Settings.Simulator::new);
   }
 

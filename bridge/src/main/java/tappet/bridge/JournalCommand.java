@@ -1,6 +1,8 @@
 package tappet.bridge;
 
 import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.DateTimeException;
@@ -123,13 +125,20 @@ final class JournalCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     Query query = query();
-    JournalPrinter.Paper console = new JournalPrinter.Paper(System.out, System.err);
-    try (JournalPrinter printer = JournalPrinter.open(file, zone(), console)) {
+    JournalPrinter.Paper paper = new JournalPrinter.Paper(out(), System.err);
+    try (JournalPrinter printer = JournalPrinter.open(file, zone(), paper)) {
       return print(printer, query) ? 0 : 1;
     } catch (IOException e) {
       System.err.println(e.getMessage());
       return 1;
     }
+  }
+
+  /** What programs read is in UTF-8, whatever letters the console can show. */
+  private PrintStream out() {
+    return form.csv || form.jsonLines || form.frames
+        ? new PrintStream(System.out, false, StandardCharsets.UTF_8)
+        : System.out;
   }
 
   private boolean print(JournalPrinter printer, Query query) throws IOException {

@@ -26,7 +26,7 @@ final class KeptFiles implements AutoCloseable {
     Path file = settings.state();
     stateFile = new StateFile(file);
     protectionFile = new ProtectionFile(ProtectionFile.beside(file), box::wake);
-    chartFile = new ChartFile(ChartFile.beside(file), new BoxTrouble(box, "the chart")::arises);
+    chartFile = new ChartFile(ChartFile.beside(file), new BoxTrouble(box, "the chart"));
     state = stateFile.read(settings.node());
     protections = protectionFile.read(stateFile.exists());
   }

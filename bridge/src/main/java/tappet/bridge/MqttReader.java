@@ -86,7 +86,7 @@ final class MqttReader {
     if (file.present() && !user.present()) {
       file.note("a password is of no use without a user", "add for example 'user: tappet'");
     }
-    Optional<Path> path = file.text().map(YamlNode.Text::value).map(folder::resolve);
+    Optional<Path> path = FileName.read(file, folder);
     return user.text()
         .map(YamlNode.Text::value)
         .flatMap(name -> path.map(found -> new MqttPlan.Login(name, found)));
@@ -98,9 +98,7 @@ final class MqttReader {
     if (trust.present() && !wanted) {
       trust.note("without encryption nothing is vouched for", "add 'tls: yes'");
     }
-    return wanted
-        ? Optional.of(new MqttPlan.Tls(trust.text().map(YamlNode.Text::value).map(folder::resolve)))
-        : Optional.empty();
+    return wanted ? Optional.of(new MqttPlan.Tls(FileName.read(trust, folder))) : Optional.empty();
   }
 
   private Optional<MqttPlan.Commands> commands(Fields fields) {

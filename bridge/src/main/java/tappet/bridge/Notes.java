@@ -3,6 +3,7 @@ package tappet.bridge;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.HashMap;
 import java.util.Map;
@@ -52,13 +53,13 @@ final class Notes {
   }
 
   private static String text(Path folder, String file) {
-    Path found = folder.resolve(file);
     try {
+      Path found = folder.resolve(file);
       if (Files.size(found) > LENGTH_MAX) {
         return told(file, "it is longer than %d bytes".formatted(LENGTH_MAX));
       }
       return Files.readString(found, StandardCharsets.UTF_8);
-    } catch (IOException e) {
+    } catch (IOException | InvalidPathException e) {
       return told(file, e.toString());
     }
   }

@@ -14,8 +14,10 @@ import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.box.Tempo;
 import tappet.bridge.health.LogSetup;
 import tappet.bridge.journal.Limits;
+import tappet.bridge.mqtt.MqttPlan;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
+import tappet.bridge.pages.Pins;
 import tappet.bridge.web.Desk;
 import tappet.lcc.NodeId;
 import tappet.lcc.clock.ClockEvent.Rate;
@@ -42,11 +44,13 @@ final class SettingsReader {
   private static final Pattern ADDRESS =
       Pattern.compile("([A-Za-z0-9.-]+|\\[[0-9A-Fa-f:]+]):(\\d{1,5})");
 
+  private final Path file;
   private final Path folder;
   private final Problems problems;
 
-  private SettingsReader(Path folder, Problems problems) {
-    this.folder = folder;
+  private SettingsReader(Path file, Problems problems) {
+    this.file = file;
+    this.folder = Optional.ofNullable(file.getParent()).orElse(Path.of(""));
     this.problems = problems;
   }
 
@@ -58,35 +62,35 @@ final class SettingsReader {
    * @return empty if anything was wrong, all of which is then in {@code problems}
    */
   static Optional<Settings> read(Path file, String text, Problems problems) {
-    Path folder = Optional.ofNullable(file.getParent()).orElse(Path.of(""));
     Optional<Settings> settings =
         Value.ofFile("the settings file", file.toString(), text, problems)
-            .read(new SettingsReader(folder, problems)::settings)
+            .read(new SettingsReader(file, problems)::settings)
             .flatMap(read -> read);
     return problems.none() ? settings : Optional.empty();
   }
 
-  private Optional<Settings> settings(Fields file) {
-    file.required("daemon", String.valueOf(VERSION)).wholeNumber(VERSION, VERSION);
-    Optional<Path> layout = path(file.required("layout", "layout.yaml"));
-    Optional<Path> rules = path(file.required("rules", "rules.yaml"));
+  private Optional<Settings> settings(Fields fields) {
+    fields.required("daemon", String.valueOf(VERSION)).wholeNumber(VERSION, VERSION);
+    Optional<Path> layout = path(fields.required("layout", "layout.yaml"));
+    Optional<Path> rules = path(fields.required("rules", "rules.yaml"));
     Optional<NodeId> node =
-        file.required("node", "0A.57.00.00.00.01")
+        fields
+            .required("node", "0A.57.00.00.00.01")
             .parsed(NodeId::parse, "a node id of six dotted hexadecimal bytes");
     InetSocketAddress hub =
-        address(file.optional("hub", "127.0.0.1:12021")).orElseGet(TcpServer::usualAddress);
+        address(fields.optional("hub", "127.0.0.1:12021")).orElseGet(TcpServer::usualAddress);
     InetSocketAddress desk =
-        address(file.optional("desk", "127.0.0.1:12080")).orElseGet(Desk::usualAddress);
-    Path state = path(file.optional("state", STATE)).orElse(folder.resolve(STATE));
-    Value written = file.optional("journal", JOURNAL);
+        address(fields.optional("desk", "127.0.0.1:12080")).orElseGet(Desk::usualAddress);
+    Path state = path(fields.optional("state", STATE)).orElse(folder.resolve(STATE));
+    Value written = fields.optional("journal", JOURNAL);
     Settings.JournalPlan journal = journal(written, state);
-    noteTaken(journal.file(), Stream.of(layout, rules, Optional.of(state)), written);
-    ClockPlan clock = clock(file.optional("clock", CLOCK));
-    Settings.People people = people(file);
-    Settings.Extras extras = extras(file, hub, people);
+    ClockPlan clock = clock(fields.optional("clock", CLOCK));
+    Settings.People people = people(fields);
+    Settings.Extras extras = extras(fields, hub, people);
+    noteTaken(journal.file(), others(layout, rules, state, extras), written);
     List<Settings.Way> ways =
         new ConnectionReader(folder, problems)
-            .ways(file.required("connections", ConnectionReader.EXAMPLE));
+            .ways(fields.required("connections", ConnectionReader.EXAMPLE));
     if (layout.isEmpty() || rules.isEmpty() || node.isEmpty()) {
       return Optional.empty();
     }
@@ -130,9 +134,30 @@ final class SettingsReader {
 
   /** A file that is no journal would be put aside as a damaged one. */
   private static void noteTaken(Path journal, Stream<Optional<Path>> others, Value written) {
-    if (others.flatMap(Optional::stream).anyMatch(journal::equals)) {
+    Path plain = plain(journal);
+    if (others.flatMap(Optional::stream).map(SettingsReader::plain).anyMatch(plain::equals)) {
       written.note(journal + " is in use already", "give the journal a file of its own");
     }
+  }
+
+  private static Path plain(Path path) {
+    return path.toAbsolutePath().normalize();
+  }
+
+  /** The files of these settings besides the journal. */
+  private Stream<Optional<Path>> others(
+      Optional<Path> layout, Optional<Path> rules, Path state, Settings.Extras extras) {
+    return Stream.of(
+        Optional.of(file),
+        layout,
+        rules,
+        Optional.of(state),
+        Optional.of(ProtectionFile.beside(state)),
+        Optional.of(ChartFile.beside(state)),
+        Optional.of(Pins.beside(state)),
+        extras.record(),
+        extras.mqtt().flatMap(MqttPlan::login).map(MqttPlan.Login::passwordFile),
+        extras.mqtt().flatMap(MqttPlan::tls).flatMap(MqttPlan.Tls::trust));
   }
 
   private static Optional<Duration> days(String text) {
@@ -238,7 +263,7 @@ final class SettingsReader {
   }
 
   private Optional<Path> path(Value value) {
-    return value.text().map(text -> folder.resolve(text.value()));
+    return FileName.read(value, folder);
   }
 
   private static Optional<InetSocketAddress> address(Value value) {

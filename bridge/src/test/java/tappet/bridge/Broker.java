@@ -136,6 +136,11 @@ final class Broker implements AutoCloseable {
     }
   }
 
+  /** Has it read who may do what once more (mosquitto(8), SIGHUP). */
+  void readAccessAnew() throws IOException, InterruptedException {
+    run("kill", "-HUP", String.valueOf(process.pid()));
+  }
+
   /** Ends it as a power cut does. */
   void kill() throws InterruptedException {
     process.destroyForcibly();

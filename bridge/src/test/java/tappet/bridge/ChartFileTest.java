@@ -6,19 +6,21 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
+import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.record.Trouble;
 import tappet.bridge.view.KeptChart;
 
 /** The file that holds the chart over a restart. */
 class ChartFileTest {
 
   @TempDir Path folder;
-  private final List<String> troubles = new ArrayList<>();
+  private final List<String> troubles = new CopyOnWriteArrayList<>();
 
   @Test
   void whatIsKeptIsReadByTheNextStart() {
@@ -47,7 +49,9 @@ class ChartFileTest {
     try (ChartFile file = open()) {
       assertEquals(KeptChart.BLANK, file.read());
     }
-    assertTrue(troubles.get(0).startsWith("is begun anew: tappet.state.chart cannot be read"));
+    assertTrue(
+        troubles.get(0).startsWith("happened: was damaged: tappet.state.chart cannot be read"),
+        troubles::toString);
     assertEquals("train=1\n", Files.readString(folder.resolve("tappet.state.chart.unread")));
   }
 
@@ -59,8 +63,41 @@ class ChartFileTest {
     }
   }
 
+  @Test
+  void alarmGoesWhenTheFileIsWrittenAgain() throws IOException {
+    Path way = Files.createDirectories(folder.resolve("tappet.state.chart.new"));
+    try (ChartFile file = open()) {
+      file.accept(chart("tilling-w"));
+      Awaitility.await().atMost(JavaProcess.PATIENCE).until(() -> troubles.size() == 1);
+      assertTrue(troubles.get(0).contains("cannot be written"), troubles::toString);
+      Files.delete(way);
+      assertEquals(Optional.empty(), file.keep(chart("tilling-main")).join());
+      assertEquals(Optional.empty(), file.keep(chart("west-main")).join());
+    }
+    assertEquals(List.of("over"), troubles.subList(1, troubles.size()));
+  }
+
   private ChartFile open() {
-    return new ChartFile(ChartFile.beside(folder.resolve("tappet.state")), troubles::add);
+    return new ChartFile(ChartFile.beside(folder.resolve("tappet.state")), new Told());
+  }
+
+  /** What people would be told. */
+  private final class Told implements Trouble {
+
+    @Override
+    public void arises(String what) {
+      troubles.add(what);
+    }
+
+    @Override
+    public void over() {
+      troubles.add("over");
+    }
+
+    @Override
+    public void happened(String what) {
+      troubles.add("happened: " + what);
+    }
   }
 
   private static KeptChart chart(String section) {

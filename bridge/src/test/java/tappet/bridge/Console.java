@@ -2,6 +2,7 @@ package tappet.bridge;
 
 import java.io.ByteArrayOutputStream;
 import java.io.PrintStream;
+import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 
 /**
@@ -14,12 +15,17 @@ import java.nio.charset.StandardCharsets;
 record Console(int status, String out, String err) {
 
   static Console run(String... arguments) {
+    return runIn(StandardCharsets.UTF_8, arguments);
+  }
+
+  /** The same on a console that shows these letters only; what is written is read as UTF-8. */
+  static Console runIn(Charset shown, String... arguments) {
     PrintStream usualOut = System.out;
     PrintStream usualErr = System.err;
     var out = new ByteArrayOutputStream();
     var err = new ByteArrayOutputStream();
-    try (var newOut = new PrintStream(out, true, StandardCharsets.UTF_8);
-        var newErr = new PrintStream(err, true, StandardCharsets.UTF_8)) {
+    try (var newOut = new PrintStream(out, true, shown);
+        var newErr = new PrintStream(err, true, shown)) {
       System.setOut(newOut);
       System.setErr(newErr);
       int status = Tappet.execute(arguments);

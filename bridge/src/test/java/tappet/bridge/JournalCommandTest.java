@@ -4,12 +4,18 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.Statement;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.replay.RecordedRehearsal;
 
 /** {@code tappet journal} on what a rehearsal left behind; common practice, no source. */
@@ -56,6 +62,22 @@ class JournalCommandTest {
     Console told = Console.run("journal", journal, option[0], option[1]);
     assertEquals(2, told.status());
     assertTrue(told.err().startsWith(words), told.err());
+  }
+
+  /** RFC 8259 §8.1 for JSON; a recording's check sum stands for the letters as they were. */
+  @ParameterizedTest
+  @ValueSource(strings = {"--json-lines", "--csv", "--frames"})
+  void whatProgramsReadIsInUtf8WhateverTheConsoleCanShow(String form) throws Exception {
+    Path other = Files.copy(Path.of(journal), folder.resolve("journal" + form));
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + other);
+        Statement statement = connection.createStatement()) {
+      statement.executeUpdate("UPDATE entry SET who = 'Jürgen' WHERE kind = 20");
+    }
+
+    Console told = Console.runIn(StandardCharsets.US_ASCII, "journal", other.toString(), form);
+
+    assertEquals(0, told.status(), told.err());
+    assertTrue(told.out().contains("Jürgen"), told.out());
   }
 
   @Test

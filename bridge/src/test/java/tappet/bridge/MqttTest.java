@@ -4,13 +4,16 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import tappet.bridge.adapter.LogOf;
 import tappet.bridge.health.LogSetup;
 import tappet.bridge.mqtt.MqttPlan;
 import tappet.bridge.pages.Role;
@@ -20,6 +23,17 @@ import tappet.sentence.Command.Heading;
 class MqttTest {
 
   private static final String ANYBODY = "allow_anonymous true";
+
+  private static final String NOBODY_HEARS_SENTENCES =
+      """
+      {"defaultACLAccess": {"publishClientSend": true, "publishClientReceive": true,
+          "subscribe": true, "unsubscribe": true},
+        "clients": [],
+        "roles": [{"rolename": "deaf", "acls":
+          [{"acltype": "subscribeLiteral", "topic": "ambrose/tell", "allow": false}]}],
+        "groups": [{"groupname": "all", "roles": [{"rolename": "deaf"}]}],
+        "anonymousGroup": "all"}
+      """;
 
   @TempDir Path folder;
 
@@ -111,6 +125,69 @@ class MqttTest {
         anew.await("it is there", line -> line.matches("ambrose/online [01] online"));
         anew.await("a signal", line -> line.matches("ambrose/signal/t2e [01] .*"));
       }
+    }
+  }
+
+  /** A broker answers each message by whether it takes it (§3.4.2.1). */
+  @Test
+  void whatTheBrokerRefusesIsTriedAgainAndMeanwhileNobodyTakesTheOldForNew() throws Exception {
+    Path access = folder.resolve("access");
+    Files.writeString(access, "topic read #\ntopic write ambrose/online\n");
+    try (Broker broker = new Broker(folder, ANYBODY + "\nacl_file " + access);
+        QuickDaemon daemon = daemon(extras(broker.port));
+        Broker.Listener all = broker.listen("ambrose/#")) {
+      awaitAlarms(daemon, 1);
+      String alarm = alarms(daemon).get(0);
+      assertTrue(alarm.contains(" does not take all that it is told, such as ambrose/"), alarm);
+      assertTrue(alarm.endsWith(": not authorized"), alarm);
+      all.await("it is not there", line -> line.matches("ambrose/online [01] offline"));
+      assertFalse(all.lines().anyMatch(line -> line.endsWith(" online")), "not all is told");
+      Files.writeString(access, "topic readwrite #\n");
+      broker.readAccessAnew();
+      all.await("ambrose/online 0 online");
+      assertTrue(all.lines().anyMatch(line -> line.startsWith("ambrose/signal/t2e 0 ")));
+      awaitAlarms(daemon, 0);
+    }
+  }
+
+  /** Of the topics that somebody wants to hear a broker may refuse one (§3.9.3). */
+  @Test
+  void topicThatTheBrokerDoesNotLetBeHeardIsNamedInTheLog() throws Exception {
+    String settings =
+        ANYBODY
+            + "\nplugin "
+            + accessPlugin()
+            + "\nplugin_opt_config_file "
+            + Files.writeString(folder.resolve("access.json"), NOBODY_HEARS_SENTENCES);
+    try (Broker broker = new Broker(folder, settings);
+        LogOf log = LogOf.connection("MQTT broker 127.0.0.1:" + broker.port);
+        QuickDaemon daemon =
+            daemon(
+                extras(
+                    broker.port,
+                    Optional.empty(),
+                    Optional.empty(),
+                    Optional.of(new MqttPlan.Commands(Role.CREW, Optional.empty()))))) {
+      Awaitility.await()
+          .atMost(JavaProcess.PATIENCE)
+          .until(
+              () ->
+                  log.lines().stream()
+                      .anyMatch(
+                          line ->
+                              line.endsWith(
+                                  " does not let the daemon listen: ambrose/tell: not"
+                                      + " authorized")));
+      assertEquals(List.of(), alarms(daemon));
+    }
+  }
+
+  /** It comes with Mosquitto, in the folder of the machine's kind. */
+  private static Path accessPlugin() throws IOException {
+    try (Stream<Path> found =
+        Files.find(
+            Path.of("/usr/lib"), 2, (file, is) -> file.endsWith("mosquitto_dynamic_security.so"))) {
+      return found.findFirst().orElseThrow();
     }
   }
 

@@ -13,6 +13,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.adapter.SerialForm;
 import tappet.bridge.adapter.TcpServer;
 import tappet.bridge.hub.Access;
@@ -62,6 +63,12 @@ class SettingsReaderTest {
       value = {
         "{file: layout.yaml} | give the journal a file of its own",
         "{file: tappet.state} | give the journal a file of its own",
+        "{file: ./tappet.state} | give the journal a file of its own",
+        "{file: old/../rules.yaml} | give the journal a file of its own",
+        "{file: t.yaml} | give the journal a file of its own",
+        "{file: tappet.state.protections} | give the journal a file of its own",
+        "{file: tappet.state.chart} | give the journal a file of its own",
+        "{file: tappet.state.pins} | give the journal a file of its own",
         "{keep: 0 days} | a number of days such as 30 days",
         "{keep: 2 weeks} | a number of days such as 30 days",
         "{at most: 200} | a size such as 200 MB or 2 GB"
@@ -73,6 +80,39 @@ class SettingsReaderTest {
         SettingsReader.read(Path.of("t.yaml"), GOOD + "journal: " + journal + "\n", problems));
     Problem problem = problems.sorted().get(0);
     assertTrue(problem.toString().contains(expected), problem.toString());
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "record: session.log\njournal: {file: session.log}\n",
+        "mqtt: {broker: there:1883, user: t, password file: p}\njournal: {file: p}\n",
+        "mqtt: {broker: there:1883, tls: yes, trust: ca.pem}\njournal: {file: ca.pem}\n"
+      })
+  void journalMayNotLieInAFileThatTheSettingsNameForElse(String written) {
+    Problems problems = new Problems();
+    assertEquals(
+        Optional.empty(), SettingsReader.read(Path.of("t.yaml"), GOOD + written, problems));
+    assertTrue(problems.sorted().get(0).wrong().endsWith("is in use already"));
+  }
+
+  /** No machine has a file with the letter 0 in its name; some have none with an umlaut. */
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "layout: layout.yaml | layout: \"lay\\0out.yaml\" | t.yaml:2:9",
+        "serial: /dev/ttyACM0, rate: 57600 | play: \"bus\\0.log\" | t.yaml:8:12",
+        "connections: | record: \"bus\\0.log\"\\nconnections: | t.yaml:7:9"
+      })
+  void fileNameThatThisMachineCannotWriteIsAProblemAtItsPlace(
+      String right, String wrong, String place) {
+    Problems problems = new Problems();
+    String text = GOOD.replace(right, wrong.replace("\\n", "\n"));
+    assertEquals(Optional.empty(), SettingsReader.read(Path.of("t.yaml"), text, problems));
+    String problem = problems.sorted().get(0).toString();
+    assertTrue(problem.startsWith(place + ": this machine can have no file named "), problem);
+    assertTrue(problem.contains("; write it with plain letters"), problem);
   }
 
   @Test

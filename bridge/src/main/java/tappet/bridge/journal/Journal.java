@@ -89,6 +89,13 @@ public final class Journal extends Scribe<Line> {
     return line(sinceStartUs, new Kept.Taken(item));
   }
 
+  @Override
+  protected long missing(Line line) {
+    return line.what() instanceof Kept.Taken taken && taken.item() instanceof Item.Missing missing
+        ? missing.count()
+        : 0;
+  }
+
   private Line line(long boxUs, Kept what) {
     return new Line(
         boxUs,

@@ -14,7 +14,7 @@ import org.sqlite.SQLiteConfig.TempStore;
 
 /**
  * Opens a journal: makes its tables where there is none, and takes no other program's database for
- * one.
+ * one. Its views are always this Tappet's.
  *
  * <p>It is written ahead (WAL), so that others may read meanwhile, and is asked onto the disk only
  * when the write-ahead log is full (sqlite.org/pragma.html, synchronous = NORMAL: whole after a
@@ -72,13 +72,17 @@ final class JournalDatabase {
   static Database forWriting(Path file, boolean look) throws SQLException, IOException, Damaged {
     Database database = Database.open(file, writing());
     try {
+      boolean isNew = database.number("SELECT count(*) FROM sqlite_schema") == 0;
+      if (!isNew) {
+        refuseOthers(file, database);
+      }
       writeAhead(database);
-      if (database.number("SELECT count(*) FROM sqlite_schema") == 0) {
+      if (isNew) {
         create(database);
       } else {
-        refuseOthers(file, database);
         lookThrough(database, look);
       }
+      makeViews(database);
       return database;
     } catch (SQLException | IOException | Damaged | RuntimeException e) {
       database.close();
@@ -96,7 +100,10 @@ final class JournalDatabase {
     return config;
   }
 
-  /** In this order: pages can be given back only if that was said before the first was written. */
+  /**
+   * In this order: pages can be given back only if that was said before the first was written. Not
+   * before others are refused: theirs would stay written ahead.
+   */
   private static void writeAhead(Database database) throws SQLException {
     database.update("PRAGMA auto_vacuum = INCREMENTAL");
     database.run("PRAGMA journal_mode = WAL");
@@ -104,7 +111,7 @@ final class JournalDatabase {
   }
 
   private static void create(Database database) throws SQLException {
-    database.update(tables());
+    database.update(sql("tables"));
     database.update(WHOSE + " = " + APPLICATION_ID);
     database.update(WHICH_EDITION + " = " + EDITION);
     try (PreparedStatement kinds =
@@ -119,8 +126,15 @@ final class JournalDatabase {
     database.commit();
   }
 
-  private static String tables() {
-    try (InputStream found = JournalDatabase.class.getResourceAsStream("/journal/schema.sql")) {
+  /** Views hold nothing: an earlier Tappet's are replaced, so that its mistakes do not stay. */
+  private static void makeViews(Database database) throws SQLException {
+    database.update(sql("views"));
+    database.commit();
+  }
+
+  private static String sql(String name) {
+    String resource = "/journal/%s.sql".formatted(name);
+    try (InputStream found = JournalDatabase.class.getResourceAsStream(resource)) {
       return new String(found.readAllBytes(), StandardCharsets.UTF_8);
     } catch (IOException e) {
       throw new UncheckedIOException(e);

@@ -19,6 +19,9 @@ import java.util.stream.Collectors;
  */
 final class JournalReader implements Closeable {
 
+  /** So many lines are read at once. */
+  private static final int PIECE = 2_000;
+
   private static final String SESSIONS =
       """
       SELECT session.number, began_us, ended_us, whole, start,
@@ -49,18 +52,39 @@ final class JournalReader implements Closeable {
     }
   }
 
-  /** Tells each line that is asked for, in order, as it is read. */
+  /**
+   * Tells each line that is asked for, in order. They are read piece by piece: while a piece is
+   * told, however long that takes, nothing is held open. Else the daemon's write-ahead log could
+   * not be cut back, and would grow for as long as somebody looks at the first page.
+   */
   void find(Query query, Consumer<Found> taker) throws IOException {
-    Sql sql = Sql.of(query);
+    int left = query.limit();
+    OptionalLong latest = OptionalLong.empty();
+    while (left > 0) {
+      int asked = Math.min(left, PIECE);
+      List<Found> piece = piece(query, latest, asked);
+      piece.forEach(taker);
+      if (piece.size() < asked) {
+        return;
+      }
+      left -= asked;
+      latest = OptionalLong.of(piece.get(asked - 1).seq());
+    }
+  }
+
+  private List<Found> piece(Query query, OptionalLong latest, int count) throws IOException {
+    Sql sql = Sql.of(query, latest, count);
+    List<Found> piece = new ArrayList<>();
     try (PreparedStatement statement = database.prepare(sql.text())) {
       for (int index = 0; index < sql.values().size(); index++) {
         statement.setObject(index + 1, sql.values().get(index));
       }
       try (ResultSet rows = statement.executeQuery()) {
         while (rows.next()) {
-          taker.accept(found(rows));
+          piece.add(found(rows));
         }
       }
+      return piece;
     } catch (SQLException e) {
       throw SqlFaults.inWords(path, e);
     }
@@ -82,11 +106,16 @@ final class JournalReader implements Closeable {
       }
     }
 
-    static Sql of(Query query) {
+    /**
+     * @param latest the number of the line before; empty: it is the first
+     */
+    static Sql of(Query query, OptionalLong latest, int count) {
       Conditions all = new Conditions(new ArrayList<>(List.of("1")), new ArrayList<>());
       query.sinceUs().ifPresent(us -> all.add("wall_us >= ?", us));
       query.untilUs().ifPresent(us -> all.add("wall_us < ?", us));
       query.before().ifPresent(number -> all.add("seq < ?", number));
+      String further = query.latestFirst() ? "seq < ?" : "seq > ?";
+      latest.ifPresent(number -> all.add(further, number));
       query.session().ifPresent(number -> all.add("session = ?", number));
       query.about().ifPresent(device -> all.add("about = ?", device));
       query.who().ifPresent(person -> all.add("who = ? COLLATE NOCASE", person));
@@ -94,7 +123,7 @@ final class JournalReader implements Closeable {
       if (!query.topics().isEmpty()) {
         all.texts().add("kind IN (" + kinds(query) + ")");
       }
-      all.values().add(query.limit());
+      all.values().add(count);
       return new Sql(select(query, String.join(" AND ", all.texts())), all.values());
     }
 

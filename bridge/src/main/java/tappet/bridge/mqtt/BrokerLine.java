@@ -3,18 +3,31 @@ package tappet.bridge.mqtt;
 import com.hivemq.client.mqtt.MqttClient;
 import com.hivemq.client.mqtt.MqttGlobalPublishFilter;
 import com.hivemq.client.mqtt.datatypes.MqttQos;
+import com.hivemq.client.mqtt.exceptions.ConnectionClosedException;
+import com.hivemq.client.mqtt.exceptions.ConnectionFailedException;
+import com.hivemq.client.mqtt.exceptions.MqttClientStateException;
+import com.hivemq.client.mqtt.exceptions.MqttSessionExpiredException;
 import com.hivemq.client.mqtt.lifecycle.MqttClientDisconnectedContext;
 import com.hivemq.client.mqtt.mqtt5.Mqtt5AsyncClient;
 import com.hivemq.client.mqtt.mqtt5.Mqtt5ClientBuilder;
+import com.hivemq.client.mqtt.mqtt5.exceptions.Mqtt5PubAckException;
+import com.hivemq.client.mqtt.mqtt5.exceptions.Mqtt5SubAckException;
+import com.hivemq.client.mqtt.mqtt5.message.Mqtt5ReasonCode;
 import com.hivemq.client.mqtt.mqtt5.message.publish.Mqtt5Publish;
+import com.hivemq.client.mqtt.mqtt5.message.publish.Mqtt5PublishResult;
 import com.hivemq.client.mqtt.mqtt5.message.subscribe.Mqtt5Subscription;
+import com.hivemq.client.mqtt.mqtt5.message.subscribe.suback.Mqtt5SubAckReasonCode;
 import io.reactivex.schedulers.Schedulers;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.util.List;
+import java.util.Locale;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 
 /** The line to a broker (MQTT 5.0), which is tried again and again until it is closed. */
 final class BrokerLine {
@@ -117,10 +130,58 @@ final class BrokerLine {
     ear.down(String.valueOf(context.getCause().getMessage()));
   }
 
+  /** Completes when the broker has taken it; fails where it does not, or the line is lost. */
   CompletableFuture<?> say(Words words) {
-    return client.publish(words.message());
+    return client.publish(words.message()).thenAccept(BrokerLine::taken);
   }
 
+  /** The client takes any answer for a good one (§3.4.2.1). */
+  private static void taken(Mqtt5PublishResult answer) {
+    if (answer.getError().isPresent()) {
+      throw new CompletionException(answer.getError().get());
+    }
+  }
+
+  /** Whether nobody has refused anything: the line was lost before there was an answer. */
+  static boolean isLoss(Throwable failure) {
+    Throwable cause = cause(failure);
+    return cause instanceof ConnectionClosedException
+        || cause instanceof ConnectionFailedException
+        || cause instanceof MqttSessionExpiredException
+        || cause instanceof MqttClientStateException;
+  }
+
+  /** Why the broker does not take something. */
+  static String words(Throwable refusal) {
+    Throwable cause = cause(refusal);
+    return cause instanceof Mqtt5PubAckException answered
+        ? words(answered.getMqttMessage().getReasonCode())
+        : cause.toString();
+  }
+
+  /** Which of these topics the broker does not let be heard, and why. */
+  static String words(Throwable refusal, List<Mqtt5Subscription> topics) {
+    if (!(cause(refusal) instanceof Mqtt5SubAckException answered)) {
+      return words(refusal);
+    }
+    List<Mqtt5SubAckReasonCode> answers = answered.getMqttMessage().getReasonCodes();
+    return IntStream.range(0, Math.min(topics.size(), answers.size()))
+        .filter(index -> answers.get(index).isError())
+        .mapToObj(index -> topics.get(index).getTopicFilter() + ": " + words(answers.get(index)))
+        .collect(Collectors.joining(", "));
+  }
+
+  private static String words(Mqtt5ReasonCode code) {
+    return code.toString().toLowerCase(Locale.ROOT).replace('_', ' ');
+  }
+
+  private static Throwable cause(Throwable failure) {
+    return failure instanceof CompletionException && failure.getCause() != null
+        ? failure.getCause()
+        : failure;
+  }
+
+  /** Fails where the broker refuses any of these, also where it lets others be heard. */
   CompletableFuture<?> listen(List<Mqtt5Subscription> topics) {
     return client.subscribeWith().addSubscriptions(topics).send();
   }
@@ -133,7 +194,7 @@ final class BrokerLine {
   CompletableFuture<Void> close(Words last) {
     closed = true;
     return client.getState().isConnected()
-        ? say(last).thenCompose(said -> client.disconnect())
+        ? say(last).handle((said, failure) -> last).thenCompose(said -> client.disconnect())
         : client.disconnect();
   }
 }

@@ -37,6 +37,10 @@ public final class MqttLink implements BoxListener, Closeable {
   private static final long TICK_MS = 100;
 
   private static final int UNDER_WAY_MAX = 50;
+
+  /** What the broker has refused is left alone for so long. */
+  private static final long RETRY_MS = 5_000;
+
   private static final long LAST_WORDS_MS = 1_000;
 
   private static final String ONLINE = "online";
@@ -55,6 +59,9 @@ public final class MqttLink implements BoxListener, Closeable {
   private final ScheduledFuture<?> ticking;
   private boolean up;
   private boolean missed;
+  private boolean refusing;
+  private boolean retrying;
+  private boolean allTold;
   private boolean taking;
   private boolean wasLive;
   private int connection;
@@ -65,7 +72,7 @@ public final class MqttLink implements BoxListener, Closeable {
    * What is told, and who hears of it.
    *
    * @param live whether what is seen is how things are now
-   * @param trouble takes an alarm about the broker, or empty when it is over
+   * @param trouble takes an alarm about the broker
    */
   public record Daemon(
       Office office, BooleanSupplier live, Trouble trouble, LongSupplier wallClockMs) {}
@@ -73,11 +80,11 @@ public final class MqttLink implements BoxListener, Closeable {
   /** Hears how the broker is; from any thread. */
   public interface Trouble {
 
-    /** The broker is not reached; said once an outage. */
-    void isMissed(String broker, String why);
+    /** Displays hear nothing, or not all; said once. */
+    void arises(String broker, String what);
 
-    /** The broker is reached again. */
-    void isBack(String broker);
+    /** They hear all again. */
+    void over(String broker);
   }
 
   /**
@@ -172,9 +179,12 @@ public final class MqttLink implements BoxListener, Closeable {
     connection++;
     underWay = 0;
     missed = false;
+    refusing = false;
+    allTold = false;
     LOG.info("{} is reached", plan.broker());
-    daemon.trouble().isBack(plan.broker());
+    daemon.trouble().over(plan.broker());
     subscribe();
+    shown.map(this::topicsOf).ifPresent(outbox::show);
     outbox.tellAll();
     sendOn();
   }
@@ -190,12 +200,16 @@ public final class MqttLink implements BoxListener, Closeable {
               .qos(MqttQos.AT_LEAST_ONCE)
               .build());
     }
-    var unused = line.listen(wanted).whenComplete(this::subscribed);
+    var unused =
+        line.listen(wanted).whenComplete((granted, failure) -> subscribed(wanted, failure));
   }
 
-  private void subscribed(Object granted, Throwable failure) {
+  private void subscribed(List<Mqtt5Subscription> wanted, Throwable failure) {
     if (failure != null) {
-      LOG.warn("{} does not let the daemon listen: {}", plan.broker(), failure.toString());
+      LOG.warn(
+          "{} does not let the daemon listen: {}",
+          plan.broker(),
+          BrokerLine.words(failure, wanted));
     }
   }
 
@@ -204,7 +218,7 @@ public final class MqttLink implements BoxListener, Closeable {
     if (!missed) {
       missed = true;
       LOG.warn("{} is not reached, and tried again: {}", plan.broker(), why);
-      daemon.trouble().isMissed(plan.broker(), "is not reached: " + why);
+      daemon.trouble().arises(plan.broker(), "is not reached: " + why);
     }
   }
 
@@ -234,18 +248,32 @@ public final class MqttLink implements BoxListener, Closeable {
     }
   }
 
-  /** That the daemon is there is told last: who follows it takes nothing old for new. */
   private void show(Sight sight) {
-    Map<String, String> now = new LinkedHashMap<>(topics.of(sight));
-    now.put(topics.presence(), wasLive ? ONLINE : OFFLINE);
-    outbox.show(now);
+    outbox.show(topicsOf(sight));
     sendOn();
+  }
+
+  /** Who follows whether the daemon is there takes nothing old for new, before all is told. */
+  private Map<String, String> topicsOf(Sight sight) {
+    Map<String, String> now = new LinkedHashMap<>();
+    now.put(topics.presence(), wasLive && allTold ? ONLINE : OFFLINE);
+    now.putAll(topics.of(sight));
+    return now;
   }
 
   private void sendOn() {
     while (up && underWay < UNDER_WAY_MAX && !outbox.isEmpty()) {
       outbox.next().ifPresent(this::send);
     }
+    if (up && shown.isPresent() && allTold != isAllTold()) {
+      allTold = !allTold;
+      show(shown.get());
+    }
+  }
+
+  /** Once the broker has taken everything it is up to date until it refuses something. */
+  private boolean isAllTold() {
+    return !outbox.hasRefused() && (allTold || (underWay == 0 && outbox.isEmpty()));
   }
 
   private void send(Outbox.Letter letter) {
@@ -253,15 +281,57 @@ public final class MqttLink implements BoxListener, Closeable {
     underWay++;
     var unused =
         line.say(new BrokerLine.Words(letter.topic(), letter.payload(), true))
-            .whenComplete((sent, failure) -> onLoop(() -> sent(current)));
+            .whenComplete((sent, failure) -> onLoop(() -> sent(letter.topic(), current, failure)));
   }
 
   /** What was under way when a connection was lost is told anew after the next connecting. */
-  private void sent(int onConnection) {
+  private void sent(String topic, int onConnection, Throwable failure) {
     if (onConnection == connection) {
       underWay--;
+      if (failure == null) {
+        taken(topic);
+      } else {
+        failed(topic, failure);
+      }
       sendOn();
     }
+  }
+
+  private void taken(String topic) {
+    outbox.taken(topic);
+    if (refusing && !outbox.hasRefused()) {
+      refusing = false;
+      LOG.info("{} takes all that it is told", plan.broker());
+      daemon.trouble().over(plan.broker());
+    }
+  }
+
+  /** It may be a connection that is just being lost, which is told of in its own words. */
+  private void failed(String topic, Throwable failure) {
+    outbox.refused(topic);
+    if (!refusing && !BrokerLine.isLoss(failure)) {
+      refusing = true;
+      tellRefusal(topic, BrokerLine.words(failure));
+    }
+    if (!retrying) {
+      retrying = true;
+      var unused = loop.schedule(() -> onLoop(this::retry), RETRY_MS, TimeUnit.MILLISECONDS);
+    }
+  }
+
+  private void tellRefusal(String topic, String why) {
+    LOG.warn("{} does not take all that it is told, such as {}: {}", plan.broker(), topic, why);
+    daemon
+        .trouble()
+        .arises(
+            plan.broker(),
+            "does not take all that it is told, such as %s: %s".formatted(topic, why));
+  }
+
+  private void retry() {
+    retrying = false;
+    outbox.tellRefused();
+    sendOn();
   }
 
   private BrokerLine.Words presence(String how) {

@@ -18,6 +18,7 @@ final class Outbox {
 
   private Map<String, String> state = Map.of();
   private final Set<String> waiting = new LinkedHashSet<>();
+  private final Set<String> refused = new LinkedHashSet<>();
 
   /** A retained message that is to go out. */
   record Letter(String topic, String payload) {}
@@ -36,6 +37,8 @@ final class Outbox {
 
   /** The broker may know nothing, or what was so before; it is told in the order given. */
   void tellAll() {
+    tellRefused();
+    refused.clear();
     waiting.removeAll(state.keySet());
     waiting.addAll(state.keySet());
   }
@@ -45,6 +48,26 @@ final class Outbox {
     if (!state.containsKey(topic)) {
       waiting.add(topic);
     }
+  }
+
+  /** The broker has taken what it was told of this. */
+  void taken(String topic) {
+    refused.remove(topic);
+  }
+
+  /** The broker has not, and keeps what was so before; it is told again when that is asked for. */
+  void refused(String topic) {
+    refused.add(topic);
+  }
+
+  /** Whether the broker keeps anything that is known to be old. */
+  boolean hasRefused() {
+    return !refused.isEmpty();
+  }
+
+  /** What the broker has not taken goes out once more. */
+  void tellRefused() {
+    waiting.addAll(refused);
   }
 
   Optional<Letter> next() {

@@ -1,6 +1,5 @@
 package tappet.bridge.record;
 
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -87,10 +86,13 @@ final class NoteText {
     return lines;
   }
 
-  /** Whether a line of a note is so long that it was written to go on in another. */
+  /**
+   * Whether a line of a note is so long that it was written to go on in another.
+   *
+   * @param line without {@value #GOES_ON}
+   */
   static boolean goesOn(String line) {
-    return line.getBytes(StandardCharsets.UTF_8).length
-        > BYTES_IN_A_LINE_MAX - BYTES_OF_A_LETTER_MAX;
+    return line.codePoints().map(NoteText::bytes).sum() >= BYTES_IN_A_LINE_MAX;
   }
 
   private static int endOfLine(String text, int from) {
@@ -98,10 +100,15 @@ final class NoteText {
     int bytes = 0;
     while (end < text.length() && bytes < BYTES_IN_A_LINE_MAX) {
       int letter = text.codePointAt(end);
-      bytes += letter < 0x80 ? 1 : BYTES_OF_A_LETTER_MAX;
+      bytes += bytes(letter);
       end += Character.charCount(letter);
     }
     return end;
+  }
+
+  /** How many are counted for a letter, on writing and on reading alike. */
+  private static int bytes(int letter) {
+    return letter < 0x80 ? 1 : BYTES_OF_A_LETTER_MAX;
   }
 
   /** Reads a whole note, its lines joined without what they begin with but the first. */

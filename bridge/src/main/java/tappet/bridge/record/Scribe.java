@@ -80,6 +80,9 @@ public abstract class Scribe<T> implements BoxListener, Closeable {
    */
   protected abstract T entry(long sinceStartUs, Item item);
 
+  /** How many things this says are missing; 0 where it says something else. */
+  protected abstract long missing(T entry);
+
   /** Lets the writer begin; once, when all is set up. */
   protected final void begin() {
     writer.setDaemon(true);
@@ -225,9 +228,13 @@ public abstract class Scribe<T> implements BoxListener, Closeable {
     }
   }
 
+  /** What found no room in the queue is lost already where a note of it is lost as well. */
   private void miss(List<T> batch) {
-    lost.add(batch.size());
-    unwritten += batch.size();
+    for (T each : batch) {
+      long overflow = missing(each);
+      lost.add(overflow > 0 ? 0 : 1);
+      unwritten += Math.max(1, overflow);
+    }
   }
 
   private void written() {

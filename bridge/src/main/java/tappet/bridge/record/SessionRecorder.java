@@ -74,6 +74,11 @@ public final class SessionRecorder extends Scribe<Entry> {
     return new Entry(Math.max(0, beganUs + sinceStartUs), item, 0);
   }
 
+  @Override
+  protected long missing(Entry entry) {
+    return entry.item() instanceof Item.Missing missing ? missing.count() : 0;
+  }
+
   /** A log of CAN tools as a book. */
   private record LogBook(FrameLogFile file, String bus) implements Book<Entry> {
 

@@ -8,7 +8,7 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import org.slf4j.LoggerFactory;
 
 /** The log lines written about one connection while this is open, as {@code LEVEL text}. */
-final class LogOf extends AppenderBase<ILoggingEvent> implements AutoCloseable {
+public final class LogOf extends AppenderBase<ILoggingEvent> implements AutoCloseable {
 
   private final String connection;
   private final Logger logger = (Logger) LoggerFactory.getLogger("tappet.bridge");
@@ -18,7 +18,7 @@ final class LogOf extends AppenderBase<ILoggingEvent> implements AutoCloseable {
     this.connection = connection;
   }
 
-  static LogOf connection(String name) {
+  public static LogOf connection(String name) {
     LogOf log = new LogOf(name);
     log.start();
     log.logger.setLevel(ch.qos.logback.classic.Level.INFO);
@@ -26,7 +26,7 @@ final class LogOf extends AppenderBase<ILoggingEvent> implements AutoCloseable {
     return log;
   }
 
-  List<String> lines() {
+  public List<String> lines() {
     return List.copyOf(lines);
   }
 

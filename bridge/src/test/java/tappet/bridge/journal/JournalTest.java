@@ -1,6 +1,7 @@
 package tappet.bridge.journal;
 
 import static org.awaitility.Awaitility.await;
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -22,12 +23,14 @@ import java.time.LocalDateTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Collections;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import tappet.bridge.JournalCheck;
@@ -54,6 +57,7 @@ import tappet.source.Problems;
 class JournalTest {
 
   private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static final int MORE_THAN_IS_READ_AT_ONCE = 5_000;
   private static final long DAY_US = 86_400_000_000L;
 
   /** 2026-11-26 18:00 UTC. */
@@ -234,6 +238,36 @@ class JournalTest {
   }
 
   @Test
+  void layoutTimeThatNobodyKnowsIsNoneInSqlEither() throws Exception {
+    evening(open());
+    long entries = sql("SELECT count(*) FROM entry");
+    assertEquals(entries, sql("SELECT count(*) FROM happened WHERE layout_time = '06:14'"));
+    layoutMinute = OptionalInt.empty();
+    evening(open());
+
+    assertEquals(entries, sql("SELECT count(*) FROM happened WHERE layout_time IS NULL"));
+  }
+
+  @Test
+  void journalOfAnEarlierTappetGetsTheViewsOfThisOne() throws Exception {
+    evening(open());
+    try (Connection earlier = DriverManager.getConnection("jdbc:sqlite:" + file());
+        Statement statement = earlier.createStatement()) {
+      statement.executeUpdate("DROP VIEW happened");
+      statement.executeUpdate("CREATE VIEW happened AS SELECT '00:00' AS layout_time FROM entry");
+      statement.executeUpdate("DROP VIEW line");
+    }
+    evening(open());
+
+    assertEquals(
+        sql("SELECT count(*) FROM entry"),
+        sql("SELECT count(*) FROM happened WHERE layout_time = '06:14'"));
+    assertEquals(2, sql("SELECT count(*) FROM line WHERE session = 1 AND kind >= 90"));
+    assertEquals(1, sql("PRAGMA user_version"));
+    assertEquals(2, sql("SELECT count(*) FROM session WHERE whole"));
+  }
+
+  @Test
   void questionsAreNarrowedByTimeKindPersonTextAndPage() throws IOException {
     Journal journal = open();
     evening(journal);
@@ -397,10 +431,11 @@ class JournalTest {
         Statement statement = other.createStatement()) {
       statement.executeUpdate("CREATE TABLE trains (name TEXT)");
     }
+    byte[] before = Files.readAllBytes(file());
     evening(open());
 
     assertTrue(troubles.told.get(0).contains("is another program's"), troubles.told.toString());
-    assertEquals(1, sql("SELECT count(*) FROM sqlite_schema"));
+    assertArrayEquals(before, Files.readAllBytes(file()));
     assertThrows(IOException.class, () -> JournalReader.open(file()));
   }
 
@@ -515,6 +550,74 @@ class JournalTest {
   private void awaitWritten() {
     seen += 8_000;
     await().atMost(PATIENCE).until(() -> sql("SELECT max(seq) FROM frame") >= seen);
+  }
+
+  /**
+   * The write-ahead log can be cut back only while nobody reads in it (sqlite.org/pragma.html,
+   * wal_checkpoint: the first column is 1 where somebody was in the way).
+   */
+  @Test
+  void whoReadsSlowlyDoesNotKeepTheLogFromBeingCutBack() throws Exception {
+    try (JournalFile written = numbered(MORE_THAN_IS_READ_AT_ONCE);
+        JournalReader reader = JournalReader.open(file())) {
+      List<Long> inTheWay = new ArrayList<>();
+      reader.find(
+          query(Map.of("kind", "changes")),
+          found -> {
+            if (inTheWay.isEmpty()) {
+              inTheWay.add(cutBack());
+            }
+          });
+
+      assertEquals(List.of(0L), inTheWay);
+      assertTrue(written.nextSeq() > MORE_THAN_IS_READ_AT_ONCE);
+    }
+  }
+
+  private long cutBack() {
+    try {
+      return sql("PRAGMA wal_checkpoint(TRUNCATE)");
+    } catch (SQLException e) {
+      throw new AssertionError(e);
+    }
+  }
+
+  /** A journal that is still open, with this many changes whose text is their number from 0. */
+  private JournalFile numbered(int count) throws Exception {
+    evening(open());
+    JournalFile file = new JournalFile(JournalDatabase.forWriting(file(), true));
+    for (int number = 0; number < count; number++) {
+      Kept change = new Kept.Changed(String.valueOf(number));
+      file.write(2, new Line(0, EVENING_US, Line.NO_MINUTE, change));
+    }
+    file.commit();
+    return file;
+  }
+
+  @Test
+  void whatIsReadPieceByPieceIsWholeInOrderAndWithinItsLimit() throws Exception {
+    List<Integer> all = IntStream.range(0, MORE_THAN_IS_READ_AT_ONCE).boxed().toList();
+    List<Integer> latestFirst = new ArrayList<>(all);
+    Collections.reverse(latestFirst);
+    try (JournalFile written = numbered(MORE_THAN_IS_READ_AT_ONCE);
+        JournalReader reader = JournalReader.open(file())) {
+      assertTrue(written.nextSeq() > MORE_THAN_IS_READ_AT_ONCE);
+      for (int limit : List.of(1, 1_999, 2_000, 2_001, 4_000, Query.NO_LIMIT)) {
+        int most = Math.min(limit, all.size());
+        assertEquals(latestFirst.subList(0, most), numbers(reader, limit, true));
+        assertEquals(all.subList(0, most), numbers(reader, limit, false));
+      }
+    }
+  }
+
+  private static List<Integer> numbers(JournalReader reader, int limit, boolean latestFirst)
+      throws IOException {
+    List<Integer> numbers = new ArrayList<>();
+    reader.find(
+        Query.ofPage(Map.of("session", "2", "kind", "changes, frames"), limit)
+            .latestFirst(latestFirst),
+        found -> numbers.add(Integer.valueOf(found.row().text())));
+    return numbers;
   }
 
   @Test

@@ -112,7 +112,7 @@ class RecordingReaderTest {
 
   @Test
   void whatAPowerCutHasLeftInHalfIsLeftOut() {
-    Item told = new Item.Told(2, "the desk", Optional.empty(), "halt '" + "x".repeat(500) + "'");
+    Item told = new Item.Told(2, "the desk", Optional.empty(), "halt '" + "xü".repeat(250) + "'");
     String last = String.join("\n", NoteText.write(Notes.of(10_000_450, told))) + "\n";
     String whole = WHOLE.replaceFirst("# \\(0000000010.000500\\)", last + "$0");
     assertEquals(8, read(whole).orElseThrow().sessions().get(0).entries().size());
