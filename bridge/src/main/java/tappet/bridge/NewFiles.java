@@ -68,9 +68,8 @@ final class NewFiles implements OwnersDesk {
   }
 
   @Override
-  public ProofProcess prove() throws IOException {
-    return ProofProcess.begin(
-        ProofProcess.command(Tappet.class.getName(), settings.layout(), settings.rules()));
+  public ProofProcess prove(Edition edition) throws IOException {
+    return ProofProcess.begin(ProofProcess.command(Tappet.class.getName(), edition));
   }
 
   @Override

@@ -23,11 +23,11 @@ public interface OwnersDesk {
   Reading read();
 
   /**
-   * Begins to prove the files as they are now.
+   * Begins to prove an edition, as long as the files still say it.
    *
    * @throws IOException if it cannot be begun
    */
-  ProofProcess prove() throws IOException;
+  ProofProcess prove(Edition edition) throws IOException;
 
   /** An edition has taken over, in the message in which it has: on the box's thread. */
   void takenOver(Edition edition);

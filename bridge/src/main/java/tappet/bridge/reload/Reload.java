@@ -22,8 +22,9 @@ import tappet.interlocking.Succession;
  * or as soon as nothing stands against it, or not. One at a time. Anyone may call its methods; none
  * of them blocks.
  *
- * <p>Files with mistakes never take over, and disproven rules only where the daemon was started to
- * run such; rules that are not proven do, with an alarm, as at a start.
+ * <p>Files with mistakes never take over, disproven rules only where the daemon was started to run
+ * such, and rules without a proof only where a person wishes it so, with an alarm for as long as
+ * they run. What a proof has found counts whether or not it could keep its verdict.
  */
 public final class Reload implements AutoCloseable {
 
@@ -132,14 +133,35 @@ public final class Reload implements AutoCloseable {
   private Edition judged(Wish wish) throws Over, IOException, InterruptedException {
     Edition edition = read();
     if (edition.standing().answer() == KeptVerdict.Answer.NOT_PROVEN && !wish.unproven()) {
-      edition = proven(edition);
+      edition = judgedByProof(edition);
     }
     report.add(edition.standing().words());
-    if (edition.standing().answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {
-      report.add("disproven rules do not take over; mend them, or see 'tappet run --help'");
-      throw new Over(Phase.REFUSED);
+    Optional<String> whyNot = whyNot(edition.standing().answer(), wish);
+    if (whyNot.isPresent()) {
+      throw refused(whyNot.get());
     }
     return edition;
+  }
+
+  /** Why rules of which this is known may not take over. */
+  private Optional<String> whyNot(KeptVerdict.Answer answer, Wish wish) {
+    return switch (answer) {
+      case PROVEN -> Optional.empty();
+      case NOT_PROVEN ->
+          wish.unproven()
+              ? Optional.empty()
+              : Optional.of("rules without a proof take over only by 'tappet reload --unproven'");
+      case DISPROVEN ->
+          evenIfDisproven
+              ? Optional.empty()
+              : Optional.of(
+                  "disproven rules do not take over; mend them, or see 'tappet run --help'");
+    };
+  }
+
+  private Over refused(String why) {
+    report.add(why);
+    return new Over(Phase.REFUSED);
   }
 
   private Edition read() throws Over {
@@ -154,34 +176,34 @@ public final class Reload implements AutoCloseable {
   /**
    * Whoever edits the files while they are proven has them read and proven again by asking again.
    */
-  private Edition proven(Edition read) throws Over, IOException, InterruptedException {
+  private Edition judgedByProof(Edition read) throws Over, IOException, InterruptedException {
     go(Phase.PROVING, List.of());
-    ProofProcess.Result result = prove();
+    ProofProcess.Result result = prove(read);
     report.addAll(result.lines());
     stopIfCancelled();
-    if (!result.isWhole()) {
-      report.add("the proof was broken off (exit status %d)".formatted(result.status()));
-      throw new Over(Phase.REFUSED);
+    Optional<KeptVerdict.Answer> found = result.answer();
+    if (found.isEmpty()) {
+      throw refused("the proof was broken off (exit status %d)".formatted(result.status()));
     }
     Edition edition = read();
     if (!edition.digest().equals(read.digest())) {
-      report.add("the files were edited while they were proven; ask again");
-      throw new Over(Phase.REFUSED);
+      throw refused("the files were edited while they were proven; ask again");
     }
-    return edition;
+    return edition.found(found.get());
   }
 
-  private ProofProcess.Result prove() throws Over, IOException, InterruptedException {
-    try (ProofProcess begun = begun()) {
+  private ProofProcess.Result prove(Edition edition)
+      throws Over, IOException, InterruptedException {
+    try (ProofProcess begun = begun(edition)) {
       return begun.await();
     } finally {
       forgetProof();
     }
   }
 
-  private synchronized ProofProcess begun() throws Over, IOException {
+  private synchronized ProofProcess begun(Edition edition) throws Over, IOException {
     stopIfCancelled();
-    ProofProcess begun = files.prove();
+    ProofProcess begun = files.prove(edition);
     proof = Optional.of(begun);
     return begun;
   }
