@@ -2,6 +2,8 @@ package tappet.bridge;
 
 import static org.awaitility.Awaitility.await;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertSame;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -9,6 +11,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -22,6 +25,7 @@ import tappet.bridge.box.Tempo;
 import tappet.bridge.proof.KeptVerdict.Answer;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.reload.Edition;
+import tappet.bridge.reload.Follower;
 import tappet.bridge.reload.OwnersDesk;
 import tappet.bridge.reload.Progress;
 import tappet.bridge.reload.Progress.Phase;
@@ -82,10 +86,14 @@ class ReloadTest {
     }
 
     @Override
-    public void takenOver(Edition edition) {}
+    public List<Follower> inTheBox() {
+      return List.of();
+    }
 
     @Override
-    public void publish(Edition edition) {}
+    public List<Follower> besideTheBox() {
+      return List.of();
+    }
   }
 
   private Progress reloaded(OwnersDesk desk, boolean evenIfDisproven, Wish wish) {
@@ -124,5 +132,55 @@ class ReloadTest {
     assertEquals(Phase.POSSIBLE, reloaded(new Desk("", 4), false, unproven).phase());
     assertEquals(Phase.POSSIBLE, reloaded(new Desk("DISPROVEN", 1), true, TRY).phase());
     assertEquals(Phase.REFUSED, reloaded(new Desk("Java", 1), true, TRY).phase());
+  }
+
+  @Test
+  void whoCannotFollowIsToldAndKeepsNoOtherFromItAndTheNewFilesRun() throws Exception {
+    List<Edition> chart = new CopyOnWriteArrayList<>();
+    List<Edition> pages = new CopyOnWriteArrayList<>();
+    Desk desk =
+        new Desk("proven", 0) {
+          @Override
+          public List<Follower> inTheBox() {
+            return List.of(
+                new Follower("the journal", next -> fail(new IllegalStateException("no room"))),
+                new Follower("the bus", next -> fail(new StackOverflowError())),
+                new Follower("the chart", chart::add));
+          }
+
+          @Override
+          public List<Follower> besideTheBox() {
+            return List.of(
+                new Follower("MQTT", next -> fail(new IllegalStateException("no broker"))),
+                new Follower("the pages", pages::add));
+          }
+        };
+
+    Progress progress = reloaded(desk, false, new Wish(false, Duration.ZERO, false));
+
+    assertEquals(Phase.DONE, progress.phase(), progress::text);
+    assertTrue(progress.report().contains(notFollowed("the journal", "no room")), progress::text);
+    assertTrue(progress.report().contains(notFollowed("MQTT", "no broker")), progress::text);
+    assertTrue(progress.text().contains("the bus did not follow"), progress::text);
+    assertEquals(1, chart.size());
+    assertEquals(chart, pages);
+    Interlocking runs = box.ask((signalBox, nowNs) -> signalBox.interlocking()).get();
+    assertSame(chart.get(0).interlocking(), runs);
+    assertFalse(box.ask((signalBox, nowNs) -> signalBox.hasFailed()).get());
+  }
+
+  private static String notFollowed(String who, String why) {
+    return who
+        + " did not follow (java.lang.IllegalStateException: "
+        + why
+        + "); restart the daemon when no train runs";
+  }
+
+  private static void fail(RuntimeException fault) {
+    throw fault;
+  }
+
+  private static void fail(Error fault) {
+    throw fault;
   }
 }

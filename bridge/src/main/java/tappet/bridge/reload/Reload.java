@@ -59,8 +59,14 @@ public final class Reload implements AutoCloseable {
   private CountDownLatch cancelled = new CountDownLatch(1);
   private Optional<ProofProcess> proof = Optional.empty();
 
-  /** Of the worker: what has been told of the reload under way. */
+  /**
+   * Of the worker: what has been told of the reload under way. The box's thread adds to it while
+   * the worker waits.
+   */
   private final List<String> report = new ArrayList<>();
+
+  /** Whether the new files of the reload under way run: whatever fails then fails behind them. */
+  private volatile boolean haveTakenOver;
 
   /**
    * @param evenIfDisproven whether rules take over that were found to be unsafe
@@ -110,6 +116,7 @@ public final class Reload implements AutoCloseable {
 
   private void run(Wish wish) {
     report.clear();
+    haveTakenOver = false;
     try {
       Edition edition = judged(wish);
       Succession succession = compared(edition);
@@ -119,15 +126,21 @@ public final class Reload implements AutoCloseable {
         takeOver(succession, edition, wish.patience());
       }
     } catch (Over over) {
-      go(over.phase, List.of());
+      end(over.phase);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      go(Phase.CANCELLED, List.of());
+      end(Phase.CANCELLED);
     } catch (IOException | ExecutionException | RuntimeException | OutOfMemoryError e) {
-      LOG.warn("A reload failed; the old files run on", e);
+      LOG.warn(
+          "A reload failed; {}", haveTakenOver ? "the new files run" : "the old files run on", e);
       report.add("it failed: " + e);
-      go(Phase.REFUSED, List.of());
+      end(Phase.REFUSED);
     }
+  }
+
+  /** Ends early, as long as the old files run. */
+  private void end(Phase phase) {
+    go(haveTakenOver ? Phase.DONE : phase, List.of());
   }
 
   private Edition judged(Wish wish) throws Over, IOException, InterruptedException {
@@ -247,7 +260,7 @@ public final class Reload implements AutoCloseable {
       against = tried(succession, edition);
     }
     if (against.isEmpty()) {
-      files.publish(edition);
+      files.besideTheBox().forEach(follower -> follow(follower, edition));
       LOG.info("New files have taken over: {}", edition.standing().words());
     }
     go(against.isEmpty() ? Phase.DONE : phaseFor(against), lines(against));
@@ -260,11 +273,24 @@ public final class Reload implements AutoCloseable {
             (signalBox, nowNs) -> {
               List<Succession.Reason> against = signalBox.exchange(succession, digest, nowNs);
               if (against.isEmpty()) {
-                files.takenOver(edition);
+                haveTakenOver = true;
+                files.inTheBox().forEach(follower -> follow(follower, edition));
               }
               return against;
             })
         .get();
+  }
+
+  /** One who cannot follow keeps no other from it, and the new files run all the same. */
+  private void follow(Follower follower, Edition edition) {
+    try {
+      follower.goOn().accept(edition);
+    } catch (RuntimeException | Error e) {
+      LOG.error("The new files run, and {} did not follow", follower.name(), e);
+      report.add(
+          "%s did not follow (%s); restart the daemon when no train runs"
+              .formatted(follower.name(), e));
+    }
   }
 
   private static Phase phaseFor(List<Succession.Reason> against) {
