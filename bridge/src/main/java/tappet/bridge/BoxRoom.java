@@ -2,6 +2,8 @@ package tappet.bridge;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.ProtectionText;
@@ -15,6 +17,7 @@ import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.record.Item;
 import tappet.bridge.reload.Edition;
+import tappet.bridge.reload.Follower;
 import tappet.bridge.web.Watchers;
 
 /**
@@ -91,10 +94,19 @@ final class BoxRoom implements AutoCloseable {
     kept.noteThatItRuns();
   }
 
-  /** Other files have taken over; on the box's thread. */
-  void goOn(Edition next) {
-    views.goOn(next);
+  /** Who follows on the box's thread when other files have taken over. */
+  List<Follower> followers() {
+    List<Follower> followers = new ArrayList<>(views.followers());
+    followers.add(new Follower("the journal", this::writeDown));
+    followers.add(new Follower("the alarm of rules without a proof", this::doubtOnly));
+    return followers;
+  }
+
+  private void writeDown(Edition next) {
     ledgers.runsBy(ownerFile(next.files().layout()), ownerFile(next.files().rules()));
+  }
+
+  private void doubtOnly(Edition next) {
     box.rulesNoLongerInDoubt(standing.words());
     doubt(next.standing());
   }

@@ -6,12 +6,15 @@ import io.netty.channel.MultiThreadIoEventLoopGroup;
 import io.netty.channel.nio.NioIoHandler;
 import java.io.IOException;
 import java.net.InetSocketAddress;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.box.Tempo;
 import tappet.bridge.health.Sources;
 import tappet.bridge.reload.Edition;
+import tappet.bridge.reload.Follower;
 import tappet.bridge.reload.Reload;
 import tappet.bridge.session.SessionPlan;
 
@@ -69,7 +72,7 @@ final class Daemon implements AutoCloseable {
     rails = new RailSide(railLoop, box, settings);
     room = new BoxRoom(box, rails.hub(), settings, charted);
     health = new HealthWatch(box, peopleLoop);
-    NewFiles files = new NewFiles(settings, room, charted.edition(), this::publish);
+    NewFiles files = new NewFiles(settings, room, charted.edition(), this::people);
     reload = new Reload(box, files, evenIfDisproven);
     clerk = new BoxClerk(room, rails, reload, health.vitals());
     people = new PeopleSide(peopleLoop, settings, room, clerk, health);
@@ -89,10 +92,11 @@ final class Daemon implements AutoCloseable {
     return new Sources(box, rails.hub(), rails.ways(), people::counts, people::refusedByMqtt);
   }
 
-  /** Tells people that other files have taken over. */
-  private void publish(Edition next) {
-    room.views().publish(next);
-    people.goOn(next);
+  /** Who tells people that other files have taken over. */
+  private List<Follower> people() {
+    List<Follower> followers = new ArrayList<>(people.followers());
+    followers.add(new Follower("the rule file on the page", room.views()::publish));
+    return followers;
   }
 
   /** Where TCP clients may join. */

@@ -68,7 +68,7 @@ public final class ManPage {
 
   private static String options(List<OptionSpec> options) {
     return options.stream()
-        .filter(option -> !option.usageHelp() && !option.versionHelp())
+        .filter(option -> !option.usageHelp() && !option.versionHelp() && !option.hidden())
         .map(option -> entry(name(option), option))
         .collect(Collectors.joining());
   }

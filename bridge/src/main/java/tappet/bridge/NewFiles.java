@@ -3,8 +3,9 @@ package tappet.bridge;
 import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
-import java.util.function.Consumer;
+import java.util.function.Supplier;
 import tappet.bridge.reload.Edition;
+import tappet.bridge.reload.Follower;
 import tappet.bridge.reload.OwnersDesk;
 import tappet.bridge.reload.ProofProcess;
 import tappet.interlocking.Interlocking;
@@ -21,17 +22,17 @@ final class NewFiles implements OwnersDesk {
   private final Settings settings;
   private final BoxRoom room;
   private final Layout first;
-  private final Consumer<Edition> publish;
+  private final Supplier<List<Follower>> people;
 
   /**
    * @param first what runs at first
-   * @param publish tells people of an edition that has taken over
+   * @param people all who tell people of an edition that has taken over
    */
-  NewFiles(Settings settings, BoxRoom room, Edition first, Consumer<Edition> publish) {
+  NewFiles(Settings settings, BoxRoom room, Edition first, Supplier<List<Follower>> people) {
     this.settings = settings;
     this.room = room;
     this.first = first.interlocking().layout();
-    this.publish = publish;
+    this.people = people;
   }
 
   @Override
@@ -68,18 +69,17 @@ final class NewFiles implements OwnersDesk {
   }
 
   @Override
-  public ProofProcess prove() throws IOException {
-    return ProofProcess.begin(
-        ProofProcess.command(Tappet.class.getName(), settings.layout(), settings.rules()));
+  public ProofProcess prove(Edition edition) throws IOException {
+    return ProofProcess.begin(ProofProcess.command(Tappet.class.getName(), edition));
   }
 
   @Override
-  public void takenOver(Edition edition) {
-    room.goOn(edition);
+  public List<Follower> inTheBox() {
+    return room.followers();
   }
 
   @Override
-  public void publish(Edition edition) {
-    publish.accept(edition);
+  public List<Follower> besideTheBox() {
+    return people.get();
   }
 }

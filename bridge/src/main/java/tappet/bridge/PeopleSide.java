@@ -3,6 +3,7 @@ package tappet.bridge;
 import io.netty.channel.EventLoop;
 import java.io.IOException;
 import java.net.InetSocketAddress;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import tappet.bridge.mqtt.MqttLink;
@@ -13,6 +14,7 @@ import tappet.bridge.pages.Pins;
 import tappet.bridge.pages.Role;
 import tappet.bridge.pages.Territories;
 import tappet.bridge.reload.Edition;
+import tappet.bridge.reload.Follower;
 import tappet.bridge.web.Desk;
 
 /** The people's side: desk, pages and broker. Whoever asks there is answered by the clerk. */
@@ -114,9 +116,17 @@ final class PeopleSide implements AutoCloseable {
         settings.people().placesOf());
   }
 
-  /** Other files have taken over. */
-  void goOn(Edition next) {
+  /** Who of it follows when other files have taken over. */
+  List<Follower> followers() {
+    return List.of(
+        new Follower("the pages", this::showOnPages), new Follower("MQTT", this::tellByMqtt));
+  }
+
+  private void showOnPages(Edition next) {
     pages.ifPresent(shown -> shown.goOn(railroad(next)));
+  }
+
+  private void tellByMqtt(Edition next) {
     mqtt.ifPresent(link -> link.goOn(territories(next)));
   }
 

@@ -9,19 +9,20 @@ import tappet.proof.Proof;
 /**
  * A bar that shows how far a proof has come, on the error stream: the report can be kept without
  * it. To look at the terminal takes as long as some proofs after an edit, so it comes only where
- * there is something to wait for.
+ * there is something to wait for, and not where its lines cannot be drawn over.
  */
 final class ProofBar implements Proof.Progress, AutoCloseable {
 
   /** What is done sooner needs no bar. */
   private static final long AFTER_NS = TimeUnit.MILLISECONDS.toNanos(800);
 
+  private final boolean isDumb = "dumb".equals(System.getenv("TERM"));
   private final long since = System.nanoTime();
   private ProgressBar bar;
 
   @Override
   public synchronized void is(String work, int done, int of) {
-    if (bar == null && System.nanoTime() - since >= AFTER_NS) {
+    if (bar == null && !isDumb && System.nanoTime() - since >= AFTER_NS) {
       bar = drawn();
     }
     if (bar != null) {

@@ -28,8 +28,9 @@ import tappet.bridge.reload.Progress.Phase;
     mixinStandardHelpOptions = true,
     footer = {
       "",
-      "The settings are read at a start only. Where the daemon may not write beside the rules, run",
-      "'tappet prove' before: a verdict on these very files is taken as it is."
+      "The settings are read at a start only. Rules without a proof take over only by --unproven.",
+      "Where the daemon may not write beside the rules, run 'tappet prove' before: a verdict on these",
+      "very files is taken as it is, and the next start knows it too."
     })
 final class ReloadCommand implements Callable<Integer> {
 

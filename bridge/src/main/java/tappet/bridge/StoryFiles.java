@@ -1,6 +1,7 @@
 package tappet.bridge;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
@@ -34,32 +35,35 @@ final class StoryFiles {
   }
 
   /**
-   * Writes each that can be played, in the place of those that an earlier proof has left.
+   * Writes each that can be played, in the place of those that an earlier proof has left. What
+   * cannot be written is told: the proof counts all the same.
    *
    * @return each with what has come of it
-   * @throws IOException if one cannot be written
    */
-  Map<Property, Account> play(Map<Property, Account> accounts) throws IOException {
+  Map<Property, Account> play(Map<Property, Account> accounts) {
     removeOld();
     Map<Property, Account> played = new LinkedHashMap<>();
     for (Map.Entry<Property, Account> each : accounts.entrySet()) {
       Account account = each.getValue();
       String outcome =
           account.canBePlayed()
-              ? play(account, "story-%03d.yaml".formatted(played.size() + 1))
+              ? written(account, "story-%03d.yaml".formatted(played.size() + 1))
               : "no scenario can tell it: something in it has no sentence";
       played.put(each.getKey(), account.played(outcome));
     }
     return played;
   }
 
-  private void removeOld() throws IOException {
-    if (Files.isDirectory(folder)) {
-      try (Stream<Path> files = Files.list(folder)) {
-        for (Path file : files.filter(StoryFiles::isStory).toList()) {
-          Files.delete(file);
-        }
+  private void removeOld() {
+    if (!Files.isDirectory(folder)) {
+      return;
+    }
+    try (Stream<Path> files = Files.list(folder)) {
+      for (Path file : files.filter(StoryFiles::isStory).toList()) {
+        Files.delete(file);
       }
+    } catch (IOException | UncheckedIOException e) {
+      System.err.printf("%s: stories of an earlier proof cannot be removed (%s)%n", folder, e);
     }
   }
 
@@ -67,10 +71,19 @@ final class StoryFiles {
     return file.getFileName().toString().matches(NAMES);
   }
 
-  private String play(Account account, String name) throws IOException {
+  private String written(Account account, String name) {
     Path file = folder.resolve(name);
-    Files.createDirectories(folder);
-    Files.writeString(file, account.scenario());
+    try {
+      Files.createDirectories(folder);
+      Files.writeString(file, account.scenario());
+      return play(account, file);
+    } catch (IOException e) {
+      return "no scenario of it can be written (%s); name another folder with --stories"
+          .formatted(e);
+    }
+  }
+
+  private String play(Account account, Path file) {
     Problems problems = new Problems();
     List<Scenario> scenarios = new ScenarioFiles(problems).read(List.of(file), railroad);
     if (!problems.none() || scenarios.isEmpty()) {

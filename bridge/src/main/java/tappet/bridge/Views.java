@@ -8,6 +8,7 @@ import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.Standing;
 import tappet.bridge.reload.Edition;
+import tappet.bridge.reload.Follower;
 import tappet.bridge.replay.EventWords;
 import tappet.bridge.view.BusLog;
 import tappet.bridge.view.ChartBook;
@@ -17,6 +18,7 @@ import tappet.bridge.view.RulesJson;
 import tappet.bridge.view.SightTaker;
 import tappet.interlocking.Compiled;
 import tappet.interlocking.Interlocking;
+import tappet.layout.Layout;
 
 /**
  * What people see besides the box itself. All but the rules is touched on the box's thread only.
@@ -44,12 +46,16 @@ record Views(ChartBook book, SightTaker sights, BusLog bus, AtomicReference<Stri
     return new Interlocking(rules, UnaryOperator.identity(), book);
   }
 
-  /** Other files have taken over; on the box's thread. */
-  void goOn(Edition next) {
-    var layout = next.interlocking().layout();
-    book.goOn(next.interlocking());
-    sights.goOn(ofRules(next.standing()));
-    bus.goOn(layout, EventWords.of(layout));
+  /** Who of it follows on the box's thread when other files have taken over. */
+  List<Follower> followers() {
+    return List.of(
+        new Follower("the chart", next -> book.goOn(next.interlocking())),
+        new Follower("what people see", next -> sights.goOn(ofRules(next.standing()))),
+        new Follower("who speaks on the bus", next -> bus(next.interlocking().layout())));
+  }
+
+  private void bus(Layout next) {
+    bus.goOn(next, EventWords.of(next));
   }
 
   /** They have taken over, and there is time for what the box need not wait for. */

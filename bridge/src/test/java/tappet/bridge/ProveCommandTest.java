@@ -10,6 +10,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.StreamSupport;
@@ -116,6 +117,75 @@ class ProveCommandTest {
       assertTrue(Files.readString(questions.resolve(name + ".cnf")).contains("\np cnf "), name);
       byte[] model = Files.readAllBytes(questions.resolve(name + ".aig"));
       assertTrue(new String(model, StandardCharsets.ISO_8859_1).startsWith("aig "), name);
+    }
+  }
+
+  @Test
+  void verdictIsToldWhereNeitherItNorItsStoriesCanBeWritten() throws IOException {
+    writeUnsafe(folder);
+    inTheWayOfWhatIsWritten();
+    Console disproven = prove(folder);
+    assertEquals(1, disproven.status(), disproven::toString);
+    assertTrue(disproven.out().contains("1. Somebody asks: line w2e"), disproven::out);
+    assertTrue(disproven.out().contains("no scenario of it can be written ("), disproven::out);
+    assertTrue(disproven.err().contains("the verdict cannot be kept ("), disproven::err);
+  }
+
+  @Test
+  void proofCountsWhereOldStoriesCannotBeRemoved() throws IOException {
+    writeSafe(folder);
+    inTheWayOfWhatIsWritten();
+    Files.createDirectories(folder.resolve("old/story-001.yaml/full"));
+    Console proven = prove(folder, "--stories=" + folder.resolve("old"));
+    assertEquals(0, proven.status(), proven::toString);
+    assertTrue(
+        proven.err().contains("stories of an earlier proof cannot be removed ("), proven::err);
+    assertTrue(proven.err().contains("the verdict cannot be kept ("), proven::err);
+  }
+
+  /** A file where a folder should be, and a folder where a file should. */
+  private void inTheWayOfWhatIsWritten() throws IOException {
+    Files.writeString(folder.resolve("stories"), "no folder");
+    Files.createDirectory(folder.resolve("rules.proof"));
+  }
+
+  @Test
+  void proofThatCannotBeFinishedHasAStatusOfItsOwn() throws IOException {
+    writeSafe(folder);
+    Path noFolder = Files.writeString(folder.resolve("questions"), "no folder");
+    Console failed = prove(folder, "--export=" + noFolder);
+    assertEquals(4, failed.status(), failed::toString);
+    assertTrue(failed.err().contains("the proof could not be finished: "), failed::err);
+  }
+
+  @Test
+  void filesThatWereEditedSinceAReloadReadThemAreNotProven() throws IOException {
+    writeSafe(folder);
+    OwnerFiles.Railroad read = QuickLine.read(folder);
+    String digest = read.files().digest(read.compiled().network());
+    assertEquals(0, prove(folder, "--digest=" + digest).status());
+    Files.writeString(folder.resolve("rules.yaml"), "# edited\n", StandardOpenOption.APPEND);
+    Console edited = prove(folder, "--digest=" + digest);
+    assertEquals(4, edited.status(), edited::toString);
+    assertEquals("", edited.out());
+  }
+
+  /** As the launcher has it, and the daemon: Java's own status would be an answer. */
+  @Test
+  void proofThatFindsTheHeapFullIsNotFinished() throws Exception {
+    QuickLine.write(folder);
+    String layout = folder.resolve("layout.yaml").toString();
+    String rules = folder.resolve("rules.yaml").toString();
+    try (JavaProcess prove =
+        JavaProcess.start(
+            List.of("-Xmx12m", "-XX:-ExitOnOutOfMemoryError"),
+            Tappet.class,
+            "prove",
+            "--memory=" + folder.resolve("learned"),
+            layout,
+            rules)) {
+      prove.awaitLine("the proof could not be finished: java.lang.OutOfMemoryError");
+      assertEquals(4, prove.awaitEnd());
     }
   }
 

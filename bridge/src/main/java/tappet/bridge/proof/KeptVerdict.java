@@ -38,19 +38,31 @@ public record KeptVerdict(
 
   /** The three answers of a proof. */
   public enum Answer {
-    PROVEN("proven"),
-    DISPROVEN("disproven"),
-    NOT_PROVEN("not proven");
+    PROVEN("proven", 0),
+    DISPROVEN("disproven", 1),
+    NOT_PROVEN("not proven", 3);
 
     private final String word;
+    private final int exitStatus;
 
-    Answer(String word) {
+    Answer(String word, int exitStatus) {
       this.word = word;
+      this.exitStatus = exitStatus;
     }
 
     /** It as it is written. */
     public String word() {
       return word;
+    }
+
+    /** The exit status of {@code tappet prove} that says so. */
+    public int exitStatus() {
+      return exitStatus;
+    }
+
+    /** The answer of an exit status; empty where the proof came to none. */
+    public static Optional<Answer> of(int exitStatus) {
+      return Stream.of(values()).filter(answer -> answer.exitStatus == exitStatus).findFirst();
     }
 
     private static Optional<Answer> of(String word) {

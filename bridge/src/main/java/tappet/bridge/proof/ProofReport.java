@@ -21,6 +21,9 @@ public record ProofReport(
     List<String> assumptions,
     List<LooseEnd> looseEnds) {
 
+  /** What a line of the text begins with that tells of something disproven. */
+  public static final String DISPROVEN = "DISPROVEN";
+
   /** What is found of the rules as a whole. */
   public KeptVerdict.Answer answer() {
     if (findings.stream().anyMatch(ProofReport::isDisproven)) {
@@ -67,7 +70,7 @@ public record ProofReport(
   private static String line(Property.Kind kind, List<Finding> own) {
     long proven = own.stream().filter(ProofReport::isProven).count();
     long disproven = own.stream().filter(ProofReport::isDisproven).count();
-    String verdict = disproven > 0 ? "DISPROVEN" : proven == own.size() ? "proven" : "not proven";
+    String verdict = disproven > 0 ? DISPROVEN : proven == own.size() ? "proven" : "not proven";
     return "%-10s %3d of %3d  %s (%s)%n"
         .formatted(verdict, proven, own.size(), kind.words(), kind.source());
   }
@@ -75,7 +78,7 @@ public record ProofReport(
   private String told(Finding finding) {
     String words = finding.property().words();
     if (finding.verdict() instanceof Verdict.Disproven) {
-      return "\nDISPROVEN: %s%n%s%n".formatted(words, accounts.get(finding.property()).text());
+      return "\n%s: %s%n%s%n".formatted(DISPROVEN, words, accounts.get(finding.property()).text());
     }
     Verdict.Unproven unproven = (Verdict.Unproven) finding.verdict();
     return "\nnot proven, and not broken in any story of up to %d ticks: %s%n"

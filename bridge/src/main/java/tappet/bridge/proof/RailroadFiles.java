@@ -1,6 +1,8 @@
 package tappet.bridge.proof;
 
 import java.nio.file.Path;
+import tappet.network.Network;
+import tappet.proof.NetworkDigest;
 import tappet.source.Sha256;
 
 /**
@@ -26,5 +28,10 @@ public record RailroadFiles(Text layout, Text rules) {
   /** What tells these two from all others, of the bytes that were parsed: 64 hexadecimal digits. */
   public String digest() {
     return Sha256.digits(layout.text() + '\0' + rules.text());
+  }
+
+  /** The same with the network made of them: another Tappet may make and judge it otherwise. */
+  public String digest(Network network) {
+    return digest() + NetworkDigest.of(network);
   }
 }

@@ -36,6 +36,15 @@ public record Standing(KeptVerdict.Answer answer, String words) {
     };
   }
 
+  /** How rules stand of which a proof has just found this, and could not keep its verdict. */
+  public static Standing notKept(KeptVerdict.Answer answer) {
+    return switch (answer) {
+      case PROVEN -> new Standing(answer, "the rules are proven, and the next start will not know");
+      case NOT_PROVEN -> notProven("could not be proven");
+      case DISPROVEN -> new Standing(answer, "the rules are DISPROVEN");
+    };
+  }
+
   private static Standing notProven(String why) {
     return new Standing(KeptVerdict.Answer.NOT_PROVEN, "the rules " + why);
   }

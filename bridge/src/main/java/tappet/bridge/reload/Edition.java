@@ -1,5 +1,6 @@
 package tappet.bridge.reload;
 
+import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.RailroadFiles;
 import tappet.bridge.proof.Standing;
 import tappet.interlocking.Interlocking;
@@ -16,5 +17,12 @@ public record Edition(RailroadFiles files, Interlocking interlocking, Standing s
   /** What tells the files from all others. */
   String digest() {
     return files.digest();
+  }
+
+  /** It as a proof has just found it, whether or not it could keep its verdict. */
+  Edition found(KeptVerdict.Answer answer) {
+    return standing.answer() == answer
+        ? this
+        : new Edition(files, interlocking, Standing.notKept(answer));
   }
 }

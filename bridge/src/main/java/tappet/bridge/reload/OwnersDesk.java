@@ -4,7 +4,7 @@ import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
 
-/** Where new files come from, and who takes over what they say. */
+/** Where new files come from, and who follows when they have taken over. */
 public interface OwnersDesk {
 
   /**
@@ -23,15 +23,15 @@ public interface OwnersDesk {
   Reading read();
 
   /**
-   * Begins to prove the files as they are now.
+   * Begins to prove an edition, as long as the files still say it.
    *
    * @throws IOException if it cannot be begun
    */
-  ProofProcess prove() throws IOException;
+  ProofProcess prove(Edition edition) throws IOException;
 
-  /** An edition has taken over, in the message in which it has: on the box's thread. */
-  void takenOver(Edition edition);
+  /** Who follows in the message in which an edition has taken over: on the box's thread. */
+  List<Follower> inTheBox();
 
-  /** An edition has taken over, and there is time for what the box need not wait for. */
-  void publish(Edition edition);
+  /** Who follows after them, when there is time for what the box need not wait for. */
+  List<Follower> besideTheBox();
 }

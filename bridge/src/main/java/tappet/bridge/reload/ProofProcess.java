@@ -7,6 +7,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import tappet.bridge.proof.KeptVerdict.Answer;
+import tappet.bridge.proof.ProofReport;
+import tappet.bridge.proof.RailroadFiles;
 
 /** A proof in a process of its own, which has a heap of its own and gives way to all others. */
 public final class ProofProcess implements AutoCloseable {
@@ -20,16 +24,23 @@ public final class ProofProcess implements AutoCloseable {
    * What came of it.
    *
    * @param lines what it has told
-   * @param status its exit status; 0, 1 or 3 if it came to its end
+   * @param status its exit status
    */
   public record Result(List<String> lines, int status) {
     public Result {
       lines = List.copyOf(lines);
     }
 
-    /** Whether it came to an end of its own. */
-    public boolean isWhole() {
-      return status == 0 || status == 1 || status == 3;
+    /**
+     * What it has found, whether or not it could be kept; empty where it came to no end. Java that
+     * cannot even begin ends like a disproof, so that one counts only where it is told.
+     */
+    Optional<Answer> answer() {
+      return Answer.of(status).filter(found -> found != Answer.DISPROVEN || tellsDisproof());
+    }
+
+    private boolean tellsDisproof() {
+      return lines.stream().anyMatch(line -> line.startsWith(ProofReport.DISPROVEN));
     }
   }
 
@@ -38,17 +49,20 @@ public final class ProofProcess implements AutoCloseable {
   }
 
   /**
-   * Begins.
+   * Begins. What it says of its troubles is read with the rest; it is told that nobody could watch
+   * a bar.
    *
    * @throws IOException if there is no such program
    */
   public static ProofProcess begin(List<String> command) throws IOException {
-    return new ProofProcess(
-        new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.DISCARD).start());
+    ProcessBuilder begun = new ProcessBuilder(command).redirectErrorStream(true);
+    begun.environment().put("TERM", "dumb");
+    return new ProofProcess(begun.start());
   }
 
-  /** The command that proves a layout and its rules with the same Java and the same Tappet. */
-  public static List<String> command(String mainClass, Path layout, Path rules) {
+  /** The command that proves an edition, and no other, with the same Java and the same Tappet. */
+  public static List<String> command(String mainClass, Edition edition) {
+    RailroadFiles files = edition.files();
     return List.of(
         "nice",
         "-n",
@@ -63,8 +77,9 @@ public final class ProofProcess implements AutoCloseable {
         System.getProperty("java.class.path"),
         mainClass,
         "prove",
-        layout.toString(),
-        rules.toString());
+        "--digest=" + files.digest(edition.interlocking().network()),
+        files.layout().file().toString(),
+        files.rules().file().toString());
   }
 
   /** Waits for its end. */

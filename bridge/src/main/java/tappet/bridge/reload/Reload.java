@@ -22,8 +22,9 @@ import tappet.interlocking.Succession;
  * or as soon as nothing stands against it, or not. One at a time. Anyone may call its methods; none
  * of them blocks.
  *
- * <p>Files with mistakes never take over, and disproven rules only where the daemon was started to
- * run such; rules that are not proven do, with an alarm, as at a start.
+ * <p>Files with mistakes never take over, disproven rules only where the daemon was started to run
+ * such, and rules without a proof only where a person wishes it so, with an alarm for as long as
+ * they run. What a proof has found counts whether or not it could keep its verdict.
  */
 public final class Reload implements AutoCloseable {
 
@@ -58,8 +59,14 @@ public final class Reload implements AutoCloseable {
   private CountDownLatch cancelled = new CountDownLatch(1);
   private Optional<ProofProcess> proof = Optional.empty();
 
-  /** Of the worker: what has been told of the reload under way. */
+  /**
+   * Of the worker: what has been told of the reload under way. The box's thread adds to it while
+   * the worker waits.
+   */
   private final List<String> report = new ArrayList<>();
+
+  /** Whether the new files of the reload under way run: whatever fails then fails behind them. */
+  private volatile boolean haveTakenOver;
 
   /**
    * @param evenIfDisproven whether rules take over that were found to be unsafe
@@ -109,6 +116,7 @@ public final class Reload implements AutoCloseable {
 
   private void run(Wish wish) {
     report.clear();
+    haveTakenOver = false;
     try {
       Edition edition = judged(wish);
       Succession succession = compared(edition);
@@ -118,28 +126,55 @@ public final class Reload implements AutoCloseable {
         takeOver(succession, edition, wish.patience());
       }
     } catch (Over over) {
-      go(over.phase, List.of());
+      end(over.phase);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      go(Phase.CANCELLED, List.of());
+      end(Phase.CANCELLED);
     } catch (IOException | ExecutionException | RuntimeException | OutOfMemoryError e) {
-      LOG.warn("A reload failed; the old files run on", e);
+      LOG.warn(
+          "A reload failed; {}", haveTakenOver ? "the new files run" : "the old files run on", e);
       report.add("it failed: " + e);
-      go(Phase.REFUSED, List.of());
+      end(Phase.REFUSED);
     }
+  }
+
+  /** Ends early, as long as the old files run. */
+  private void end(Phase phase) {
+    go(haveTakenOver ? Phase.DONE : phase, List.of());
   }
 
   private Edition judged(Wish wish) throws Over, IOException, InterruptedException {
     Edition edition = read();
     if (edition.standing().answer() == KeptVerdict.Answer.NOT_PROVEN && !wish.unproven()) {
-      edition = proven(edition);
+      edition = judgedByProof(edition);
     }
     report.add(edition.standing().words());
-    if (edition.standing().answer() == KeptVerdict.Answer.DISPROVEN && !evenIfDisproven) {
-      report.add("disproven rules do not take over; mend them, or see 'tappet run --help'");
-      throw new Over(Phase.REFUSED);
+    Optional<String> whyNot = whyNot(edition.standing().answer(), wish);
+    if (whyNot.isPresent()) {
+      throw refused(whyNot.get());
     }
     return edition;
+  }
+
+  /** Why rules of which this is known may not take over. */
+  private Optional<String> whyNot(KeptVerdict.Answer answer, Wish wish) {
+    return switch (answer) {
+      case PROVEN -> Optional.empty();
+      case NOT_PROVEN ->
+          wish.unproven()
+              ? Optional.empty()
+              : Optional.of("rules without a proof take over only by 'tappet reload --unproven'");
+      case DISPROVEN ->
+          evenIfDisproven
+              ? Optional.empty()
+              : Optional.of(
+                  "disproven rules do not take over; mend them, or see 'tappet run --help'");
+    };
+  }
+
+  private Over refused(String why) {
+    report.add(why);
+    return new Over(Phase.REFUSED);
   }
 
   private Edition read() throws Over {
@@ -154,34 +189,34 @@ public final class Reload implements AutoCloseable {
   /**
    * Whoever edits the files while they are proven has them read and proven again by asking again.
    */
-  private Edition proven(Edition read) throws Over, IOException, InterruptedException {
+  private Edition judgedByProof(Edition read) throws Over, IOException, InterruptedException {
     go(Phase.PROVING, List.of());
-    ProofProcess.Result result = prove();
+    ProofProcess.Result result = prove(read);
     report.addAll(result.lines());
     stopIfCancelled();
-    if (!result.isWhole()) {
-      report.add("the proof was broken off (exit status %d)".formatted(result.status()));
-      throw new Over(Phase.REFUSED);
+    Optional<KeptVerdict.Answer> found = result.answer();
+    if (found.isEmpty()) {
+      throw refused("the proof was broken off (exit status %d)".formatted(result.status()));
     }
     Edition edition = read();
     if (!edition.digest().equals(read.digest())) {
-      report.add("the files were edited while they were proven; ask again");
-      throw new Over(Phase.REFUSED);
+      throw refused("the files were edited while they were proven; ask again");
     }
-    return edition;
+    return edition.found(found.get());
   }
 
-  private ProofProcess.Result prove() throws Over, IOException, InterruptedException {
-    try (ProofProcess begun = begun()) {
+  private ProofProcess.Result prove(Edition edition)
+      throws Over, IOException, InterruptedException {
+    try (ProofProcess begun = begun(edition)) {
       return begun.await();
     } finally {
       forgetProof();
     }
   }
 
-  private synchronized ProofProcess begun() throws Over, IOException {
+  private synchronized ProofProcess begun(Edition edition) throws Over, IOException {
     stopIfCancelled();
-    ProofProcess begun = files.prove();
+    ProofProcess begun = files.prove(edition);
     proof = Optional.of(begun);
     return begun;
   }
@@ -225,7 +260,7 @@ public final class Reload implements AutoCloseable {
       against = tried(succession, edition);
     }
     if (against.isEmpty()) {
-      files.publish(edition);
+      files.besideTheBox().forEach(follower -> follow(follower, edition));
       LOG.info("New files have taken over: {}", edition.standing().words());
     }
     go(against.isEmpty() ? Phase.DONE : phaseFor(against), lines(against));
@@ -238,11 +273,24 @@ public final class Reload implements AutoCloseable {
             (signalBox, nowNs) -> {
               List<Succession.Reason> against = signalBox.exchange(succession, digest, nowNs);
               if (against.isEmpty()) {
-                files.takenOver(edition);
+                haveTakenOver = true;
+                files.inTheBox().forEach(follower -> follow(follower, edition));
               }
               return against;
             })
         .get();
+  }
+
+  /** One who cannot follow keeps no other from it, and the new files run all the same. */
+  private void follow(Follower follower, Edition edition) {
+    try {
+      follower.goOn().accept(edition);
+    } catch (RuntimeException | Error e) {
+      LOG.error("The new files run, and {} did not follow", follower.name(), e);
+      report.add(
+          "%s did not follow (%s); restart the daemon when no train runs"
+              .formatted(follower.name(), e));
+    }
   }
 
   private static Phase phaseFor(List<Succession.Reason> against) {
