@@ -77,6 +77,7 @@ public final class SignalBox {
   private final HeartbeatSender heartbeat;
   private final ProtectionKeeping protection;
   private final Inquiry inquiry;
+  private final Reach reach;
   private final Deque<Input> inputs = new ArrayDeque<>();
 
   private final Map<String, Boolean> connections = new LinkedHashMap<>();
@@ -128,6 +129,7 @@ public final class SignalBox {
     this.clock = LayoutClock.of(outfit.clock(), around);
     this.notices = new NoticeWatch(around);
     this.inquiry = new Inquiry(() -> field, node::identifyProducer, alarms::allAnswered);
+    this.reach = new Reach(() -> field, boards, connections);
     this.heartbeat = new HeartbeatSender(interlocking.layout().heartbeat(), node::report);
     this.keeper =
         new ProtectionKeeper(
@@ -161,7 +163,7 @@ public final class SignalBox {
     latestNs = nowNs;
     listener.frameHeard(from, frame, nowNs);
     origin = from;
-    boards.hear(frame, nowNs);
+    boards.hear(frame, from, nowNs);
     node.receive(frame, nowNs);
     origin = NO_ORIGIN;
     clock.hear(frame, from, nowNs);
@@ -535,8 +537,16 @@ public final class SignalBox {
   }
 
   private void carryOut(Output output) {
-    field.tell(output, latestNs).forEach(node::report);
+    field.tell(output, latestNs).forEach(this::order);
     inputs.addAll(field.leave(output));
+  }
+
+  /** 49 CFR 236.5: what may have reached nobody is not assumed to have been carried out. */
+  private void order(EventId event) {
+    boolean said = node.report(event);
+    if (!said || !reach.hears(event)) {
+      inputs.addAll(field.forget(event));
+    }
   }
 
   /**
