@@ -245,9 +245,14 @@ public final class SignalBox {
     inquiry.goOnSoon(nowNs);
   }
 
-  /** A connection closes a ring of hubs and is cut off; what lies behind it is heard elsewhere. */
-  public void cutOff(String name, String why) {
-    alarms.raise(name + " " + why);
+  /**
+   * A connection is cut off: it closes a ring of hubs, or sends back what it is told. Nothing comes
+   * by it any more, so that it counts as down until it is put back. What is heard by the other way
+   * of a ring is asked for at once.
+   */
+  public void cutOff(String name, String why, long nowNs) {
+    connectionDown(name, why, true, nowNs);
+    inquiry.goOn(nowNs);
   }
 
   /** Something is wrong with the line of a connection, which goes on. */

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
@@ -162,6 +163,39 @@ class SignalBoxTest {
     box.connectionUp(CABLE, true, nowNs);
     passSeconds(box, 2);
     assertEquals(46, sent.stream().filter(SignalBoxTest::asks).count(), "both events a device");
+  }
+
+  /** What is sent back to the hub by an echo is not heard elsewhere. */
+  @Test
+  void whatCameByAConnectionThatIsCutOffIsUnknown() {
+    SignalBox box = ready(sent::add, NOBODY);
+    tell(box, "line t2e to t4e");
+    assertEquals("approach", box.interlocking().aspect("t2e"));
+
+    box.cutOff(CABLE, "was cut off: it sends back what it is told", nowNs);
+
+    assertEquals(Signal.STOP, box.interlocking().aspect("t2e"));
+    assertFalse(tell(box, "line f2e to t2e").granted());
+    assertEquals(Map.of(CABLE, false), box.connections());
+    assertEquals(List.of("the cable was cut off: it sends back what it is told"), box.alarms());
+    box.connectionUp(CABLE, true, nowNs);
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void devicesBehindARingAreAskedAtOnceByItsOtherWay() {
+    SignalBox box = ready(sent::add, NOBODY);
+    box.connectionUp("the other way", true, nowNs);
+    passSeconds(box, 6);
+    sent.clear();
+
+    box.cutOff(CABLE, "was cut off: it forms a ring with the other way", nowNs);
+    passSeconds(box, 1);
+    assertEquals(46, sent.stream().filter(SignalBoxTest::asks).count(), "both events a device");
+    DemoField.allClear().forEach(frame -> box.frameArrived("the other way", frame, nowNs));
+    passSeconds(box, 3);
+    tell(box, "line t2e to t4e");
+    assertEquals("approach", box.interlocking().aspect("t2e"));
   }
 
   @Test
