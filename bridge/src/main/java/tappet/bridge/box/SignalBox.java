@@ -664,6 +664,7 @@ public final class SignalBox {
       field.signalsAgain(board).forEach(node::report);
       locksAgain(board.switches());
       field.reportsOf(board).forEach(node::identifyProducer);
+      inquiry.goOnSoon(latestNs);
     }
 
     private static String doesNotAnswer(Board board) {

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
@@ -16,6 +17,7 @@ import tappet.layout.Signal;
 import tappet.lcc.CanFrame;
 import tappet.lcc.Message;
 import tappet.lcc.Messages;
+import tappet.lcc.NodeId;
 import tappet.sentence.Command;
 import tappet.sentence.Sentences;
 import tappet.source.Place;
@@ -196,6 +198,37 @@ class SignalBoxTest {
     passSeconds(box, 3);
     tell(box, "line t2e to t4e");
     assertEquals("approach", box.interlocking().aspect("t2e"));
+  }
+
+  /** One that has just started may not have read its inputs yet, and its one answer may be lost. */
+  @Test
+  void boardThatComesBackIsAskedUntilItHasAnswered() {
+    NodeId node = NodeId.of("0A.57.00.00.09.00");
+    String board = "boards:\n  west: {node: %s, carries: [tilling-w]}\n".formatted(node);
+    var box =
+        new SignalBox(
+            DemoField.DAEMON,
+            DemoField.undetected("t1", "assumed after: 4 s", board),
+            sent::add,
+            NOBODY);
+    nowNs = DemoField.makeReady(box, CABLE, nowNs);
+    passSeconds(box, 11);
+    assertEquals(Set.of("west"), box.lostBoards());
+    sent.clear();
+    CanFrame alive = new Message.VerifiedNodeId(0x456, node, false).encode();
+
+    for (int look = 0; look < 4; look++) {
+      box.frameArrived(CABLE, alive, nowNs);
+      passSeconds(box, 4);
+    }
+    assertEquals(
+        2 * (1 + 3), sent.stream().filter(SignalBoxTest::asks).count(), "at once, and thrice more");
+
+    box.frameArrived(CABLE, DemoField.clear("tilling-w"), nowNs);
+    passSeconds(box, 5);
+    sent.clear();
+    passSeconds(box, 60);
+    assertEquals(0, sent.stream().filter(SignalBoxTest::asks).count());
   }
 
   @Test
