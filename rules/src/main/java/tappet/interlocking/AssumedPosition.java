@@ -24,7 +24,9 @@ final class AssumedPosition {
   /** Its board or connection is lost: nobody can tell whether it followed. */
   final Variable forgotten;
 
-  private final Variable unknown;
+  /** It has not been sent, or may not have followed since. */
+  final Variable unknown;
+
   private final Map<Position, Variable> moving = new EnumMap<>(Position.class);
   private final Map<Position, Variable> lies = new EnumMap<>(Position.class);
 

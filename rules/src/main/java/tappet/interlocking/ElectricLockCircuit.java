@@ -72,6 +72,12 @@ final class ElectricLockCircuit {
   private final Variable opened;
   private final Variable timeRun;
   private final Optional<Variable> toldToSecure;
+
+  /**
+   * Without detection: its board or connection is lost, and nobody can tell whether it followed.
+   */
+  private final Optional<Variable> forgotten;
+
   private final Variable wasSecured;
   private final Variable openWithoutLeave;
   private final Variable told;
@@ -124,6 +130,7 @@ final class ElectricLockCircuit {
     opened = network.equation(role + "opened", Words.through());
     toldToSecure =
         lock.assumedAfter().map(time -> network.latch(role + "called secured", Words.through()));
+    forgotten = lock.assumedAfter().map(time -> network.pulse(role + "forgotten", Words.through()));
     toldToSecure.ifPresent(
         called ->
             network.define(
@@ -184,6 +191,9 @@ final class ElectricLockCircuit {
 
   /** What its board reports; empty where nothing is known any more. */
   void lay(Optional<LockState> state, Stepper stepper) {
+    if (state.isEmpty()) {
+      forgotten.ifPresent(stepper::pulse);
+    }
     reported.forEach((at, input) -> stepper.set(input, state.equals(Optional.of(at))));
   }
 
@@ -309,7 +319,7 @@ final class ElectricLockCircuit {
   private void defineReports(NetworkBuilder network) {
     toldToSecure.ifPresentOrElse(
         called -> {
-          network.define(called, is(tellSecure), is(tellRelease));
+          network.define(called, is(tellSecure), any(is(tellRelease), is(forgotten.orElseThrow())));
           network.define(opened, never());
         },
         () -> {

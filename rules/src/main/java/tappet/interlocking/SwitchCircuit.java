@@ -12,6 +12,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Predicate;
+import java.util.stream.Stream;
 import tappet.layout.Control;
 import tappet.layout.Position;
 import tappet.layout.Switch;
@@ -31,6 +33,11 @@ import tappet.rules.OwnersNeed;
  * signals ask for call and detection together.
  */
 final class SwitchCircuit {
+
+  private static final String NOT_SENT = "it has not been sent since the start";
+  private static final String MAY_NOT_HAVE_FOLLOWED =
+      "it may not have followed its last order: its board, a connection or the power was lost;"
+          + " send it again";
 
   final Switch toe;
   final Variable locked;
@@ -109,6 +116,18 @@ final class SwitchCircuit {
   /** True for one tick when its own motor is to be told to move; empty where it has none. */
   Optional<Variable> sent(Position position) {
     return toe.to().isEmpty() ? Optional.empty() : motor.map(moving -> moving.sent(position));
+  }
+
+  /** Why nothing can be assumed of where it lies; empty where that is detected, or assumed. */
+  Optional<String> whyNotAssumed(Predicate<Variable> is) {
+    return assumed
+        .filter(memory -> is.test(memory.unknown))
+        .flatMap(any -> motor)
+        .map(moving -> hasBeenCalled(moving, is) ? MAY_NOT_HAVE_FOLLOWED : NOT_SENT);
+  }
+
+  private static boolean hasBeenCalled(MotorCircuit moving, Predicate<Variable> is) {
+    return Stream.of(Position.values()).map(moving::called).anyMatch(is);
   }
 
   /** What a person must see to. */

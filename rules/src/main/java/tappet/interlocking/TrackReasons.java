@@ -26,6 +26,7 @@ final class TrackReasons {
     toe.alarms().stream()
         .filter(this::is)
         .forEach(alarm -> reasons.add(Explanation.fact(alarm.words().whenTrue())));
+    toe.whyNotAssumed(this::is).ifPresent(why -> reasons.add(Explanation.fact(why)));
     ThrownBy.another(toe.toe).ifPresent(another -> reasons.add(Explanation.fact(another)));
     circuits.lock(toe.toe).ifPresent(lock -> reasons.addAll(lock(lock, nowNs)));
     toe.motor.ifPresent(moving -> reasons.add(locked(toe, nowNs)));

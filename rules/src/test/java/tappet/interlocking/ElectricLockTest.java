@@ -289,9 +289,7 @@ class ElectricLockTest {
   // A lock without detection is taken to hold some time after it was told to, and never before.
   @Test
   void lockWithoutDetectionIsAssumedAfterItsTime() {
-    String layout =
-        Kinds.LAYOUT.replaceAll("(lock: .*), at: \\{released: .*\\}\\}", "$1, assumed after: 2 s}");
-    var undetected = Desk.ready(layout, Kinds.RULES);
+    var undetected = withoutDetection();
     assertFalse(undetected.tell("line a2e to c2e").granted());
     undetected.order("secure quarry");
     undetected.pass(1.9);
@@ -305,6 +303,33 @@ class ElectricLockTest {
                 + " after 2 s",
             "switch u1 has no detection: it is assumed to lie where it was sent, after 4 s"),
         undetected.interlocking.assumptions());
+  }
+
+  // 49 CFR 236.5: an order that may not have arrived is not assumed; the lock is told once more.
+  @Test
+  void lockWithoutDetectionIsForgottenWithItsBoardUntilItIsToldAgain() {
+    var undetected = withoutDetection();
+    undetected.order("secure quarry");
+    undetected.pass(1.0);
+    undetected.lockUnknown("quarry");
+    undetected.pass(60.0);
+    assertFalse(undetected.tell("line a2e to c2e").granted());
+    assertEquals(
+        List.of("the lock of switch quarry is not as it should be"),
+        undetected.interlocking.alarms());
+
+    undetected.order("secure quarry");
+    undetected.pass(2.0);
+    undetected.order("line a2e to c2e");
+    assertTrue(undetected.proceeds("a2e"));
+    undetected.lockUnknown("quarry");
+    assertEquals("stop", undetected.shows("a2e"));
+  }
+
+  private static Desk withoutDetection() {
+    String layout =
+        Kinds.LAYOUT.replaceAll("(lock: .*), at: \\{released: .*\\}\\}", "$1, assumed after: 2 s}");
+    return Desk.ready(layout, Kinds.RULES);
   }
 
   /** What locks were told since this was last asked, such as {@code quarry released}. */

@@ -151,7 +151,11 @@ class SwitchKindsTest {
     desk.pass(1.0);
     assertTrue(
         desk.why("u1")
-            .startsWith("switch u1 is not known to lie in either position (no detection)"));
+            .startsWith(
+                """
+                switch u1 is not known to lie in either position (no detection):
+                  it has not been sent since the start
+                """));
     desk.order("line g2e to r");
     desk.pass(3.9);
     assertEquals("stop", desk.shows("g2e"));
@@ -180,7 +184,14 @@ class SwitchKindsTest {
     desk.emergency(Emergency.OFF, true);
     desk.emergency(Emergency.OFF, false);
     desk.pass(10.0);
-    assertTrue(desk.why("u1").startsWith("switch u1 is not known"));
+    assertTrue(
+        desk.why("u1")
+            .startsWith(
+                """
+                switch u1 is not known to lie in either position (no detection):
+                  it may not have followed its last order: its board, a connection or the power \
+                was lost; send it again
+                """));
   }
 
   // 49 CFR 236.303: a crossover is in place when both of its ends are.

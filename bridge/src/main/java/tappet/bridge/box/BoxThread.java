@@ -73,7 +73,7 @@ public final class BoxThread implements HubListener, AutoCloseable {
   @Override
   public void cutOff(Connection connection, String why) {
     String name = connection.name();
-    put((box, nowNs) -> box.cutOff(name, why));
+    put((box, nowNs) -> box.cutOff(name, why, nowNs));
   }
 
   @Override

@@ -77,6 +77,7 @@ public final class SignalBox {
   private final HeartbeatSender heartbeat;
   private final ProtectionKeeping protection;
   private final Inquiry inquiry;
+  private final Reach reach;
   private final Deque<Input> inputs = new ArrayDeque<>();
 
   private final Map<String, Boolean> connections = new LinkedHashMap<>();
@@ -128,6 +129,7 @@ public final class SignalBox {
     this.clock = LayoutClock.of(outfit.clock(), around);
     this.notices = new NoticeWatch(around);
     this.inquiry = new Inquiry(() -> field, node::identifyProducer, alarms::allAnswered);
+    this.reach = new Reach(() -> field, boards, connections);
     this.heartbeat = new HeartbeatSender(interlocking.layout().heartbeat(), node::report);
     this.keeper =
         new ProtectionKeeper(
@@ -161,7 +163,7 @@ public final class SignalBox {
     latestNs = nowNs;
     listener.frameHeard(from, frame, nowNs);
     origin = from;
-    boards.hear(frame, nowNs);
+    boards.hear(frame, from, nowNs);
     node.receive(frame, nowNs);
     origin = NO_ORIGIN;
     clock.hear(frame, from, nowNs);
@@ -243,9 +245,14 @@ public final class SignalBox {
     inquiry.goOnSoon(nowNs);
   }
 
-  /** A connection closes a ring of hubs and is cut off; what lies behind it is heard elsewhere. */
-  public void cutOff(String name, String why) {
-    alarms.raise(name + " " + why);
+  /**
+   * A connection is cut off: it closes a ring of hubs, or sends back what it is told. Nothing comes
+   * by it any more, so that it counts as down until it is put back. What is heard by the other way
+   * of a ring is asked for at once.
+   */
+  public void cutOff(String name, String why, long nowNs) {
+    connectionDown(name, why, true, nowNs);
+    inquiry.goOn(nowNs);
   }
 
   /** Something is wrong with the line of a connection, which goes on. */
@@ -535,8 +542,16 @@ public final class SignalBox {
   }
 
   private void carryOut(Output output) {
-    field.tell(output, latestNs).forEach(node::report);
+    field.tell(output, latestNs).forEach(this::order);
     inputs.addAll(field.leave(output));
+  }
+
+  /** 49 CFR 236.5: what may have reached nobody is not assumed to have been carried out. */
+  private void order(EventId event) {
+    boolean said = node.report(event);
+    if (!said || !reach.hears(event)) {
+      inputs.addAll(field.forget(event));
+    }
   }
 
   /**
@@ -649,6 +664,7 @@ public final class SignalBox {
       field.signalsAgain(board).forEach(node::report);
       locksAgain(board.switches());
       field.reportsOf(board).forEach(node::identifyProducer);
+      inquiry.goOnSoon(latestNs);
     }
 
     private static String doesNotAnswer(Board board) {

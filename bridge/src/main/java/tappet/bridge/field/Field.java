@@ -276,7 +276,19 @@ public final class Field {
   /** Everything is unknown. */
   public List<Input> loseAll() {
     List<Meaning> lost = heard.values().stream().map(Heard::meaning).toList();
-    return lost.stream().flatMap(meaning -> forget(meaning).stream()).toList();
+    return Stream.concat(
+            lost.stream().flatMap(meaning -> forget(meaning).stream()), undetected.forgetAll())
+        .toList();
+  }
+
+  /** The boards that must be there for an order to be followed by what nothing detects. */
+  public List<Board> carriers(EventId order) {
+    return undetected.carriers(order);
+  }
+
+  /** An order that may have reached nobody: what nothing detects is not assumed to follow it. */
+  public List<Input> forget(EventId order) {
+    return undetected.forget(order).toList();
   }
 
   /**

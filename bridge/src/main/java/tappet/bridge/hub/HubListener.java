@@ -24,9 +24,10 @@ public interface HubListener {
   void connectionDown(Connection connection, String why);
 
   /**
-   * An alarm: the connection is joined to the others elsewhere too, so that frames would go round
-   * for ever. It stays open, but frames flow neither to nor from it until {@link #putBack}. What
-   * lies behind it is still heard by the other way.
+   * An alarm: the connection is joined to the others elsewhere too, or sends back what it is told,
+   * so that frames would go round for ever. It stays open, but frames flow neither to nor from it
+   * until {@link #putBack}. What lies behind it may be heard by the other way of a ring, or not at
+   * all: what was heard by it is known no more.
    *
    * @param why the end of a sentence that begins with the connection's name
    */

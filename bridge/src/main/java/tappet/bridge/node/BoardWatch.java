@@ -5,6 +5,7 @@ import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
@@ -42,6 +43,7 @@ public final class BoardWatch {
   private static final class Watched {
     private final Board board;
     private boolean lost;
+    private Optional<String> heardBy = Optional.empty();
     private long heardAtNs;
     private long askAtNs;
 
@@ -54,6 +56,7 @@ public final class BoardWatch {
       live(nowNs);
       if (before != null) {
         lost = before.lost;
+        heardBy = before.heardBy;
         heardAtNs = before.heardAtNs;
         askAtNs = before.askAtNs;
       }
@@ -97,13 +100,18 @@ public final class BoardWatch {
     }
   }
 
-  /** Takes every frame of the bus; one of a board that is known costs next to nothing. */
-  public void hear(CanFrame frame, long nowNs) {
+  /**
+   * Takes every frame of the bus; one of a board that is known costs next to nothing.
+   *
+   * @param from the connection it came by
+   */
+  public void hear(CanFrame frame, String from, long nowNs) {
     if (frame.length() == NODE_ID_BYTES || frame.length() == 0) {
       learn(Messages.decode(frame), nowNs);
     }
     Watched watched = byAlias[frame.sourceAlias()];
     if (watched != null) {
+      watched.heardBy = Optional.of(from);
       seen(watched, nowNs);
     }
   }
@@ -137,6 +145,15 @@ public final class BoardWatch {
         .filter(watched -> watched.lost)
         .map(watched -> watched.board)
         .toList();
+  }
+
+  /**
+   * The connection that a board was last heard by; empty while it does not answer, or never has.
+   */
+  public Optional<String> heardBy(Board board) {
+    return Optional.ofNullable(byNode.get(board.node()))
+        .filter(watched -> !watched.lost)
+        .flatMap(watched -> watched.heardBy);
   }
 
   private List<Watched> due(Predicate<Watched> which) {

@@ -81,6 +81,11 @@ final class Requested {
     say(
         "switch (\\S+): forgotten",
         found -> Deed.unsaid("nobody knows any more where switch " + found.group(1) + " lies"));
+    say(
+        "lock (\\S+): forgotten",
+        found ->
+            Deed.unsaid(
+                "nobody knows any more whether the lock of switch " + found.group(1) + " holds"));
   }
 
   private void sayOfPeople() {

@@ -98,6 +98,20 @@ final class DemoField {
         RuleReader.read("rules.yaml", text("rules.yaml"), layout, new Problems()).orElseThrow());
   }
 
+  /** The demo's, in which nothing detects a switch, with these boards and no others. */
+  static Interlocking undetected(String toe, String assumedAfter, String boards) {
+    String text = text("layout.yaml");
+    String changed =
+        text.substring(0, text.indexOf("\nboards:"))
+                .replaceFirst("(?s)(\n  " + toe + ":\n.*?)at: \\{[^}]*\\}", "$1" + assumedAfter)
+            + "\n"
+            + boards;
+    Layout layout = LayoutReader.read("layout.yaml", changed, new Problems()).orElseThrow();
+    return new Interlocking(
+        layout,
+        RuleReader.read("rules.yaml", text("rules.yaml"), layout, new Problems()).orElseThrow());
+  }
+
   /** The demo's, which swings without end as soon as a section is known to be occupied. */
   static Interlocking swingingWhenOccupied(String section) {
     ControlTable table =

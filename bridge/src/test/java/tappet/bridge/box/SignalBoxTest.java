@@ -6,6 +6,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
@@ -15,6 +17,7 @@ import tappet.layout.Signal;
 import tappet.lcc.CanFrame;
 import tappet.lcc.Message;
 import tappet.lcc.Messages;
+import tappet.lcc.NodeId;
 import tappet.sentence.Command;
 import tappet.sentence.Sentences;
 import tappet.source.Place;
@@ -162,6 +165,70 @@ class SignalBoxTest {
     box.connectionUp(CABLE, true, nowNs);
     passSeconds(box, 2);
     assertEquals(46, sent.stream().filter(SignalBoxTest::asks).count(), "both events a device");
+  }
+
+  /** What is sent back to the hub by an echo is not heard elsewhere. */
+  @Test
+  void whatCameByAConnectionThatIsCutOffIsUnknown() {
+    SignalBox box = ready(sent::add, NOBODY);
+    tell(box, "line t2e to t4e");
+    assertEquals("approach", box.interlocking().aspect("t2e"));
+
+    box.cutOff(CABLE, "was cut off: it sends back what it is told", nowNs);
+
+    assertEquals(Signal.STOP, box.interlocking().aspect("t2e"));
+    assertFalse(tell(box, "line f2e to t2e").granted());
+    assertEquals(Map.of(CABLE, false), box.connections());
+    assertEquals(List.of("the cable was cut off: it sends back what it is told"), box.alarms());
+    box.connectionUp(CABLE, true, nowNs);
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void devicesBehindARingAreAskedAtOnceByItsOtherWay() {
+    SignalBox box = ready(sent::add, NOBODY);
+    box.connectionUp("the other way", true, nowNs);
+    passSeconds(box, 6);
+    sent.clear();
+
+    box.cutOff(CABLE, "was cut off: it forms a ring with the other way", nowNs);
+    passSeconds(box, 1);
+    assertEquals(46, sent.stream().filter(SignalBoxTest::asks).count(), "both events a device");
+    DemoField.allClear().forEach(frame -> box.frameArrived("the other way", frame, nowNs));
+    passSeconds(box, 3);
+    tell(box, "line t2e to t4e");
+    assertEquals("approach", box.interlocking().aspect("t2e"));
+  }
+
+  /** One that has just started may not have read its inputs yet, and its one answer may be lost. */
+  @Test
+  void boardThatComesBackIsAskedUntilItHasAnswered() {
+    NodeId node = NodeId.of("0A.57.00.00.09.00");
+    String board = "boards:\n  west: {node: %s, carries: [tilling-w]}\n".formatted(node);
+    var box =
+        new SignalBox(
+            DemoField.DAEMON,
+            DemoField.undetected("t1", "assumed after: 4 s", board),
+            sent::add,
+            NOBODY);
+    nowNs = DemoField.makeReady(box, CABLE, nowNs);
+    passSeconds(box, 11);
+    assertEquals(Set.of("west"), box.lostBoards());
+    sent.clear();
+    CanFrame alive = new Message.VerifiedNodeId(0x456, node, false).encode();
+
+    for (int look = 0; look < 4; look++) {
+      box.frameArrived(CABLE, alive, nowNs);
+      passSeconds(box, 4);
+    }
+    assertEquals(
+        2 * (1 + 3), sent.stream().filter(SignalBoxTest::asks).count(), "at once, and thrice more");
+
+    box.frameArrived(CABLE, DemoField.clear("tilling-w"), nowNs);
+    passSeconds(box, 5);
+    sent.clear();
+    passSeconds(box, 60);
+    assertEquals(0, sent.stream().filter(SignalBoxTest::asks).count());
   }
 
   @Test

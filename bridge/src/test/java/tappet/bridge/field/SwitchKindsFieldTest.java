@@ -25,12 +25,13 @@ class SwitchKindsFieldTest {
       """
       layout: 1
       name: Field
-      joints: {a: [0, 1], b: [2, 1], c: [2, 0], d: [4, 1], e: [4, 2], f: [6, 1], g: [6, 0], h: [4, 0], i: [6, -1]}
+      joints: {a: [0, 1], b: [2, 1], c: [2, 0], d: [4, 1], e: [4, 2], f: [6, 1], g: [6, 0], h: [4, 0], i: [6, -1], j: [8, 1], k: [8, 2]}
       sections:
         one: {length: 1 m, occupied: 0A.00.00.00.00.04.11.01, clear: 0A.00.00.00.00.04.11.00}
         two: {length: 1 m, occupied: 0A.00.00.00.00.04.12.01, clear: 0A.00.00.00.00.04.12.00}
         three: {length: 1 m, occupied: 0A.00.00.00.00.04.13.01, clear: 0A.00.00.00.00.04.13.00}
         four: {length: 1 m, occupied: 0A.00.00.00.00.04.14.01, clear: 0A.00.00.00.00.04.14.00}
+        five: {length: 1 m, occupied: 0A.00.00.00.00.04.15.01, clear: 0A.00.00.00.00.04.15.00}
       switches:
         q:
           section: one
@@ -56,11 +57,23 @@ class SwitchKindsFieldTest {
           reverse: g
           assumed after: 4 s
           to: {normal: 0A.00.00.00.00.05.23.00, reverse: 0A.00.00.00.00.05.23.01}
+        r:
+          section: five
+          points: f
+          normal: j
+          reverse: k
+          control: released
+          lock: {to: {release: 0A.00.00.00.00.06.41.00, secure: 0A.00.00.00.00.06.41.01}, assumed after: 2 s}
+          at: {normal: 0A.00.00.00.00.04.35.00, reverse: 0A.00.00.00.00.04.35.01}
         x: {section: four, points: c, normal: h, reverse: i, with: l, at: {normal: 0A.00.00.00.00.04.34.00, reverse: 0A.00.00.00.00.04.34.01}}
       boards:
         bare: {node: 0A.00.00.00.00.05}
         main: {node: 0A.00.00.00.00.04}
+        locks: {node: 0A.00.00.00.00.06}
       """;
+
+  private static final Input U_FORGOTTEN = new Input.SwitchReport("u", Optional.empty());
+  private static final Input R_FORGOTTEN = new Input.LockReport("r", Optional.empty());
 
   private final Layout layout = layout();
   private final Field field = new Field(layout);
@@ -72,7 +85,9 @@ class SwitchKindsFieldTest {
     assertEquals(List.of(event("41.00")), field.tell(new Output.Lock("q", LockState.RELEASED), 0));
     assertTrue(field.produced().contains(event("41.01")));
     assertTrue(field.consumed().contains(event("42.00")));
-    assertEquals(List.of(new Input.LockReport("q", Optional.empty())), field.lose(board("main")));
+    assertEquals(
+        List.of(new Input.LockReport("q", Optional.empty()), R_FORGOTTEN),
+        field.lose(board("main")));
     assertTrue(field.unanswered().contains(event("42.00")));
     assertTrue(field.reportsOf(board("main")).contains(event("42.01")));
   }
@@ -91,14 +106,29 @@ class SwitchKindsFieldTest {
   // 49 CFR 236.5: an order that may not have arrived is not assumed to have been carried out.
   @Test
   void whatIsAssumedIsForgottenWithItsBoardOrConnection() {
-    var forgotten = new Input.SwitchReport("u", Optional.empty());
     assertEquals(List.of("u"), board("bare").switches());
-    assertEquals(List.of(forgotten), field.lose(board("bare")));
-    assertEquals(List.of(forgotten), field.connected());
+    assertEquals(List.of(U_FORGOTTEN), field.lose(board("bare")));
+    assertEquals(List.of(R_FORGOTTEN), field.lose(board("locks")));
+    assertEquals(List.of(U_FORGOTTEN, R_FORGOTTEN), field.connected());
+    assertEquals(List.of(U_FORGOTTEN, R_FORGOTTEN), field.loseAll());
     assertEquals(List.of(), field.lose("a visitor"));
     var heard = hear("11.00");
     assertTrue(heard.isPresent());
-    assertTrue(field.lose("the cable").contains(forgotten));
+    assertTrue(field.lose("the cable").containsAll(List.of(U_FORGOTTEN, R_FORGOTTEN)));
+  }
+
+  // 49 CFR 236.5: the same, of one order alone.
+  @Test
+  void orderThatMayHaveReachedNobodyIsForgottenWhereNothingDetectsWhatComesOfIt() {
+    EventId ofU = field.tell(new Output.Throw("u", Position.REVERSE), 0).get(0);
+    EventId ofR = field.tell(new Output.Lock("r", LockState.SECURED), 0).get(0);
+    EventId ofL = field.tell(new Output.Throw("l", Position.REVERSE), 0).get(0);
+    assertEquals(List.of(U_FORGOTTEN), field.forget(ofU));
+    assertEquals(List.of(R_FORGOTTEN), field.forget(ofR));
+    assertEquals(List.of(), field.forget(ofL));
+    assertEquals(List.of(board("bare")), field.carriers(ofU));
+    assertEquals(List.of(board("main"), board("locks")), field.carriers(ofR), "it needs both");
+    assertEquals(List.of(), field.carriers(ofL));
   }
 
   // H.5: both ends of a crossover leave their places when the first is sent.

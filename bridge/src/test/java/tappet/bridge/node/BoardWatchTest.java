@@ -19,6 +19,7 @@ class BoardWatchTest {
   private static final NodeId WEST = NodeId.of("0A.00.00.00.00.01");
   private static final NodeId EAST = NodeId.of("0A.00.00.00.00.02");
   private static final int ALIAS = 0x123;
+  private static final String CABLE = "the cable";
 
   private final List<String> told = new ArrayList<>();
   private final BoardWatch watch =
@@ -39,7 +40,7 @@ class BoardWatchTest {
   @BeforeEach
   void begin() {
     watch.start(0);
-    watch.hear(new Message.AliasMapDefinition(ALIAS, WEST).encode(), 0);
+    watch.hear(new Message.AliasMapDefinition(ALIAS, WEST).encode(), CABLE, 0);
   }
 
   private static Board board(String id, NodeId node) {
@@ -51,7 +52,7 @@ class BoardWatchTest {
   }
 
   private void hear(Message message, double seconds) {
-    watch.hear(message.encode(), (long) (seconds * SECOND_NS));
+    watch.hear(message.encode(), CABLE, (long) (seconds * SECOND_NS));
   }
 
   // S-9.7.3 §3.4.2: only the node of that id answers.
