@@ -13,7 +13,7 @@ import tappet.source.Sha256;
 class NetworkDigestTest {
 
   private static final String DEMANDS_ON_THE_DEMO =
-      "demands 1: 7ae427885bf873729e99fc8f6342064f5cf0467ed101cfc41f2d717b6e0cc1dd";
+      "demands 2: 4039925d8f0e94af69121439930339b9b1c122804a2f6faaf13c2b2cc3e6784d";
 
   @Test
   void whoeverChangesWhatIsDemandedVoidsTheVerdictsFromBefore() {
