@@ -13,7 +13,7 @@ import tappet.source.Sha256;
 class NetworkDigestTest {
 
   private static final String DEMANDS_ON_THE_DEMO =
-      "demands 2: 4039925d8f0e94af69121439930339b9b1c122804a2f6faaf13c2b2cc3e6784d";
+      "demands 3: aede05bddffbb6c511966371988f8c2b5cff2b0bda7014e254028d5c2f6d23fe";
 
   @Test
   void whoeverChangesWhatIsDemandedVoidsTheVerdictsFromBefore() {
