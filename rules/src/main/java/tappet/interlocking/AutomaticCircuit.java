@@ -1,9 +1,11 @@
 package tappet.interlocking;
 
 import static tappet.network.Expression.all;
+import static tappet.network.Expression.any;
 import static tappet.network.Expression.is;
 import static tappet.network.Expression.not;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -18,6 +20,10 @@ import tappet.rules.RouteRow;
  * line and clears whenever, and only while, everything is proved (49 CFR 236.205). What a route
  * locks is locked here by the traffic, from before the first train enters until the last has left;
  * a route that keeps clear what lies on the way holds the signal for as long as it is locked.
+ *
+ * <p>Nobody cancels it, so no release time runs. Who must know that no train comes by it any more
+ * counts how long its signal has been at Stop: a train that saw it proceed has passed it by then,
+ * and is found on the way beyond, or has stopped before it.
  */
 final class AutomaticCircuit implements Clearing {
 
@@ -26,7 +32,21 @@ final class AutomaticCircuit implements Clearing {
   final Variable proved;
   final Variable proceeds;
 
-  AutomaticCircuit(RouteRow row, NetworkBuilder network) {
+  /** A train may have seen its signal proceed, and neither passed it nor stopped before it yet. */
+  final Variable seen;
+
+  /** Its signal is at Stop and a train may have seen it proceed: its time at Stop runs. */
+  final Variable fallen;
+
+  private final Variable shown;
+  private final Variable stopTimeRun;
+  private final Variable idle;
+
+  /**
+   * @param stopTime how long its signal is at Stop before a train that saw it proceed has passed it
+   *     or stopped, above zero
+   */
+  AutomaticCircuit(RouteRow row, Duration stopTime, NetworkBuilder network) {
     this.row = row;
     String name = Naming.route(row);
     String role = "route " + row.id() + ": ";
@@ -36,6 +56,17 @@ final class AutomaticCircuit implements Clearing {
             Words.joining(name + " follows its traffic", name + " waits for its traffic"));
     proved = network.equation(role + "proved", Words.through());
     proceeds = network.equation(role + "proceeds", Words.through());
+    Words accepted =
+        Words.fact(
+            "a train may have accepted the signal of " + name,
+            "no train comes to the signal of " + name + " on what it has shown");
+    shown = network.latch(role + "shown", accepted);
+    seen = network.equation(role + "seen", accepted, any(is(proceeds), is(shown)));
+    fallen = network.equation(role + "fallen", Words.through());
+    stopTimeRun = network.timer(role + "time at Stop", Words.through(), fallen, stopTime);
+    idle =
+        network.equation(
+            role + "idle", Words.last("no train comes by " + name, "trains may come by " + name));
   }
 
   @Override
@@ -58,6 +89,19 @@ final class AutomaticCircuit implements Clearing {
     return Optional.empty();
   }
 
+  /**
+   * That no train comes by it into a section on its way, or where its way leads: no way is set that
+   * leads there, or nobody runs on what its signal has shown, and nothing is before the section.
+   */
+  Expression nobodyComesInto(String section, Circuits circuits) {
+    List<Expression> nobody = new ArrayList<>();
+    nobody.add(not(seen));
+    row.path().stream()
+        .takeWhile(before -> !before.equals(section))
+        .forEach(before -> nobody.add(is(circuits.section(before).vacant)));
+    return any(all(nobody), is(idle));
+  }
+
   void define(Circuits circuits) {
     List<Expression> calls = new ArrayList<>();
     circuits.linesOf(row).forEach((line, heading) -> calls.add(is(line.calls(heading))));
@@ -68,5 +112,15 @@ final class AutomaticCircuit implements Clearing {
     List<Expression> proofs = new Proof(row, circuits).proofs();
     proofs.addAll(circuits.conflicts().noneIsLockedAgainst(row));
     circuits.network.define(proved, all(proofs));
+    defineTimeAtStop(circuits);
+  }
+
+  private void defineTimeAtStop(Circuits circuits) {
+    Variable signalProceeds = circuits.signal(row.from()).proceeds;
+    circuits.network.define(fallen, all(is(shown), not(signalProceeds)));
+    circuits.network.define(shown, is(proceeds), all(not(proceeds), is(stopTimeRun)));
+    List<Expression> noWaySet = new ArrayList<>();
+    circuits.linesOf(row).forEach((line, heading) -> noWaySet.add(not(line.lies(heading))));
+    circuits.network.define(idle, all(noWaySet));
   }
 }

@@ -286,7 +286,7 @@ final class Circuits {
 
   private void declare(RouteRow row) {
     if (row.automatic()) {
-      automatics.put(row.id(), new AutomaticCircuit(row, network));
+      automatics.put(row.id(), new AutomaticCircuit(row, table.times().start(), network));
     } else {
       routes.put(row.id(), new RouteCircuit(row, network));
     }

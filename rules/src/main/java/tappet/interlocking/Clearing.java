@@ -14,7 +14,7 @@ interface Clearing {
   /** Its signal shows a proceed aspect. */
   Variable proceeds();
 
-  /** It is locked: by having been lined, or by the traffic of its line. */
+  /** It is locked by having been lined, or its signal is called by the traffic of its line. */
   Variable locked();
 
   /** True while its signal only calls a train on; empty where it never does. */

@@ -7,8 +7,10 @@ import static tappet.network.Expression.never;
 import static tappet.network.Expression.not;
 
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import tappet.layout.Opening;
 import tappet.network.Explainer;
 import tappet.network.Explanation;
@@ -58,7 +60,9 @@ final class OpeningCircuit implements LinesideCircuit {
   private final Variable calledLocked;
   private final Variable calledUnlocked;
   private final Variable secured;
-  private final List<Clearing> routesOver = new ArrayList<>();
+
+  /** What says that a train may have accepted a signal that reads over it. */
+  private final Set<Variable> trainsMayCome = new LinkedHashSet<>();
 
   OpeningCircuit(Opening opening, NetworkBuilder network) {
     this.opening = opening;
@@ -168,7 +172,9 @@ final class OpeningCircuit implements LinesideCircuit {
 
   @Override
   public void define(Circuits circuits) {
-    circuits.clearings().stream().filter(route -> liesUnder(route.row())).forEach(routesOver::add);
+    circuits.clearings().stream()
+        .filter(way -> liesUnder(way.row()))
+        .forEach(way -> trainsMayCome.addAll(trainsMayComeBy(way, circuits)));
     NetworkBuilder network = circuits.network;
     network.define(canBeUnlocked, all(demandsToUnlock(circuits)));
     network.define(
@@ -178,18 +184,33 @@ final class OpeningCircuit implements LinesideCircuit {
             : all(leaf.isOther(), any(inUse(circuits))));
   }
 
-  /** A route stays locked while its release time runs, so that a train that comes has stopped. */
+  /**
+   * A route stays locked while its release time runs, so that a train that comes has stopped. One
+   * that runs on an automatic signal, or past it by sight, comes for as long as the traffic of its
+   * line stands, also when the signals are no longer called.
+   */
+  private static List<Variable> trainsMayComeBy(Clearing way, Circuits circuits) {
+    List<Variable> mayCome = new ArrayList<>();
+    if (way.row().automatic()) {
+      circuits.linesOf(way.row()).forEach((line, heading) -> mayCome.add(line.mayCome(heading)));
+    } else {
+      mayCome.add(way.locked());
+    }
+    return mayCome;
+  }
+
   private List<Expression> demandsToUnlock(Circuits circuits) {
     List<Expression> demands = new ArrayList<>();
     demands.add(is(circuits.started));
-    routesOver.forEach(route -> demands.add(not(route.locked())));
+    demands.addAll(circuits.noEmergency());
+    trainsMayCome.forEach(comes -> demands.add(not(comes)));
     opening.sections().forEach(id -> demands.add(is(circuits.section(id).vacant)));
     return demands;
   }
 
   private List<Expression> inUse(Circuits circuits) {
     List<Expression> uses = new ArrayList<>();
-    routesOver.forEach(route -> uses.add(is(route.locked())));
+    trainsMayCome.forEach(comes -> uses.add(is(comes)));
     opening.sections().forEach(id -> uses.add(circuits.section(id).isOccupied()));
     return uses;
   }

@@ -65,16 +65,15 @@ final class ProtectedSection {
 
   /**
    * @param reachingIn routes beside the section's own that a train would leave into it
+   * @param automatics the ways beyond automatic signals by which a train would come into it
    */
-  void define(List<RouteCircuit> reachingIn, Circuits circuits) {
+  void define(List<RouteCircuit> reachingIn, List<AutomaticCircuit> automatics, Circuits circuits) {
     List<Expression> free = new ArrayList<>();
     free.add(is(circuits.started));
     free.add(not(closed));
     free.add(not(section.held));
     reachingIn.forEach(route -> free.add(not(route.locked)));
-    circuits
-        .automaticsOver(section.section.id())
-        .forEach(automatic -> free.add(not(automatic.proceeds)));
+    automatics.forEach(way -> free.add(way.nobodyComesInto(section.section.id(), circuits)));
     permit.define(
         joined(joined(free, circuits.noEmergency()), nothingBeingReleased(circuits)), circuits);
 

@@ -31,6 +31,8 @@ import tappet.sentence.Protected;
  *       may stand there. The answer names them, so that both sides agree on what does.
  *   <li>Nothing is given on a section or switch under a locked route, a cancelled one included, nor
  *       before the time since the start has run.
+ *   <li>Nothing is given on a section while a train may come into it by an automatic signal. The
+ *       one that stands in it already may be the crew's own.
  *   <li>A signal may be blocked at any time: it goes to Stop at once, and a route from it stays
  *       locked and is cancelled with its time.
  *   <li>A section has one protection at a time: two crews would each think it theirs.
@@ -140,7 +142,9 @@ final class ProtectionCircuits {
   void define(Circuits circuits) {
     network.define(inDoubt, all(is(lost), is(circuits.starting)), is(confirmed));
     sections.forEach(
-        (id, section) -> section.define(reachingIn.getOrDefault(id, List.of()), circuits));
+        (id, section) ->
+            section.define(
+                reachingIn.getOrDefault(id, List.of()), automaticsInto(id, circuits), circuits));
     switches.forEach(
         (id, toe) ->
             toe.define(
@@ -174,6 +178,12 @@ final class ProtectionCircuits {
     sectionsReached(route.row).stream()
         .filter(id -> !route.row.path().contains(id))
         .forEach(id -> reachingIn.computeIfAbsent(id, any -> new ArrayList<>()).add(route));
+  }
+
+  private List<AutomaticCircuit> automaticsInto(String section, Circuits circuits) {
+    return circuits.automatics.values().stream()
+        .filter(automatic -> sectionsReached(automatic.row).contains(section))
+        .toList();
   }
 
   private void noteWhatItsFlagLocks(ProtectedSection section) {

@@ -56,6 +56,8 @@ final class ProtectionReasons {
         reasons.addAll(reasoning.of(circuit.available));
         routesOver(wanted.by(), device)
             .forEach(route -> reasons.addAll(reasoning.cancelTime(route, nowNs)));
+        automaticsInto(wanted.by(), device)
+            .forEach(automatic -> reasons.addAll(reasoning.stopTime(automatic, nowNs)));
       }
     }
     return List.copyOf(reasons);
@@ -67,6 +69,10 @@ final class ProtectionReasons {
       case SWITCH -> circuits.routesSetting(device);
       case SIGNAL -> circuits.routesFrom(device);
     };
+  }
+
+  private List<AutomaticCircuit> automaticsInto(Protected by, String device) {
+    return by.device() == Protected.Device.SECTION ? circuits.automaticsOver(device) : List.of();
   }
 
   /** What those who give a protection and those who get it are both to know. */

@@ -85,6 +85,17 @@ final class Reasoning {
             : Explanation.fact(cancelled + " and waits for its sections to become vacant"));
   }
 
+  /** How long an automatic signal has yet to be at Stop; empty where nobody waits for that. */
+  List<Explanation> stopTime(AutomaticCircuit automatic, long nowNs) {
+    return is(automatic.fallen)
+        ? List.of(
+            timed(
+                Naming.SIGNAL + automatic.row.from() + " has not been at Stop for long enough yet",
+                automatic.fallen,
+                nowNs))
+        : List.of();
+  }
+
   /** A clause with the time that a variable still runs. */
   Explanation timed(String clause, Variable running, long nowNs) {
     OptionalLong due = timers.dueNs(running);

@@ -5,6 +5,7 @@ import static tappet.network.Expression.any;
 import static tappet.network.Expression.is;
 import static tappet.network.Expression.not;
 
+import tappet.network.Expression;
 import tappet.network.NetworkBuilder;
 import tappet.network.Variable;
 import tappet.network.Words;
@@ -60,7 +61,13 @@ final class SignalCall {
             is(circuits.signal(signal).cancelled),
             is(route.accepted()),
             all(is(shown), is(called), not(route.proved)),
+            anyEmergency(circuits),
             is(circuits.protections.blockedSignal(signal))));
     network.define(shown, is(route.proceeds), not(route.locked));
+  }
+
+  /** Also before it has been shown: who lined it may have gone when the emergency is cleared. */
+  private static Expression anyEmergency(Circuits circuits) {
+    return any(circuits.emergencies.values().stream().map(kind -> is(kind.stands)).toList());
   }
 }

@@ -5,9 +5,11 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import tappet.layout.Position;
 
 /** S-9.7.0.4 §5.2; TN-9.7.0.4 §2.5.2: what the events do is for us to say, so it is said here. */
 class EmergencyTest {
@@ -37,6 +39,25 @@ class EmergencyTest {
     assertTrue(desk.locked("f2e-t2e"));
     desk.order("line f2e to t2e");
     assertEquals("approach", desk.shows("f2e"));
+  }
+
+  // What was lined and has not been shown yet, since its switch still moves, is put back as well.
+  @ParameterizedTest
+  @EnumSource(Emergency.class)
+  void routeThatWaitedForItsSwitchDoesNotClearWhenTheEmergencyIsCleared(Emergency kind) {
+    var desk = Desk.demo();
+    desk.throwTime(3.0);
+    desk.order("line t2e to t6e");
+    desk.pass(1.0);
+    desk.emergency(kind, true);
+    desk.pass(60.0);
+    assertEquals(Optional.of(Position.REVERSE), desk.lie("t1"));
+    desk.emergency(kind, false);
+    desk.pass(60.0);
+    assertEquals("stop", desk.shows("t2e"));
+    assertTrue(desk.locked("t2e-t6e"));
+    desk.order("line t2e to t6e");
+    assertEquals("diverging-approach", desk.shows("t2e"));
   }
 
   @ParameterizedTest

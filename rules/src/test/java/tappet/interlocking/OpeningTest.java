@@ -9,6 +9,8 @@ import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** 49 CFR 236.312, and its converse: what is open or unlocked and what signals read over it. */
 class OpeningTest {
@@ -120,6 +122,48 @@ class OpeningTest {
     assertFalse(desk.tell("unlock doorway").granted());
     desk.clear("east-near");
     desk.steady();
+    assertTrue(desk.tell("unlock doorway").granted());
+  }
+
+  // 49 CFR 236.312: a train that runs on an automatic signal keeps its authority when the signals
+  // of its line are no longer called.
+  @ParameterizedTest
+  @ValueSource(strings = {"an emergency", "a section that was unknown"})
+  void itIsNotUnlockedBeforeATrainOnAnAutomaticSignal(String interruption) {
+    var desk =
+        Desk.ready(Between.LAYOUT + (DOORWAY + LOCK).replace("east-near", "mid-1"), Between.RULES);
+    report(desk, true, true);
+    desk.order("line d2w to m2w");
+    desk.pass(1.0);
+    desk.runs("east", "east-os", "mid-2");
+    assertTrue(desk.proceeds("m2w"));
+    if (interruption.equals("an emergency")) {
+      desk.emergency(Emergency.STOP, true);
+      assertFalse(desk.tell("unlock doorway").granted());
+      desk.emergency(Emergency.STOP, false);
+    } else {
+      desk.unknown("mid-2");
+      desk.occupy("mid-2");
+    }
+    assertFalse(desk.proceeds("m2w"));
+    var refused = desk.tell("unlock doorway");
+    assertFalse(refused.granted());
+    assertTrue(
+        refused.explanation().text().contains("trains may come west over middle"),
+        refused.explanation()::text);
+    desk.clear("mid-2");
+    desk.steady();
+    assertTrue(desk.tell("unlock doorway").granted());
+  }
+
+  // It would be opened from under what cannot move away.
+  @ParameterizedTest
+  @EnumSource(Emergency.class)
+  void itIsNotUnlockedWhileAnEmergencyStands(Emergency kind) {
+    var desk = closed();
+    desk.emergency(kind, true);
+    assertFalse(desk.tell("unlock doorway").granted());
+    desk.emergency(kind, false);
     assertTrue(desk.tell("unlock doorway").granted());
   }
 

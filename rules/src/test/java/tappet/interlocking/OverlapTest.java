@@ -78,6 +78,50 @@ class OverlapTest {
     assertTrue(desk.locked("m2e-z"));
   }
 
+  // 49 CFR 236.773: the next route that is locked may be that of the train ahead.
+  @Test
+  void nextRouteOfTheTrainAheadDoesNotReleaseTheOverlap() {
+    var desk = Throat.farther();
+    desk.order("line a2e to m2e");
+    desk.order("line m2e to x");
+    desk.runs("near", "first", "middle", "second", "last");
+    assertTrue(desk.locked("m2e-x"));
+    desk.order("line a2e to m2e");
+    desk.runs("near", "first", "middle");
+    assertTrue(desk.why("a2e-m2e").contains("the overlap of route a2e-m2e is locked"));
+    desk.pass(8.0);
+    assertFalse(desk.locked("a2e-m2e"));
+    assertTrue(desk.locked("m2e-x"));
+  }
+
+  // It was to be run on by, and was given up before the train came.
+  @Test
+  void nextRouteThatWasGivenUpDoesNotReleaseTheOverlap() {
+    var desk = desk();
+    desk.order("line a2e to m2e");
+    desk.order("line m2e to z");
+    desk.order("cancel m2e");
+    desk.pass(10.1);
+    assertFalse(desk.locked("m2e-z"));
+    desk.runs("near", "first", "middle");
+    assertTrue(desk.locked("a2e-m2e"));
+  }
+
+  // A train longer than the last section has run on before it stands in that section alone.
+  @Test
+  void longTrainThatHasRunOnReleasesTheOverlap() {
+    var desk = desk();
+    desk.order("line a2e to m2e");
+    desk.order("line m2e to z");
+    desk.runs("near", "first");
+    desk.occupy("middle");
+    desk.occupy("second");
+    assertEquals("stop", desk.shows("m2e"));
+    desk.clear("first");
+    desk.steady();
+    assertFalse(desk.locked("a2e-m2e"));
+  }
+
   @Test
   void cancellingReleasesTheOverlapWithTheRoute() {
     var desk = desk();

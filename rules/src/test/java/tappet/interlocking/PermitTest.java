@@ -111,6 +111,73 @@ class PermitTest {
     desk.order(GRANT);
   }
 
+  // 49 CFR 214.323(a), F.1 S16: no route locks the way of a train that has passed an automatic
+  // signal. The one that stands in the section may be the crew's own.
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "grant permit to Hobbs on mid-west",
+        "block section mid-west for Hobbs",
+        "flag mid-west by Hobbs"
+      })
+  void isRefusedWhileATrainRunsTowardItFromAnAutomaticSignal(String protect) {
+    Desk demo = midway();
+    demo.order("line c4w to m2w");
+    demo.pass(5.0);
+    demo.runs("corvane-main", "corvane-w", "mid-east");
+    assertFalse(demo.locked("c4w-m2w"));
+    assertTrue(demo.proceeds("m2w"));
+    demo.refused(protect);
+    demo.moves("mid-east", "mid-near");
+    assertFalse(demo.proceeds("m2w"));
+    demo.pass(60.0);
+    String why = demo.refused(protect);
+    assertTrue(why.contains("section mid-near (West of Midway) is occupied"), why);
+    demo.moves("mid-near", "mill-road");
+    why = demo.refused(protect);
+    assertTrue(why.contains("section mill-road (Mill Road) is occupied"), why);
+    demo.moves("mill-road", "mid-west");
+    demo.order(protect);
+  }
+
+  // 49 CFR 236.5, F.1 S4: a train that saw the signal before it fell passes it, or stops in time.
+  @Test
+  void isRefusedUntilATrainThatSawTheAutomaticSignalHasStopped() {
+    Desk demo = midway();
+    demo.order("line c4w to m2w");
+    demo.pass(5.0);
+    demo.runs("corvane-main", "corvane-w", "mid-east");
+    demo.order("block signal m2w for Hobbs");
+    demo.pass(4.0);
+    assertEquals(
+        """
+        permit of Hobbs on mid-west cannot be granted:
+          a train may have accepted the signal of route m2w-t8w
+          signal m2w has not been at Stop for long enough yet, 6 s left
+        """,
+        demo.refused("grant permit to Hobbs on mid-west"));
+    demo.pass(6.0);
+    demo.order("grant permit to Hobbs on mid-west");
+  }
+
+  /** The demo with its power on; over its line lead automatic signals. */
+  private static Desk midway() {
+    Desk demo = Desk.started(Desk.Railroad.GROWN);
+    demo.hears(new Input.DistrictReport("east", Optional.of(false)));
+    demo.allClear();
+    demo.pass(10.0);
+    return demo;
+  }
+
+  // A line on which no way is set has no train that comes, whatever is unknown on it.
+  @Test
+  void isGrantedOnALineOfUnknownSectionsWhereNoWayIsSet() {
+    Desk demo = midway();
+    demo.unknown("mid-near");
+    demo.unknown("mid-west");
+    demo.order("grant permit to Hobbs on mid-west");
+  }
+
   // 49 CFR 236.5: a train may run on a signal of before the start.
   @Test
   void isRefusedUntilTheTimeSinceTheStartHasRun() {

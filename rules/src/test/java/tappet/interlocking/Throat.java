@@ -80,22 +80,35 @@ final class Throat {
   /**
    * The same with a signal in the middle that is worked by the dispatcher, and an overlap beyond.
    */
-  private static final Desk.Railroad OVERLAP =
+  private static final String OVERLAP_LAYOUT =
+      LAYOUT
+          + """
+            m2e: {at: c, into: second, shows: {stop: 0A.00.00.00.00.01.43.00, approach: 0A.00.00.00.00.01.43.01}}
+          """;
+
+  private static final String OVERLAP_RULES =
+      """
+      rules: 1
+      times: {loss of shunt: 2 s, start: 10 s}
+      routes:
+        - {from: a2e, to: m2e, switches: {s1: normal}, overlap: {clear: [second], switches: {s2: normal}, time: 8 s}, speed: main, release: 10 s}
+        - {from: m2e, to: z, switches: {s2: normal}, speed: main, release: 10 s}
+        - {from: t2e, to: z, switches: {s2: reverse}, speed: main, release: 10 s}
+      aspects:
+        main: {beyond stop: approach, beyond approach: approach}
+      """;
+
+  private static final Desk.Railroad OVERLAP = Desk.Railroad.read(OVERLAP_LAYOUT, OVERLAP_RULES);
+
+  /** The same with one more section beyond, so that a train can run on far ahead of the next. */
+  private static final Desk.Railroad FARTHER =
       Desk.Railroad.read(
-          LAYOUT
-              + """
-                m2e: {at: c, into: second, shows: {stop: 0A.00.00.00.00.01.43.00, approach: 0A.00.00.00.00.01.43.01}}
-              """,
-          """
-          rules: 1
-          times: {loss of shunt: 2 s, start: 10 s}
-          routes:
-            - {from: a2e, to: m2e, switches: {s1: normal}, overlap: {clear: [second], switches: {s2: normal}, time: 8 s}, speed: main, release: 10 s}
-            - {from: m2e, to: z, switches: {s2: normal}, speed: main, release: 10 s}
-            - {from: t2e, to: z, switches: {s2: reverse}, speed: main, release: 10 s}
-          aspects:
-            main: {beyond stop: approach, beyond approach: approach}
-          """);
+          OVERLAP_LAYOUT
+              .replace("z: [10, 1],", "z: [10, 1], x: [12, 1],")
+              .replace(
+                  "sections:\n",
+                  "sections:\n  beyond: {between: [z, x], length: 1 m, occupied: 0A.00.00.00.00.01.18.01, clear: 0A.00.00.00.00.01.18.00}\n"),
+          OVERLAP_RULES.replace("to: z,", "to: x,"));
 
   private static final Desk.Railroad RAILROAD = Desk.Railroad.read(LAYOUT, RULES);
 
@@ -103,6 +116,10 @@ final class Throat {
 
   static Desk overlap() {
     return Desk.ready(OVERLAP);
+  }
+
+  static Desk farther() {
+    return Desk.ready(FARTHER);
   }
 
   static Desk automatic() {

@@ -13,7 +13,7 @@ import tappet.source.Sha256;
 class NetworkDigestTest {
 
   private static final String DEMANDS_ON_THE_DEMO =
-      "demands 1: 7ae427885bf873729e99fc8f6342064f5cf0467ed101cfc41f2d717b6e0cc1dd";
+      "demands 3: aede05bddffbb6c511966371988f8c2b5cff2b0bda7014e254028d5c2f6d23fe";
 
   @Test
   void whoeverChangesWhatIsDemandedVoidsTheVerdictsFromBefore() {

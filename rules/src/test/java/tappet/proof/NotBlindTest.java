@@ -2,9 +2,11 @@ package tappet.proof;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static tappet.network.Expression.all;
 import static tappet.network.Expression.always;
 import static tappet.network.Expression.is;
 import static tappet.network.Expression.never;
+import static tappet.network.Expression.not;
 
 import java.util.EnumSet;
 import java.util.List;
@@ -75,12 +77,23 @@ class NotBlindTest {
         new Fault(Kind.FLANK, "signal f2e: proceeds", value("route f2e-t2e: proceeds")),
         new Fault(Kind.PEOPLE, "section tilling-main: closed", never()),
         new Fault(Kind.PEOPLE, "switch t1: fixed", never()),
+        new Fault(Kind.PEOPLE, "section mid-west: blocked available", onlyWhileAtStop("mid-west")),
+        new Fault(Kind.PEOPLE, "route m2w-t8w: seen", value("route m2w-t8w: proceeds")),
         new Fault(Kind.OPENING, "opening doorway: secured", always()),
         new Fault(Kind.OPENING, "opening doorway: can be unlocked", always()),
         new Fault(Kind.ROAD, "grade crossing mill-road-bells: warns", never()),
         new Fault(Kind.ROAD, "grade crossing mill-road-bells: warns for mid-west", never()),
         new Fault(Kind.START, "start: done", always()),
         new Fault(Kind.EMERGENCY, "signal t2e: proceeds", always()));
+  }
+
+  /** Of the trains on the line it is only asked that no signal proceeds at this moment. */
+  private static Expression onlyWhileAtStop(String section) {
+    return all(
+        value("start: done"),
+        not(SOUND.named("section " + section + ": closed")),
+        not(SOUND.named("section " + section + ": held")),
+        not(SOUND.named("route m2w-t8w: proceeds")));
   }
 
   @ParameterizedTest

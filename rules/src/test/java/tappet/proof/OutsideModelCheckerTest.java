@@ -35,6 +35,9 @@ class OutsideModelCheckerTest {
   private static final Pattern VIOLATED = Pattern.compile("was asserted in frame (\\d+)");
   private static final Pattern KEPT = Pattern.compile("No output asserted in (\\d+) frames");
 
+  /** What it says of a mistake after which the property remembers nothing. */
+  private static final String NO_LATCHES = "Does not work for combinational networks";
+
   @TempDir Path folder;
 
   @Test
@@ -70,12 +73,22 @@ class OutsideModelCheckerTest {
 
   private OptionalInt firstViolated(Network network, Variable holds) {
     String told = check(network, holds, "bmc3 -F " + (TICKS + 1));
+    if (told.contains(NO_LATCHES)) {
+      return violatedInAnyTick(network, holds) ? OptionalInt.of(0) : OptionalInt.empty();
+    }
     Matcher violated = VIOLATED.matcher(told);
     if (violated.find()) {
       return OptionalInt.of(Integer.parseInt(violated.group(1)));
     }
     assertTrue(KEPT.matcher(told).find(), told);
     return OptionalInt.empty();
+  }
+
+  private boolean violatedInAnyTick(Network network, Variable holds) {
+    String told = check(network, holds, "iprove");
+    boolean never = told.contains("UNSATISFIABLE");
+    assertTrue(never || told.contains("SATISFIABLE"), told);
+    return !never;
   }
 
   /** What is said of a variable that must always be true; constraints are made part of it first. */

@@ -181,7 +181,10 @@ class ProverTest {
   void releaseTimeInWhichNoTrainCanStopIsNone() throws IOException {
     String rules = rules("starter").replace("release: 10 s", "release: 3 s");
     assertEquals(
-        Set.of(Property.Kind.ONE_AUTHORITY, Property.Kind.SWITCH_UNDER_AUTHORITY),
+        Set.of(
+            Property.Kind.ONE_AUTHORITY,
+            Property.Kind.SWITCH_UNDER_AUTHORITY,
+            Property.Kind.PEOPLE),
         broken(prove(read("starter", rules))));
   }
 

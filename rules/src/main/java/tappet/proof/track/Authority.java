@@ -39,6 +39,9 @@ final class Authority {
   private final Variable accepted;
   private final Variable over;
 
+  /** A train that has seen the signal proceed may neither have passed it nor have stopped. */
+  private final Variable comesToSignal;
+
   Authority(Way way, Plant plant, NetworkBuilder network) {
     this.way = way;
     String role = "authority " + way.id() + ": ";
@@ -53,6 +56,12 @@ final class Authority {
     }
     accepted = network.latch(role + "accepted", Words.through());
     over = network.equation(role + "is over", Words.through());
+    comesToSignal =
+        network.equation(
+            role + "comes to its signal",
+            Words.fact(
+                "a train may come to " + way.from().id() + " on what it has shown",
+                "no train comes to " + way.from().id() + " on what it has shown"));
   }
 
   /**
@@ -61,7 +70,11 @@ final class Authority {
   void define(Expression nobodyComes, Plant plant, NetworkBuilder network) {
     network.define(
         accepted, all(is(due(first())), plant.occupied(first())), any(is(given), not(due())));
-    Variable timeRun = timeRun(plant, network);
+    List<Expression> released = runThrough(plant.releaseTimes(way), network);
+    Variable timeRun = timeRun(released, network);
+    List<Expression> stopped = new ArrayList<>(released);
+    stopped.addAll(runThrough(plant.stopTimes(way), network));
+    network.define(comesToSignal, all(is(seen(stopped, network)), not(nobodyComes)));
     Expression nobodyHasIt = any(not(accepted), nobodyInside(plant));
     network.define(
         over,
@@ -96,6 +109,16 @@ final class Authority {
     return any(is(given), all(is(due(section)), not(over), not(come)));
   }
 
+  /** The signal proceeds over the way, or a train that has seen it may come into a section. */
+  Expression comesInto(String section, Plant plant) {
+    List<Expression> where = new ArrayList<>();
+    where.add(is(comesToSignal));
+    way.sections().stream()
+        .takeWhile(before -> !before.equals(section))
+        .forEach(before -> where.add(not(plant.clear(before))));
+    return any(is(given), all(is(due(section)), not(over), any(where)));
+  }
+
   private Words dueWords(String section) {
     return Words.fact(
         "a train may have authority from " + way.from().id() + " over " + section,
@@ -127,17 +150,32 @@ final class Authority {
   }
 
   /** A release time has run through since the signal last proceeded over the way. */
-  private Variable timeRun(Plant plant, NetworkBuilder network) {
+  private Variable timeRun(List<Expression> runs, NetworkBuilder network) {
+    Variable run = network.latch("authority " + way.id() + ": time has run", Words.through());
+    network.define(run, any(runs), is(given));
+    return run;
+  }
+
+  /**
+   * From when the signal proceeds over the way until a time has run through in which every train
+   * that saw it has passed it or stopped before it.
+   */
+  private Variable seen(List<Expression> runs, NetworkBuilder network) {
+    Variable seen = network.latch("authority " + way.id() + ": seen", Words.through());
+    network.define(seen, is(given), all(not(given), any(runs)));
+    return seen;
+  }
+
+  /** By time: that it runs out, and the signal has not proceeded over the way while it ran. */
+  private List<Expression> runThrough(List<Timer> timers, NetworkBuilder network) {
     String role = "authority " + way.id() + ": ";
-    Variable run = network.latch(role + "time has run", Words.through());
     List<Expression> runs = new ArrayList<>();
-    for (Timer timer : plant.releaseTimes(way)) {
+    for (Timer timer : timers) {
       Variable whole = network.latch(role + "withdrawn through " + timer.hasRun(), Words.through());
       network.define(whole, not(timer.running()), all(is(given), is(timer.running())));
       runs.add(all(is(timer.runsOut()), is(whole)));
     }
-    network.define(run, any(runs), is(given));
-    return run;
+    return runs;
   }
 
   private void define(int index, Plant plant, NetworkBuilder network) {

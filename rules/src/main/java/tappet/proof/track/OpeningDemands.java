@@ -19,11 +19,13 @@ final class OpeningDemands {
   private final Layout layout;
   private final Plant plant;
   private final Authorities authorities;
+  private final LineWatch lines;
 
-  OpeningDemands(Layout layout, Plant plant, Authorities authorities) {
+  OpeningDemands(Layout layout, Plant plant, Authorities authorities, LineWatch lines) {
     this.layout = layout;
     this.plant = plant;
     this.authorities = authorities;
+    this.lines = lines;
   }
 
   List<Demand> all() {
@@ -54,15 +56,18 @@ final class OpeningDemands {
             authority -> authority.way.sections().stream().anyMatch(opening.sections()::contains));
   }
 
+  /** By the signal of its way, or past it at Stop where that is automatic. */
+  private Expression comes(Authority authority, Opening opening) {
+    List<Expression> comes = new ArrayList<>();
+    authority.way.sections().stream()
+        .filter(opening.sections()::contains)
+        .forEach(section -> comes.add(authority.reaches(section)));
+    comes.add(lines.comesBySight(authority.way));
+    return any(comes);
+  }
+
   private Optional<Demand> lockedBeforeTrains(Opening opening) {
-    List<Expression> reached =
-        authorities.all().stream()
-            .flatMap(
-                authority ->
-                    authority.way.sections().stream()
-                        .filter(opening.sections()::contains)
-                        .map(authority::reaches))
-            .toList();
+    List<Expression> reached = over(opening).map(one -> comes(one, opening)).toList();
     return plant
         .find(opening.key() + ": sent unlocked")
         .map(

@@ -178,6 +178,18 @@ final class Plant {
     return times(way).stream().filter(this::isLongEnough).toList();
   }
 
+  /** The times that are run while the signal of a way is at Stop and nobody has cancelled it. */
+  List<Timer> stopTimes(Way way) {
+    Expression atStop = not(proceeds(way.from().id()));
+    return network.timers().stream()
+        .filter(this::isLongEnough)
+        .filter(
+            timer ->
+                network.equations().get(timer.running()) instanceof Expression.All all
+                    && all.parts().contains(atStop))
+        .toList();
+  }
+
   private boolean isLongEnough(Timer timer) {
     return layout
         .trains()

@@ -63,8 +63,9 @@ public final class SafetyProperties {
     signals().forEach(signal -> of(signal).all().forEach(this::demand));
     authorities.all().forEach(this::demandOneAuthority);
     lines.demands().forEach(this::demand);
+    new PeopleDemands(layout, plant, authorities).all().forEach(this::demand);
     new SwitchDemands(layout, plant, authorities).all().forEach(this::demand);
-    new OpeningDemands(layout, plant, authorities).all().forEach(this::demand);
+    new OpeningDemands(layout, plant, authorities, lines).all().forEach(this::demand);
     crossings.all().forEach(this::demand);
     new StandstillDemands(layout, signals(), plant, network).all().forEach(this::demand);
   }

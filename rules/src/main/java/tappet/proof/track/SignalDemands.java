@@ -9,7 +9,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.Stream;
 import tappet.layout.Guard;
 import tappet.layout.Layout;
 import tappet.layout.Position;
@@ -175,8 +174,8 @@ final class SignalDemands {
   }
 
   private List<Expression> peopleIn(String section) {
-    return Stream.of("under permit", "blocked", "flagged")
-        .<Expression>map(how -> is(plant.named("section " + section + ": " + how)))
+    return PeopleDemands.ways(section)
+        .<Expression>map(protection -> is(plant.named(protection)))
         .toList();
   }
 }
