@@ -70,9 +70,11 @@ public final class ProofProcess implements AutoCloseable {
         Path.of(System.getProperty("java.home"), "bin", "java").toString(),
         "-XX:+UseSerialGC",
         "-Xmx512m",
-        // What it tells is read as UTF-8; the second is what Java calls it from version 19 on.
+        // What it tells is read as UTF-8; the others are what Java calls it from version 19 on.
         "-Dsun.stdout.encoding=UTF-8",
+        "-Dsun.stderr.encoding=UTF-8",
         "-Dstdout.encoding=UTF-8",
+        "-Dstderr.encoding=UTF-8",
         "-cp",
         System.getProperty("java.class.path"),
         mainClass,
