@@ -86,14 +86,16 @@ final class Doings {
       notUnderstood(question, problems);
       return;
     }
-    Optional<String> whyNot = gate.whyNot(session, command.get());
-    if (whyNot.isPresent()) {
-      question.forbid(Reason.NOT_ALLOWED, HttpResponseStatus.FORBIDDEN, whyNot.get());
-      return;
-    }
+    Office office = question.desks().office();
     question.when(
-        question.desks().office().carryOut(command.get(), sentence, session.name()),
-        question::answer);
+        gate.whyNot(session, command.get(), office::sight),
+        whyNot ->
+            whyNot.ifPresentOrElse(
+                why -> question.forbid(Reason.NOT_ALLOWED, HttpResponseStatus.FORBIDDEN, why),
+                () ->
+                    question.when(
+                        office.carryOut(command.get(), sentence, session.name()),
+                        question::answer)));
   }
 
   private static void notUnderstood(Question question, Problems problems) {

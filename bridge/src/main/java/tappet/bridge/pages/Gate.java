@@ -10,7 +10,9 @@ import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.Executor;
 import java.util.function.LongSupplier;
+import java.util.function.Supplier;
 import tappet.bridge.pages.Refusals.Reason;
+import tappet.bridge.view.Sight;
 import tappet.sentence.Command;
 
 /** Lets people in by their PIN, and knows what each may do. On the event loop of the pages. */
@@ -138,9 +140,14 @@ final class Gate {
     sessions.end(session);
   }
 
-  /** Why somebody may not say a sentence; empty where they may. */
-  Optional<String> whyNot(Session session, Command command) {
-    return territories.whyNot(session.role(), session.territory(), command);
+  /**
+   * Why somebody may not say a sentence; empty where they may.
+   *
+   * @param sight looks at the railroad
+   */
+  CompletableFuture<Optional<String>> whyNot(
+      Session session, Command command, Supplier<CompletableFuture<Sight>> sight) {
+    return territories.whyNot(session.role(), session.territory(), command, sight);
   }
 
   static String cookie(Session session) {

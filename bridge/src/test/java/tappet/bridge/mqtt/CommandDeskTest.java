@@ -15,6 +15,7 @@ import tappet.bridge.pages.Office;
 import tappet.bridge.pages.Role;
 import tappet.bridge.pages.Territories;
 import tappet.bridge.view.Demo;
+import tappet.bridge.view.Facts;
 import tappet.bridge.view.Sight;
 import tappet.bridge.web.Health;
 import tappet.bridge.web.Reply;
@@ -30,6 +31,7 @@ class CommandDeskTest {
 
   private final List<String> done = new ArrayList<>();
   private long nowMs = 1_700_000_000_000L;
+  private Sight sight = new Sight(Map.of());
   private CommandDesk desk;
 
   @BeforeEach
@@ -38,10 +40,17 @@ class CommandDeskTest {
   }
 
   private CommandDesk desk(Role role) {
+    return desk(role, Optional.empty());
+  }
+
+  private CommandDesk desk(Role role, Optional<String> territory) {
     return new CommandDesk(
-        new MqttPlan.Commands(role, Optional.empty()),
+        new MqttPlan.Commands(role, territory),
         new Recorder(),
-        new Territories(Demo.layout(), Demo.table(), Map.of()),
+        new Territories(
+            Demo.layout(),
+            Demo.table(),
+            Map.of("west", List.of("fallow", "tilling"), "east", List.of("midway", "corvane"))),
         () -> nowMs);
   }
 
@@ -88,6 +97,26 @@ class CommandDeskTest {
     assertEquals("not allowed", say("line f2e to t2e", "a", nowMs, false));
     assertEquals(1L, desk.refused().get("not allowed"));
     assertEquals(List.of(), done);
+  }
+
+  /** A permit's place is not in the sentence that returns it: the railroad is looked at. */
+  @Test
+  void permitElsewhereIsNotReturned() {
+    desk = desk(Role.DISPATCHER, Optional.of("west"));
+    sight = permitOf("X", "mid-west");
+    assertEquals("not allowed", say("return permit of X", "a", nowMs, false));
+    assertEquals(List.of(), done);
+    sight = permitOf("X", "west-main");
+    assertEquals("done", say("return permit of X", "b", nowMs, false));
+  }
+
+  private static Sight permitOf(String holder, String section) {
+    return new Sight(
+        Map.of(
+            "protection",
+            Map.of(
+                "permit",
+                new Facts(Map.of("by", "permit", "holder", holder, "on", List.of(section))))));
   }
 
   @Test
@@ -173,7 +202,7 @@ class CommandDeskTest {
 
     @Override
     public CompletableFuture<Sight> sight() {
-      throw new AssertionError();
+      return CompletableFuture.completedFuture(sight);
     }
   }
 }
