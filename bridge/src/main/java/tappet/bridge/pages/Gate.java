@@ -147,7 +147,34 @@ final class Gate {
    */
   CompletableFuture<Optional<String>> whyNot(
       Session session, Command command, Supplier<CompletableFuture<Sight>> sight) {
-    return territories.whyNot(session.role(), session.territory(), command, sight);
+    Optional<String> other =
+        session.role() == Role.CREW
+            ? holder(command).filter(holder -> !holder.equals(session.name()))
+            : Optional.empty();
+    return other
+        .map(holder -> "that is for %s to say, and you are %s".formatted(holder, session.name()))
+        .map(why -> CompletableFuture.completedFuture(Optional.of(why)))
+        .orElseGet(() -> territories.whyNot(session.role(), session.territory(), command, sight));
+  }
+
+  /** In whose name a crew says a sentence; empty where it is said in nobody's. */
+  private static Optional<String> holder(Command command) {
+    if (command instanceof Command.Ask ask) {
+      return Optional.of(ask.holder());
+    }
+    if (command instanceof Command.Flag flag) {
+      return Optional.of(flag.holder());
+    }
+    if (command instanceof Command.Unflag unflag) {
+      return Optional.of(unflag.holder());
+    }
+    if (command instanceof Command.ReturnPermit end) {
+      return Optional.of(end.holder());
+    }
+    if (command instanceof Command.ThrowFor move) {
+      return Optional.of(move.holder());
+    }
+    return Optional.empty();
   }
 
   static String cookie(Session session) {

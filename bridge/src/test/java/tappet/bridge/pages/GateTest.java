@@ -13,26 +13,54 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.Executor;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.view.Demo;
+import tappet.bridge.view.Sight;
+import tappet.sentence.Command;
+import tappet.sentence.Sentences;
+import tappet.source.Place;
+import tappet.source.Problems;
 
 /** PINs, guesses and sessions, on a clock of the test's own. */
 class GateTest {
 
+  private static Pins.Opened made;
+
   @TempDir Path folder;
 
   private long nowNs = 1;
+  private Gate gate = gate(Runnable::run);
 
-  private Gate gate(Pins pins) {
-    Territories none = new Territories(Demo.layout(), Demo.table(), Map.of());
-    return new Gate(pins, none, Runnable::run, Runnable::run, () -> nowNs);
+  @BeforeAll
+  static void makePins(@TempDir Path folder) throws IOException {
+    made = Pins.open(folder.resolve("pins"));
   }
 
-  private Gate.Entered enter(Gate gate, String from, String pin) {
-    return gate.enter(
-            from, Map.of("role", List.of("crew"), "pin", List.of(pin), "name", List.of("Ida")))
-        .join();
+  private Gate gate(Executor slowly) {
+    Territories territories =
+        new Territories(
+            Demo.layout(),
+            Demo.table(),
+            Map.of("west", List.of("fallow", "tilling"), "east", List.of("midway", "corvane")));
+    return new Gate(made.pins(), territories, slowly, Runnable::run, () -> nowNs);
+  }
+
+  private static Map<String, List<String>> form(Role role, String pin, String name) {
+    return Map.of("role", List.of(role.word()), "pin", List.of(pin), "name", List.of(name));
+  }
+
+  private CompletableFuture<Gate.Entered> entering(String from, String pin) {
+    return gate.enter(from, form(Role.CREW, pin, "Ida"));
+  }
+
+  private Gate.Entered enter(String from, String pin) {
+    return entering(from, pin).join();
   }
 
   @Test
@@ -60,22 +88,21 @@ class GateTest {
   }
 
   @Test
-  void whoGuessesHasToWaitLongerEachTime() throws IOException {
-    Pins.Opened opened = Pins.open(folder.resolve("pins"));
-    Gate gate = gate(opened.pins());
+  void whoGuessesHasToWaitLongerEachTime() {
+    String right = made.told().get(Role.CREW);
     for (int left = Guesses.FREE - 1; left > 0; left--) {
-      assertEquals("wrong PIN; " + left + " tries left", enter(gate, "a", "x").words());
+      assertEquals("wrong PIN; " + left + " tries left", enter("a", "x").words());
     }
-    assertEquals("wrong PIN; wait a while", enter(gate, "a", "x").words());
-    Gate.Entered tooSoon = enter(gate, "a", opened.told().get(Role.CREW));
+    assertEquals("wrong PIN; wait a while", enter("a", "x").words());
+    Gate.Entered tooSoon = enter("a", right);
     assertEquals(429, tooSoon.status());
     assertEquals("too many wrong PINs; wait 30 s", tooSoon.words());
-    assertTrue(enter(gate, "b", opened.told().get(Role.CREW)).session().isPresent());
+    assertTrue(enter("b", right).session().isPresent());
     nowNs += Guesses.FIRST_WAIT.toNanos();
-    assertEquals(403, enter(gate, "a", "x").status());
-    assertEquals("too many wrong PINs; wait 60 s", enter(gate, "a", "x").words());
+    assertEquals(403, enter("a", "x").status());
+    assertEquals("too many wrong PINs; wait 60 s", enter("a", "x").words());
     nowNs += Duration.ofSeconds(60).toNanos();
-    assertTrue(enter(gate, "a", opened.told().get(Role.CREW)).session().isPresent());
+    assertTrue(enter("a", right).session().isPresent());
   }
 
   @Test
@@ -99,15 +126,41 @@ class GateTest {
   }
 
   @Test
-  void namesThatWouldBreakSentencesAreRefused() throws IOException {
-    Gate gate = gate(Pins.open(folder.resolve("pins")).pins());
+  void namesThatWouldBreakSentencesAreRefused() {
     for (String name : List.of("", "x".repeat(41), "O'Hara", "a\nb")) {
-      assertEquals(
-          400,
-          gate.enter("a", Map.of("role", List.of("crew"), "name", List.of(name))).join().status());
+      assertEquals(400, gate.enter("a", form(Role.CREW, "x", name)).join().status());
     }
-    assertEquals(
-        400,
-        gate.enter("a", Map.of("role", List.of("viewer"), "name", List.of("Ida"))).join().status());
+    assertEquals(400, gate.enter("a", form(Role.VIEWER, "x", "Ida")).join().status());
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "flag creamery by Ida",
+        "unflag creamery by Ida",
+        "return permit of Ida",
+        "throw c1 reverse for Ida",
+        "ask for 'release q1 to Ida' by Ida"
+      })
+  void aCrewSpeaksInItsOwnName(String sentence) {
+    assertEquals(Optional.empty(), whyNot(Role.CREW, sentence));
+    String others = sentence.replaceFirst("Ida$", "Max");
+    assertEquals(Optional.of("that is for Max to say, and you are Ida"), whyNot(Role.CREW, others));
+    assertEquals(Optional.empty(), whyNot(Role.DISPATCHER, others));
+    assertEquals(Optional.empty(), whyNot(Role.OWNER, others));
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"name Max on creamery", "secure q1", "run Max east", "withdraw ask 7"})
+  void whatACrewSaysInNobodysNameIsForAnyCrew(String sentence) {
+    assertEquals(Optional.empty(), whyNot(Role.CREW, sentence));
+  }
+
+  private Optional<String> whyNot(Role role, String sentence) {
+    Session ida = new Session("key", "token", role, "Ida", Optional.empty());
+    Command command =
+        Sentences.command(sentence, Place.inText("sentence", 1), new Problems()).orElseThrow();
+    return gate.whyNot(ida, command, () -> CompletableFuture.completedFuture(new Sight(Map.of())))
+        .join();
   }
 }
