@@ -115,6 +115,29 @@ class GateTest {
     assertEquals(Duration.ZERO, guesses.wait("another", nowNs + Guesses.FIRST_WAIT.toNanos()));
   }
 
+  /** However many there were: a typo now and then is nobody's guessing. */
+  @Test
+  void wrongPinsOfLongAgoAreForgiven() {
+    Guesses guesses = new Guesses();
+    for (int guess = 0; guess < 2 * Guesses.FREE_OF_ALL; guess++) {
+      guesses.wrong("a", nowNs);
+    }
+    nowNs += Guesses.LONGEST_WAIT.toNanos() + 1;
+    guesses.wrong("a", nowNs);
+    assertEquals(Guesses.FREE - 1, guesses.triesLeft("a"));
+    assertEquals(Duration.ZERO, guesses.wait("a", nowNs));
+    assertEquals(Duration.ZERO, guesses.wait("another", nowNs));
+  }
+
+  @Test
+  void guessesFromManyMoreAddressesAreNotForgotten() {
+    Guesses guesses = new Guesses();
+    for (int guess = 0; guess < 1_000; guess++) {
+      guesses.wrong("address " + guess, nowNs);
+    }
+    assertEquals(Guesses.LONGEST_WAIT, guesses.wait("another", nowNs));
+  }
+
   @Test
   void aSessionEndsWhenNobodyUsesIt() {
     Sessions sessions = new Sessions();
