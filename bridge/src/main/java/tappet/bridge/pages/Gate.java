@@ -27,7 +27,9 @@ final class Gate {
   private final Executor loop;
   private final LongSupplier clockNs;
   private final Guesses guesses = new Guesses();
+  private final Tries tries = new Tries();
   private final Sessions sessions = new Sessions();
+  private CompletableFuture<?> before = CompletableFuture.completedFuture(null);
 
   /**
    * @param slowly where PINs are tried, which takes its time
@@ -69,26 +71,53 @@ final class Gate {
 
   /** Somebody at an address sends role, PIN, name and perhaps a territory. */
   CompletableFuture<Entered> enter(String address, Map<String, List<String>> form) {
-    Optional<Role> role = Role.of(field(form, "role")).filter(Role.WITH_PIN::contains);
-    String name = field(form, "name").strip();
-    if (role.isEmpty()) {
+    String name = name(form);
+    if (Role.of(field(form, "role")).filter(Role.WITH_PIN::contains).isEmpty()) {
       return now(bad("a role is crew, dispatcher or owner"));
     }
     if (name.isEmpty() || name.length() > NAME_MAX || name.chars().anyMatch(Gate::isOdd)) {
       return now(bad("say who you are, in 1 to %d characters".formatted(NAME_MAX)));
     }
-    long leftS = guesses.wait(address, clockNs.getAsLong()).toSeconds();
-    if (leftS > 0) {
-      String words = "too many wrong PINs; wait %d s".formatted(leftS);
-      return now(
-          Entered.not(
-              HttpResponseStatus.TOO_MANY_REQUESTS, words, Optional.of(Reason.TOO_MANY_TRIES)));
+    Optional<Entered> tooSoon = tooSoon(address);
+    if (tooSoon.isPresent()) {
+      return now(tooSoon.get());
     }
-    return CompletableFuture.supplyAsync(() -> pins.fits(role.get(), field(form, "pin")), slowly)
-        .thenApplyAsync(
-            fits ->
-                fits ? begin(role.get(), name, field(form, "territory"), address) : wrong(address),
-            loop);
+    if (!tries.begin(address)) {
+      return now(tooMany("too many PINs at once; wait a moment"));
+    }
+    return afterThoseBefore(() -> tried(address, form))
+        .whenCompleteAsync((entered, failure) -> tries.end(address), loop);
+  }
+
+  /** One PIN after the other: whether the last was wrong is known before the next is compared. */
+  private CompletableFuture<Entered> afterThoseBefore(
+      Supplier<CompletableFuture<Entered>> comparison) {
+    CompletableFuture<Entered> coming =
+        before.thenComposeAsync(none -> comparison.get(), loop);
+    before = coming.handle((entered, failure) -> null);
+    return coming;
+  }
+
+  private CompletableFuture<Entered> tried(String address, Map<String, List<String>> form) {
+    return tooSoon(address).map(Gate::now).orElseGet(() -> compared(address, form));
+  }
+
+  private CompletableFuture<Entered> compared(String address, Map<String, List<String>> form) {
+    Role role = Role.of(field(form, "role")).orElseThrow();
+    return CompletableFuture.supplyAsync(() -> pins.fits(role, field(form, "pin")), slowly)
+        .thenApplyAsync(fits -> fits ? begin(role, form, address) : wrong(address), loop);
+  }
+
+  private Optional<Entered> tooSoon(String address) {
+    long leftS = guesses.wait(address, clockNs.getAsLong()).toSeconds();
+    return leftS > 0
+        ? Optional.of(tooMany("too many wrong PINs; wait %d s".formatted(leftS)))
+        : Optional.empty();
+  }
+
+  private static Entered tooMany(String words) {
+    return Entered.not(
+        HttpResponseStatus.TOO_MANY_REQUESTS, words, Optional.of(Reason.TOO_MANY_TRIES));
   }
 
   private static boolean isOdd(int character) {
@@ -103,12 +132,12 @@ final class Gate {
     return Entered.not(HttpResponseStatus.FORBIDDEN, words, Optional.of(Reason.WRONG_PIN));
   }
 
-  private Entered begin(Role role, String name, String territory, String address) {
+  private Entered begin(Role role, Map<String, List<String>> form, String address) {
     guesses.right(address);
-    Optional<String> wanted = Optional.of(territory).filter(given -> !given.equals(ALL));
+    Optional<String> wanted = territory(field(form, "territory"));
     Optional<Entered> whyNot = whyNotTake(role, wanted, Session.NOBODY);
     return whyNot.orElseGet(
-        () -> Entered.as(sessions.begin(role, name, wanted, clockNs.getAsLong())));
+        () -> Entered.as(sessions.begin(role, name(form), wanted, clockNs.getAsLong())));
   }
 
   private Optional<Entered> whyNotTake(Role role, Optional<String> wanted, Session besides) {
@@ -131,7 +160,7 @@ final class Gate {
 
   /** A dispatcher takes another territory, or with an empty name the whole railroad. */
   Entered move(Session session, String territory) {
-    Optional<String> wanted = Optional.of(territory).filter(given -> !given.equals(ALL));
+    Optional<String> wanted = territory(territory);
     return whyNotTake(session.role(), wanted, session)
         .orElseGet(() -> Entered.as(sessions.move(session, wanted)));
   }
@@ -193,6 +222,14 @@ final class Gate {
     cookie.setMaxAge(seconds);
     cookie.setSameSite(SameSite.Strict);
     return ServerCookieEncoder.STRICT.encode(cookie);
+  }
+
+  private static Optional<String> territory(String given) {
+    return Optional.of(given).filter(name -> !name.equals(ALL));
+  }
+
+  private static String name(Map<String, List<String>> form) {
+    return field(form, "name").strip();
   }
 
   private static String field(Map<String, List<String>> form, String name) {

@@ -10,9 +10,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Queue;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.Executor;
 import org.junit.jupiter.api.BeforeAll;
@@ -136,6 +139,54 @@ class GateTest {
       guesses.wrong("address " + guess, nowNs);
     }
     assertEquals(Guesses.LONGEST_WAIT, guesses.wait("another", nowNs));
+  }
+
+  @Test
+  void onlyAFewPinsWaitToBeCompared() {
+    Queue<Runnable> waiting = new ArrayDeque<>();
+    gate = gate(waiting::add);
+    List<CompletableFuture<Gate.Entered>> coming = new ArrayList<>();
+    for (int one = 0; one < Tries.OF_ONE; one++) {
+      coming.add(entering("a", "x"));
+    }
+    assertEquals(429, enter("a", "x").status());
+    while (coming.size() < Tries.OF_ALL) {
+      coming.add(entering("address " + coming.size(), "x"));
+    }
+    assertEquals("too many PINs at once; wait a moment", enter("z", "x").words());
+
+    runAll(waiting);
+    coming.forEach(entered -> assertEquals(403, entered.join().status()));
+    CompletableFuture<Gate.Entered> later = entering("z", made.told().get(Role.CREW));
+    runAll(waiting);
+    assertEquals(200, later.join().status());
+  }
+
+  /** Nobody gets more tries by asking before it is known that the last was wrong. */
+  @Test
+  void whoAsksAllAtOnceHasToWaitAsLong() {
+    Queue<Runnable> waiting = new ArrayDeque<>();
+    gate = gate(waiting::add);
+    for (int wrong = 1; wrong < Guesses.FREE; wrong++) {
+      CompletableFuture<Gate.Entered> entered = entering("a", "x");
+      runAll(waiting);
+      assertEquals(403, entered.join().status());
+    }
+    CompletableFuture<Gate.Entered> last = entering("a", "x");
+    CompletableFuture<Gate.Entered> right = entering("a", made.told().get(Role.CREW));
+    assertEquals(1, runAll(waiting));
+    assertEquals("wrong PIN; wait a while", last.join().words());
+    assertEquals("too many wrong PINs; wait 30 s", right.join().words());
+  }
+
+  /** How many there were. */
+  private static int runAll(Queue<Runnable> waiting) {
+    int count = 0;
+    while (!waiting.isEmpty()) {
+      waiting.remove().run();
+      count++;
+    }
+    return count;
   }
 
   @Test
