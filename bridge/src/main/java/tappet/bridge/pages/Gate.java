@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.Executor;
 import java.util.function.LongSupplier;
+import java.util.function.Predicate;
 import java.util.function.Supplier;
 import tappet.bridge.pages.Refusals.Reason;
 import tappet.bridge.view.Sight;
@@ -65,12 +66,27 @@ final class Gate {
     territories = next;
   }
 
+  /** Whose key it is; a session does not last longer by being looked at. */
   Session session(String key) {
     return sessions.find(key, clockNs.getAsLong()).orElse(Session.NOBODY);
   }
 
-  /** Somebody at an address sends role, PIN, name and perhaps a territory. */
-  CompletableFuture<Entered> enter(String address, Map<String, List<String>> form) {
+  /** Who asks. The session lasts for as long again, and so does the cookie of its browser. */
+  Session visitor(Question question) {
+    Session session =
+        sessions.use(Guard.key(question.request()), clockNs.getAsLong()).orElse(Session.NOBODY);
+    if (!session.isNobody()) {
+      Answers.keepCookie(question.context(), cookie(session));
+    }
+    return session;
+  }
+
+  /**
+   * Somebody at an address sends role, PIN, name and perhaps a territory.
+   *
+   * @param key what the browser has in its cookie: the session that it leaves by entering
+   */
+  CompletableFuture<Entered> enter(String address, String key, Map<String, List<String>> form) {
     String name = name(form);
     if (Role.of(field(form, "role")).filter(Role.WITH_PIN::contains).isEmpty()) {
       return now(bad("a role is crew, dispatcher or owner"));
@@ -85,27 +101,28 @@ final class Gate {
     if (!tries.begin(address)) {
       return now(tooMany("too many PINs at once; wait a moment"));
     }
-    return afterThoseBefore(() -> tried(address, form))
+    return afterThoseBefore(() -> tried(address, key, form))
         .whenCompleteAsync((entered, failure) -> tries.end(address), loop);
   }
 
   /** One PIN after the other: whether the last was wrong is known before the next is compared. */
   private CompletableFuture<Entered> afterThoseBefore(
       Supplier<CompletableFuture<Entered>> comparison) {
-    CompletableFuture<Entered> coming =
-        before.thenComposeAsync(none -> comparison.get(), loop);
+    CompletableFuture<Entered> coming = before.thenComposeAsync(none -> comparison.get(), loop);
     before = coming.handle((entered, failure) -> null);
     return coming;
   }
 
-  private CompletableFuture<Entered> tried(String address, Map<String, List<String>> form) {
-    return tooSoon(address).map(Gate::now).orElseGet(() -> compared(address, form));
+  private CompletableFuture<Entered> tried(
+      String address, String key, Map<String, List<String>> form) {
+    return tooSoon(address).map(Gate::now).orElseGet(() -> compared(address, key, form));
   }
 
-  private CompletableFuture<Entered> compared(String address, Map<String, List<String>> form) {
+  private CompletableFuture<Entered> compared(
+      String address, String key, Map<String, List<String>> form) {
     Role role = Role.of(field(form, "role")).orElseThrow();
     return CompletableFuture.supplyAsync(() -> pins.fits(role, field(form, "pin")), slowly)
-        .thenApplyAsync(fits -> fits ? begin(role, form, address) : wrong(address), loop);
+        .thenApplyAsync(fits -> fits ? right(address, role, key, form) : wrong(address), loop);
   }
 
   private Optional<Entered> tooSoon(String address) {
@@ -132,23 +149,33 @@ final class Gate {
     return Entered.not(HttpResponseStatus.FORBIDDEN, words, Optional.of(Reason.WRONG_PIN));
   }
 
-  private Entered begin(Role role, Map<String, List<String>> form, String address) {
+  private Entered right(String address, Role role, String key, Map<String, List<String>> form) {
     guesses.right(address);
+    String name = name(form);
     Optional<String> wanted = territory(field(form, "territory"));
-    Optional<Entered> whyNot = whyNotTake(role, wanted, Session.NOBODY);
-    return whyNot.orElseGet(
-        () -> Entered.as(sessions.begin(role, name(form), wanted, clockNs.getAsLong())));
+    return whyNotTake(role, wanted, other -> other.key().equals(key) || other.isOf(role, name))
+        .orElseGet(() -> Entered.as(begin(role, name, wanted, key)));
   }
 
-  private Optional<Entered> whyNotTake(Role role, Optional<String> wanted, Session besides) {
+  /** Whoever comes back takes the place of what they have left behind. */
+  private Session begin(Role role, String name, Optional<String> wanted, String key) {
+    sessions.end(key);
+    holders(role, wanted).forEach(older -> sessions.end(older.key()));
+    return sessions.begin(role, name, wanted, clockNs.getAsLong());
+  }
+
+  /**
+   * Why nobody of a role can take a territory; empty where somebody can.
+   *
+   * @param own whether a session is of whoever wants it, and so not in the way
+   */
+  private Optional<Entered> whyNotTake(Role role, Optional<String> wanted, Predicate<Session> own) {
     if (wanted.isPresent() && !territories.names().contains(wanted.get())) {
       return Optional.of(bad("there is no territory '%s'".formatted(wanted.get())));
     }
-    if (role != Role.DISPATCHER || territories.names().isEmpty()) {
-      return Optional.empty();
-    }
-    return sessions
-        .holder(wanted, besides, clockNs.getAsLong())
+    return holders(role, wanted).stream()
+        .filter(own.negate())
+        .findFirst()
         .map(
             other ->
                 Entered.not(
@@ -158,15 +185,22 @@ final class Gate {
                     Optional.empty()));
   }
 
+  /** Who has what a role wants to take; nobody where it is not divided. */
+  private List<Session> holders(Role role, Optional<String> wanted) {
+    return role != Role.DISPATCHER || territories.names().isEmpty()
+        ? List.of()
+        : sessions.holders(wanted, clockNs.getAsLong());
+  }
+
   /** A dispatcher takes another territory, or with an empty name the whole railroad. */
   Entered move(Session session, String territory) {
     Optional<String> wanted = territory(territory);
-    return whyNotTake(session.role(), wanted, session)
+    return whyNotTake(session.role(), wanted, other -> other.key().equals(session.key()))
         .orElseGet(() -> Entered.as(sessions.move(session, wanted)));
   }
 
   void leave(Session session) {
-    sessions.end(session);
+    sessions.end(session.key());
   }
 
   /**

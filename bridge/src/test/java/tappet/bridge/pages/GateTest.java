@@ -33,6 +33,7 @@ import tappet.source.Problems;
 /** PINs, guesses and sessions, on a clock of the test's own. */
 class GateTest {
 
+  private static final String NO_KEY = "";
   private static Pins.Opened made;
 
   @TempDir Path folder;
@@ -59,11 +60,31 @@ class GateTest {
   }
 
   private CompletableFuture<Gate.Entered> entering(String from, String pin) {
-    return gate.enter(from, form(Role.CREW, pin, "Ida"));
+    return gate.enter(from, NO_KEY, form(Role.CREW, pin, "Ida"));
   }
 
   private Gate.Entered enter(String from, String pin) {
     return entering(from, pin).join();
+  }
+
+  private Gate.Entered take(String name, String territory, String key) {
+    return gate.enter(
+            "a",
+            key,
+            Map.of(
+                "role", List.of("dispatcher"),
+                "pin", List.of(made.told().get(Role.DISPATCHER)),
+                "name", List.of(name),
+                "territory", List.of(territory)))
+        .join();
+  }
+
+  private static Session session(Gate.Entered entered) {
+    return entered.session().orElseThrow(() -> new AssertionError(entered.words()));
+  }
+
+  private boolean isOver(Session session) {
+    return gate.session(session.key()).isNobody();
   }
 
   @Test
@@ -194,17 +215,74 @@ class GateTest {
     Sessions sessions = new Sessions();
     Session session = sessions.begin(Role.CREW, "Ida", Optional.empty(), nowNs);
     long usedNs = nowNs + Sessions.IDLE.toNanos();
-    assertTrue(sessions.find(session.key(), usedNs).isPresent());
-    assertTrue(sessions.find(session.key(), usedNs + Sessions.IDLE.toNanos()).isPresent());
-    assertFalse(sessions.find(session.key(), usedNs + 2 * Sessions.IDLE.toNanos() + 1).isPresent());
+    assertTrue(sessions.use(session.key(), usedNs).isPresent());
+    long endNs = usedNs + Sessions.IDLE.toNanos();
+    assertTrue(sessions.find(session.key(), endNs).isPresent());
+    assertFalse(sessions.find(session.key(), endNs + 1).isPresent());
+    assertFalse(sessions.use(session.key(), endNs + 1).isPresent());
+  }
+
+  @Test
+  void theSessionThatWasUsedLongestAgoEndsForAnother() {
+    Sessions sessions = new Sessions();
+    List<Session> begun = new ArrayList<>();
+    for (int session = 0; session < Sessions.SESSIONS_MAX; session++) {
+      begun.add(sessions.begin(Role.CREW, "Ida", Optional.empty(), nowNs));
+    }
+    sessions.use(begun.get(0).key(), nowNs);
+    sessions.begin(Role.CREW, "Ida", Optional.empty(), nowNs);
+    assertTrue(sessions.find(begun.get(0).key(), nowNs).isPresent());
+    assertFalse(sessions.find(begun.get(1).key(), nowNs).isPresent());
+    assertTrue(sessions.find(begun.get(2).key(), nowNs).isPresent());
+  }
+
+  @Test
+  void whoEntersLeavesTheSessionOfTheirBrowser() {
+    Session anna = session(take("Anna", "west", NO_KEY));
+    Session bert = session(take("Bert", "west", anna.key()));
+    assertTrue(isOver(anna));
+    assertFalse(isOver(bert));
+  }
+
+  @Test
+  void whoDoesNotGetInLosesNothing() {
+    Session anna = session(take("Anna", "west", NO_KEY));
+    session(take("Bert", "east", NO_KEY));
+    assertEquals(409, take("Anna", "east", anna.key()).status());
+    assertEquals(400, take("Anna", "north", anna.key()).status());
+    assertEquals(403, gate.enter("a", anna.key(), form(Role.CREW, "x", "Anna")).join().status());
+    assertFalse(isOver(anna));
+  }
+
+  /** A browser that was closed, a telephone that is at home: nobody else could give it back. */
+  @Test
+  void aDispatcherComesBackInTheirOwnPlace() {
+    Session before = session(take("Anna", "west", NO_KEY));
+    Session bert = session(take("Bert", "east", NO_KEY));
+    assertEquals("Bert has east; it must be given back first", take("Anna", "", NO_KEY).words());
+    assertFalse(isOver(before));
+    Session now = session(take("Anna", "west", NO_KEY));
+    assertTrue(isOver(before));
+    assertFalse(isOver(bert));
+    assertEquals(Optional.of("west"), gate.session(now.key()).territory());
+    assertEquals(
+        "Anna has west; it must be given back first", take("Carl", "west", NO_KEY).words());
+  }
+
+  @Test
+  void aCrewMayHaveTwoPhones() {
+    Session one = session(enter("a", made.told().get(Role.CREW)));
+    Session other = session(enter("b", made.told().get(Role.CREW)));
+    assertFalse(isOver(one));
+    assertFalse(isOver(other));
   }
 
   @Test
   void namesThatWouldBreakSentencesAreRefused() {
     for (String name : List.of("", "x".repeat(41), "O'Hara", "a\nb")) {
-      assertEquals(400, gate.enter("a", form(Role.CREW, "x", name)).join().status());
+      assertEquals(400, gate.enter("a", NO_KEY, form(Role.CREW, "x", name)).join().status());
     }
-    assertEquals(400, gate.enter("a", form(Role.VIEWER, "x", "Ida")).join().status());
+    assertEquals(400, gate.enter("a", NO_KEY, form(Role.VIEWER, "x", "Ida")).join().status());
   }
 
   @ParameterizedTest
