@@ -2,13 +2,8 @@ package tappet.bridge.pages;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
@@ -20,7 +15,6 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.Executor;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import tappet.bridge.view.Demo;
@@ -34,16 +28,14 @@ import tappet.source.Problems;
 class GateTest {
 
   private static final String NO_KEY = "";
-  private static Pins.Opened made;
-
-  @TempDir Path folder;
+  private static Pins.Made made;
 
   private long nowNs = 1;
   private Gate gate = gate(Runnable::run);
 
   @BeforeAll
-  static void makePins(@TempDir Path folder) throws IOException {
-    made = Pins.open(folder.resolve("pins"));
+  static void makePins() {
+    made = Pins.make();
   }
 
   private Gate gate(Executor slowly) {
@@ -88,27 +80,11 @@ class GateTest {
   }
 
   @Test
-  void pinsAreToldOnceAndKeptAsHashesForTheOwnerAlone() throws IOException {
-    Path file = folder.resolve("pins");
-    Pins.Opened made = Pins.open(file);
-    assertEquals(
-        List.of(Role.CREW, Role.DISPATCHER, Role.OWNER), List.copyOf(made.told().keySet()));
-    String kept = Files.readString(file);
-    made.told().values().forEach(pin -> assertFalse(kept.contains(pin)));
-    assertEquals("rw-------", PosixFilePermissions.toString(Files.getPosixFilePermissions(file)));
-
-    Pins.Opened again = Pins.open(file);
-    assertEquals(Map.of(), again.told());
-    assertTrue(again.pins().fits(Role.CREW, made.told().get(Role.CREW)));
-    assertFalse(again.pins().fits(Role.OWNER, made.told().get(Role.CREW)));
-    assertFalse(again.pins().fits(Role.CREW, ""));
-  }
-
-  @Test
-  void damagedPinsSayWhatToDo() throws IOException {
-    Path file = Files.writeString(folder.resolve("pins"), "nonsense\n");
-    IOException damaged = assertThrows(IOException.class, () -> Pins.open(file));
-    assertTrue(damaged.getMessage().endsWith("delete it, and the next start makes new ones"));
+  void eachRoleHasItsOwnPin() {
+    Pins pins = made.pins();
+    assertTrue(pins.fits(Role.CREW, made.told().get(Role.CREW)));
+    assertFalse(pins.fits(Role.OWNER, made.told().get(Role.CREW)));
+    assertFalse(pins.fits(Role.CREW, ""));
   }
 
   @Test
