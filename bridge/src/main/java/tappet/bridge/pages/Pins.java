@@ -1,6 +1,8 @@
 package tappet.bridge.pages;
 
 import at.favre.lib.crypto.bcrypt.BCrypt;
+import at.favre.lib.crypto.bcrypt.LongPasswordStrategies;
+import at.favre.lib.crypto.bcrypt.LongPasswordStrategy;
 import java.nio.charset.StandardCharsets;
 import java.security.SecureRandom;
 import java.util.EnumMap;
@@ -20,6 +22,10 @@ public final class Pins {
 
   /** A version, the cost, salt and hash: one that is cut short fits no PIN. */
   private static final Pattern HASH = Pattern.compile("\\$2a\\$\\d\\d\\$[./A-Za-z0-9]{53}");
+
+  /** One that is longer than bcrypt reads is compared as far: no PIN of ours is as long. */
+  private static final LongPasswordStrategy LONG_ONES =
+      LongPasswordStrategies.truncate(BCrypt.Version.VERSION_2A);
 
   private final Map<Role, String> hashes;
 
@@ -72,7 +78,7 @@ public final class Pins {
   boolean fits(Role role, String pin) {
     String hash = hashes.get(role);
     return hash != null
-        && BCrypt.verifyer()
+        && BCrypt.verifyer(BCrypt.Version.VERSION_2A, LONG_ONES)
             .verify(pin.getBytes(StandardCharsets.UTF_8), hash.getBytes(StandardCharsets.UTF_8))
             .verified;
   }

@@ -87,6 +87,13 @@ class GateTest {
     assertFalse(pins.fits(Role.CREW, ""));
   }
 
+  /** bcrypt looks at 72 bytes. */
+  @ParameterizedTest
+  @ValueSource(ints = {71, 72, 73, 5_000})
+  void longPinIsAWrongOne(int length) {
+    assertEquals(403, enter("a", "1".repeat(length)).status());
+  }
+
   @Test
   void whoGuessesHasToWaitLongerEachTime() {
     String right = made.told().get(Role.CREW);
