@@ -8,6 +8,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
+import java.nio.file.attribute.FileAttribute;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.Optional;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.TimeUnit;
@@ -19,6 +21,9 @@ final class DurableFile {
 
   private static final Logger LOG = LoggerFactory.getLogger(DurableFile.class);
 
+  private static final FileAttribute<?> OWNER_ALONE =
+      PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------"));
+
   private DurableFile() {}
 
   /**
@@ -27,7 +32,31 @@ final class DurableFile {
    * @throws IOException if it cannot be written; the file then holds the old or the new text
    */
   static void write(Path file, byte[] text) throws IOException {
-    Path fresh = file.resolveSibling(file.getFileName() + ".new");
+    write(file, text, fresh(file));
+  }
+
+  /**
+   * The same, but nobody except the file's owner can ever read it, where the file system knows such
+   * a thing.
+   */
+  static void writeForOwnerAlone(Path file, byte[] text) throws IOException {
+    Path fresh = fresh(file);
+    Files.deleteIfExists(fresh);
+    if (Files.getFileStore(folder(file)).supportsFileAttributeView("posix")) {
+      Files.createFile(fresh, OWNER_ALONE);
+    }
+    write(file, text, fresh);
+  }
+
+  private static Path fresh(Path file) {
+    return file.resolveSibling(file.getFileName() + ".new");
+  }
+
+  private static Path folder(Path file) {
+    return file.toAbsolutePath().getParent();
+  }
+
+  private static void write(Path file, byte[] text, Path fresh) throws IOException {
     try (FileChannel channel =
         FileChannel.open(
             fresh,
@@ -41,7 +70,7 @@ final class DurableFile {
       channel.force(true);
     }
     Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
-    keepName(file.toAbsolutePath().getParent());
+    keepName(folder(file));
   }
 
   /**

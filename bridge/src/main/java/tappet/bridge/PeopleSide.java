@@ -10,7 +10,6 @@ import tappet.bridge.mqtt.MqttLink;
 import tappet.bridge.mqtt.MqttPlan;
 import tappet.bridge.pages.PageCounts;
 import tappet.bridge.pages.Pages;
-import tappet.bridge.pages.Pins;
 import tappet.bridge.pages.Role;
 import tappet.bridge.pages.Territories;
 import tappet.bridge.reload.Edition;
@@ -59,7 +58,7 @@ final class PeopleSide implements AutoCloseable {
   }
 
   private Pages openPages(InetSocketAddress at, Edition edition) throws IOException {
-    Pins.Opened opened = Pins.open(Pins.beside(settings.state()));
+    PinFile.Opened opened = PinFile.open(PinFile.beside(settings.state()));
     tellOnce(opened.told());
     return Pages.open(
         loop,

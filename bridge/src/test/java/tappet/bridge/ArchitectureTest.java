@@ -262,7 +262,7 @@ class ArchitectureTest {
               "tappet.bridge.hub..",
               "tappet.bridge.node..")
           .or()
-          .haveNameMatching("tappet\\.bridge\\.pages\\.(Gate|Guesses|Sessions)")
+          .haveNameMatching("tappet\\.bridge\\.pages\\.(Gate|Guesses|Sessions|Tries)")
           .should()
           .callMethod(System.class, "currentTimeMillis")
           .orShould()

@@ -12,7 +12,6 @@ import java.util.stream.Stream;
 import tappet.bridge.box.Tempo;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
-import tappet.bridge.pages.Pins;
 import tappet.bridge.pages.Role;
 import tappet.bridge.proof.KeptVerdict;
 import tappet.bridge.proof.Standing;
@@ -68,7 +67,7 @@ public final class QuickDaemon implements AutoCloseable {
     QuickLine.write(folder);
     releaseSlowly(folder.resolve("rules.yaml"));
     Path state = folder.resolve("tappet.state");
-    Map<Role, String> pins = Pins.open(Pins.beside(state)).told();
+    Map<Role, String> pins = PinFile.open(PinFile.beside(state)).told();
     Place nowhere = Place.inText("test", 1);
     Settings settings =
         new Settings(

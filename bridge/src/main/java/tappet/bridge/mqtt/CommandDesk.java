@@ -147,12 +147,18 @@ final class CommandDesk {
       return refuse(telling, Refusal.NOT_UNDERSTOOD, first);
     }
     return territories
-        .whyNot(leave.role(), leave.territory(), command.get())
-        .map(whyNot -> refuse(telling, Refusal.NOT_ALLOWED, whyNot))
+        .whyNot(leave.role(), leave.territory(), command.get(), office::sight)
+        .thenCompose(whyNot -> carryOut(telling, command.get(), whyNot));
+  }
+
+  private CompletableFuture<Told> carryOut(
+      Telling telling, Command command, Optional<String> whyNot) {
+    return whyNot
+        .map(why -> refuse(telling, Refusal.NOT_ALLOWED, why))
         .orElseGet(
             () ->
                 office
-                    .carryOut(command.get(), telling.sentence(), WHO)
+                    .carryOut(command, telling.sentence(), WHO)
                     .thenApply(reply -> told(telling, reply)));
   }
 

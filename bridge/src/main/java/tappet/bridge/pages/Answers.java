@@ -10,8 +10,8 @@ import io.netty.buffer.Unpooled;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.handler.codec.http.FullHttpResponse;
 import io.netty.handler.codec.http.HttpResponseStatus;
+import io.netty.util.AttributeKey;
 import java.nio.charset.StandardCharsets;
-import java.util.Optional;
 import tappet.bridge.journal.JournalSearch;
 import tappet.bridge.web.HttpAnswer;
 
@@ -23,21 +23,17 @@ final class Answers {
           + " connect-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none';"
           + " frame-ancestors 'none'";
 
+  private static final AttributeKey<String> COOKIE = AttributeKey.valueOf(Answers.class, "cookie");
+
   private Answers() {}
 
   static void json(ChannelHandlerContext context, HttpResponseStatus status, String text) {
-    HttpAnswer.send(context, answer(status, HttpAnswer.JSON, buffer(text)));
+    send(context, answer(status, HttpAnswer.JSON, buffer(text)));
   }
 
-  /** With a cookie that the browser is to keep. */
-  static void json(
-      ChannelHandlerContext context,
-      HttpResponseStatus status,
-      String text,
-      Optional<String> cookie) {
-    FullHttpResponse answer = answer(status, HttpAnswer.JSON, buffer(text));
-    cookie.ifPresent(kept -> answer.headers().set(SET_COOKIE, kept));
-    HttpAnswer.send(context, answer);
+  /** The answer on this connection, of which there is one, has a cookie for the browser to keep. */
+  static void keepCookie(ChannelHandlerContext context, String cookie) {
+    context.channel().attr(COOKIE).set(cookie);
   }
 
   static void file(ChannelHandlerContext context, StaticFiles.Content content) {
@@ -50,6 +46,14 @@ final class Answers {
         answer(HttpResponseStatus.valueOf(sheet.status()), sheet.type(), buffer(sheet.text()));
     if (!sheet.file().isEmpty()) {
       answer.headers().set(CONTENT_DISPOSITION, "attachment; filename=\"" + sheet.file() + '"');
+    }
+    send(context, answer);
+  }
+
+  private static void send(ChannelHandlerContext context, FullHttpResponse answer) {
+    String cookie = context.channel().attr(COOKIE).get();
+    if (cookie != null) {
+      answer.headers().set(SET_COOKIE, cookie);
     }
     HttpAnswer.send(context, answer);
   }

@@ -42,16 +42,17 @@ final class Doings {
     Map<String, List<String>> form =
         new QueryStringDecoder(question.body(), StandardCharsets.UTF_8, false).parameters();
     String address = Desks.addressOf(question.context().channel());
-    question.when(gate.enter(address, form), entered -> answer(question, entered));
+    question.when(
+        gate.enter(address, Guard.key(question.request()), form),
+        entered -> answer(question, entered));
   }
 
   private static void answer(Question question, Gate.Entered entered) {
     entered.refused().ifPresent(question.desks().refusals()::count);
-    Answers.json(
-        question.context(),
-        HttpResponseStatus.valueOf(entered.status()),
-        who(question, entered),
-        entered.session().map(Gate::cookie));
+    entered
+        .session()
+        .ifPresent(session -> Answers.keepCookie(question.context(), Gate.cookie(session)));
+    question.answer(HttpResponseStatus.valueOf(entered.status()), who(question, entered));
   }
 
   /** Who somebody is now, or why not. */
@@ -64,7 +65,7 @@ final class Doings {
   }
 
   private void withToken(Question question, Consumer<Session> then) {
-    Session session = gate.session(Guard.key(question.request()));
+    Session session = gate.visitor(question);
     if (session.isNobody()) {
       question.forbid(
           Reason.NOT_ALLOWED, HttpResponseStatus.UNAUTHORIZED, "enter with a PIN first");
@@ -86,14 +87,16 @@ final class Doings {
       notUnderstood(question, problems);
       return;
     }
-    Optional<String> whyNot = gate.whyNot(session, command.get());
-    if (whyNot.isPresent()) {
-      question.forbid(Reason.NOT_ALLOWED, HttpResponseStatus.FORBIDDEN, whyNot.get());
-      return;
-    }
+    Office office = question.desks().office();
     question.when(
-        question.desks().office().carryOut(command.get(), sentence, session.name()),
-        question::answer);
+        gate.whyNot(session, command.get(), office::sight),
+        whyNot ->
+            whyNot.ifPresentOrElse(
+                why -> question.forbid(Reason.NOT_ALLOWED, HttpResponseStatus.FORBIDDEN, why),
+                () ->
+                    question.when(
+                        office.carryOut(command.get(), sentence, session.name()),
+                        question::answer)));
   }
 
   private static void notUnderstood(Question question, Problems problems) {
@@ -103,11 +106,8 @@ final class Doings {
 
   private void leave(Question question, Session session) {
     gate.leave(session);
-    Answers.json(
-        question.context(),
-        HttpResponseStatus.OK,
-        ApiJson.me(question.desks().nowMs(), Session.NOBODY),
-        Optional.of(Gate.noCookie()));
+    Answers.keepCookie(question.context(), Gate.noCookie());
+    question.ok(ApiJson.me(question.desks().nowMs(), Session.NOBODY));
   }
 
   private static void reload(Question question, Session session) {

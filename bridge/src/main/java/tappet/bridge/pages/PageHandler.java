@@ -103,7 +103,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
       case "/api/way" -> way(question);
       case "/api/why" -> why(question);
       case "/api/notes" -> notes(question);
-      case "/api/me" -> question.ok(ApiJson.me(desks.nowMs(), session(question)));
+      case "/api/me" -> question.ok(ApiJson.me(desks.nowMs(), gate.visitor(question)));
       case "/api/health" -> question.ok(desks.health());
       case "/api/openapi.json" -> question.ok(desks.openApi());
       case "/api/diary" ->
@@ -117,7 +117,7 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
   }
 
   private void showOwner(Question question) {
-    if (session(question).role() != Role.OWNER) {
+    if (gate.session(Guard.key(question.request())).role() != Role.OWNER) {
       question.refuse(
           Reason.NOT_ALLOWED, HttpResponseStatus.FORBIDDEN, "that is for the owner to see");
       return;
@@ -177,10 +177,6 @@ final class PageHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
         .notes(question.parameter("place"))
         .ifPresentOrElse(
             html -> question.ok(ApiJson.html(desks.nowMs(), html)), question::noSuchPage);
-  }
-
-  private Session session(Question question) {
-    return gate.session(Guard.key(question.request()));
   }
 
   private void listen(Question question) {

@@ -20,6 +20,10 @@ record Session(String key, String token, Role role, String name, Optional<String
     return role == Role.VIEWER;
   }
 
+  boolean isOf(Role asRole, String asName) {
+    return role == asRole && name.equals(asName);
+  }
+
   Session in(Optional<String> other) {
     return new Session(key, token, role, name, other);
   }

@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.util.Base64;
 import java.util.Iterator;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 
@@ -14,35 +15,47 @@ final class Sessions {
   /** A session that nobody uses ends after this. */
   static final Duration IDLE = Duration.ofHours(12);
 
-  private static final int SESSIONS_MAX = 200;
+  /** So many at once; the one that was used longest ago ends for another. */
+  static final int SESSIONS_MAX = 200;
+
   private static final int KEY_BYTES = 18;
 
   private static final class Held {
     private Session session;
     private long usedNs;
+
+    boolean hasEnded(long nowNs) {
+      return nowNs - usedNs > IDLE.toNanos();
+    }
   }
 
   private final SecureRandom chance = new SecureRandom();
+
+  /** In the order in which they were used, the last one last. */
   private final Map<String, Held> byKey = new LinkedHashMap<>();
 
   /** The session of a key; empty if there is none, or no more. */
   Optional<Session> find(String key, long nowNs) {
-    Held held = byKey.get(key);
-    if (held == null) {
-      return Optional.empty();
+    return Optional.ofNullable(byKey.get(key))
+        .filter(held -> !held.hasEnded(nowNs))
+        .map(held -> held.session);
+  }
+
+  /** The same, which lasts for as long again. */
+  Optional<Session> use(String key, long nowNs) {
+    Optional<Session> found = find(key, nowNs);
+    Held held = byKey.remove(key);
+    if (found.isPresent()) {
+      held.usedNs = nowNs;
+      byKey.put(key, held);
     }
-    if (nowNs - held.usedNs > IDLE.toNanos()) {
-      byKey.remove(key);
-      return Optional.empty();
-    }
-    held.usedNs = nowNs;
-    return Optional.of(held.session);
+    return found;
   }
 
   /** Somebody enters. */
   Session begin(Role role, String name, Optional<String> territory, long nowNs) {
     if (byKey.size() >= SESSIONS_MAX) {
-      dropOldest();
+      dropLeastRecentlyUsed();
     }
     Held held = new Held();
     held.session = new Session(random(), random(), role, name, territory);
@@ -51,10 +64,10 @@ final class Sessions {
     return held.session;
   }
 
-  private void dropOldest() {
-    Iterator<String> oldest = byKey.keySet().iterator();
-    oldest.next();
-    oldest.remove();
+  private void dropLeastRecentlyUsed() {
+    Iterator<String> first = byKey.keySet().iterator();
+    first.next();
+    first.remove();
   }
 
   private String random() {
@@ -63,8 +76,9 @@ final class Sessions {
     return Base64.getUrlEncoder().withoutPadding().encodeToString(bytes);
   }
 
-  void end(Session session) {
-    byKey.remove(session.key());
+  /** The session of a key ends, if there is one. */
+  void end(String key) {
+    byKey.remove(key);
   }
 
   /** Gives a session another territory. */
@@ -74,18 +88,14 @@ final class Sessions {
     return held.session;
   }
 
-  /**
-   * The other dispatcher who holds a territory, or one of those that make up the whole; empty where
-   * it is free.
-   */
-  Optional<Session> holder(Optional<String> territory, Session besides, long nowNs) {
+  /** The dispatchers who hold a territory, or one of those that make up the whole. */
+  List<Session> holders(Optional<String> territory, long nowNs) {
     return byKey.values().stream()
-        .filter(held -> nowNs - held.usedNs <= IDLE.toNanos())
+        .filter(held -> !held.hasEnded(nowNs))
         .map(held -> held.session)
         .filter(session -> session.role() == Role.DISPATCHER)
-        .filter(session -> !session.key().equals(besides.key()))
         .filter(session -> overlap(session.territory(), territory))
-        .findFirst();
+        .toList();
   }
 
   private static boolean overlap(Optional<String> one, Optional<String> other) {

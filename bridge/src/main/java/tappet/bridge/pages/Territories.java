@@ -1,11 +1,15 @@
 package tappet.bridge.pages;
 
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.CompletableFuture;
+import java.util.function.Supplier;
+import tappet.bridge.view.Sight;
 import tappet.layout.Layout;
 import tappet.rules.ControlTable;
 import tappet.sentence.Command;
@@ -41,22 +45,42 @@ public final class Territories {
     return placesOf.keySet();
   }
 
-  /** Why somebody of a role who has a territory, or the whole railroad, may not say a sentence. */
-  public Optional<String> whyNot(Role role, Optional<String> own, Command command) {
+  /**
+   * Why somebody of a role who has a territory, or the whole railroad, may not say a sentence;
+   * empty where they may.
+   *
+   * @param sight looks at the railroad: which sections a permit is on is not in the sentence that
+   *     returns it
+   */
+  public CompletableFuture<Optional<String>> whyNot(
+      Role role, Optional<String> own, Command command, Supplier<CompletableFuture<Sight>> sight) {
     Role needed = Role.neededFor(command);
     if (!role.includes(needed)) {
-      return Optional.of("that is for the " + needed.word() + " to say; ask for it");
+      return now(Optional.of("that is for the " + needed.word() + " to say; ask for it"));
     }
-    return role == Role.DISPATCHER ? whyNot(own, command) : Optional.empty();
+    return role == Role.DISPATCHER
+        ? own.map(territory -> outside(territory, command, sight))
+            .orElseGet(() -> now(Optional.empty()))
+        : now(Optional.empty());
   }
 
-  /** Why somebody who has a territory may not say a sentence; empty where they may. */
-  Optional<String> whyNot(Optional<String> own, Command command) {
-    return own.flatMap(territory -> outside(territory, command));
+  private static CompletableFuture<Optional<String>> now(Optional<String> whyNot) {
+    return CompletableFuture.completedFuture(whyNot);
   }
 
-  private Optional<String> outside(String own, Command command) {
-    return sections(command).stream()
+  private CompletableFuture<Optional<String>> outside(
+      String own, Command command, Supplier<CompletableFuture<Sight>> sight) {
+    if (command instanceof Command.ConfirmProtections) {
+      return now(Optional.of("that is about the whole railroad, and yours is " + own));
+    }
+    if (command instanceof Command.ReturnPermit end) {
+      return sight.get().thenApply(seen -> outside(own, seen.permitOf(end.holder())));
+    }
+    return now(outside(own, sections(command)));
+  }
+
+  private Optional<String> outside(String own, Collection<String> sections) {
+    return sections.stream()
         .filter(layout.sections()::containsKey)
         .map(section -> territoryOfSection.getOrDefault(section, ""))
         .filter(territory -> !territory.equals(own))
@@ -89,6 +113,8 @@ public final class Territories {
           .ifPresent(line -> sections.addAll(line.sections()));
     } else if (command instanceof Command.Throw move) {
       addSwitch(move.switchId(), sections);
+    } else if (command instanceof Command.ThrowFor move) {
+      addSwitch(move.switchId(), sections);
     } else if (command instanceof Command.Release release) {
       addSwitch(release.switchId(), sections);
     } else if (command instanceof Command.Secure secure) {
@@ -97,12 +123,22 @@ public final class Territories {
       addOpening(lock.opening(), sections);
     } else if (command instanceof Command.Unlock unlock) {
       addOpening(unlock.opening(), sections);
-    } else {
+    } else if (command instanceof Command.OfProtection) {
       addProtected(command, sections);
+    } else if (!isOfNoPlace(command)) {
+      throw new IllegalArgumentException("where is that: " + command.words());
     }
     return sections;
   }
 
+  /** What is only told or written on the chart, runs a simulated train, or is the clock's. */
+  private static boolean isOfNoPlace(Command command) {
+    return command instanceof Command.OfChart
+        || command instanceof Command.OfTrain
+        || command instanceof Command.OfClock;
+  }
+
+  /** Putting up a blue flag is held back nowhere: it only protects. */
   private void addProtected(Command command, Set<String> sections) {
     if (command instanceof Command.GrantPermit permit) {
       sections.addAll(permit.sections());
@@ -110,6 +146,10 @@ public final class Territories {
       addDevice(block.device(), block.id(), sections);
     } else if (command instanceof Command.Unblock unblock) {
       addDevice(unblock.device(), unblock.id(), sections);
+    } else if (command instanceof Command.Unflag unflag) {
+      sections.add(unflag.section());
+    } else if (!(command instanceof Command.Flag)) {
+      throw new IllegalArgumentException("who is protected where: " + command.words());
     }
   }
 

@@ -79,13 +79,15 @@ public final class Diary {
         .of("train")
         .forEach(
             (train, facts) ->
-                on(facts).forEach(id -> seen.add(new What(Kind.TRAIN, train, List.of(id)))));
+                facts
+                    .texts("on")
+                    .forEach(id -> seen.add(new What(Kind.TRAIN, train, List.of(id)))));
     sight.of("section").keySet().stream()
         .filter(id -> is(sight, "section", id, "occupied"))
         .forEach(id -> seen.add(new What(Kind.OCCUPIED, id, List.of(id))));
     sight
         .of("protection")
-        .forEach((words, facts) -> seen.add(new What(Kind.PROTECTION, words, on(facts))));
+        .forEach((words, facts) -> seen.add(new What(Kind.PROTECTION, words, facts.texts("on"))));
     addOutages(sight, seen);
     return seen;
   }
@@ -107,12 +109,7 @@ public final class Diary {
   }
 
   private static boolean is(Sight sight, String kind, String id, String word) {
-    return word.equals(sight.of(kind).getOrDefault(id, Facts.none()).byWord().get("is"));
-  }
-
-  private static List<String> on(Facts facts) {
-    return ((List<?>) facts.byWord().getOrDefault("on", List.of()))
-        .stream().map(String.class::cast).toList();
+    return sight.of(kind).getOrDefault(id, Facts.none()).says("is", word);
   }
 
   private void forget(long atMs) {

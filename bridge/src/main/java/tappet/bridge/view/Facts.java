@@ -56,6 +56,17 @@ public record Facts(Map<String, Object> byWord) {
     return so ? and(word, true) : this;
   }
 
+  /** Whether this text is told by a word. */
+  boolean says(String word, String text) {
+    return text.equals(byWord.get(word));
+  }
+
+  /** The texts of the list that a word tells; none where it tells none. */
+  List<String> texts(String word) {
+    return ((List<?>) byWord.getOrDefault(word, List.of()))
+        .stream().map(String.class::cast).toList();
+  }
+
   private Facts and(String word, Object value) {
     Map<String, Object> more = new LinkedHashMap<>(byWord);
     more.put(word, value);

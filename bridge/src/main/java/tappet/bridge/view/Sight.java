@@ -2,6 +2,7 @@ package tappet.bridge.view;
 
 import java.util.Collections;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 
@@ -51,5 +52,13 @@ public record Sight(Map<String, Map<String, Facts>> kinds) {
   /** The things of a kind. */
   public Map<String, Facts> of(String kind) {
     return kinds.getOrDefault(kind, Map.of());
+  }
+
+  /** The sections of somebody's permit; none where they have no permit. */
+  public List<String> permitOf(String holder) {
+    return of("protection").values().stream()
+        .filter(facts -> facts.says("by", "permit") && facts.says("holder", holder))
+        .flatMap(facts -> facts.texts("on").stream())
+        .toList();
   }
 }

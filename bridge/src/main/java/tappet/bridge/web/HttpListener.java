@@ -16,7 +16,10 @@ import java.net.InetSocketAddress;
 import java.util.List;
 import java.util.function.Supplier;
 
-/** A port at which HTTP is heard (RFC 9112). */
+/**
+ * A port at which HTTP is heard (RFC 9112). A connection that is gone without a word, sends no
+ * request, or is one too many is closed: each holds memory and a file of the daemon's.
+ */
 public final class HttpListener implements Closeable {
 
   private final Channel listening;
@@ -35,7 +38,19 @@ public final class HttpListener implements Closeable {
   public static HttpListener open(
       EventLoop loop, InetSocketAddress at, String whom, Supplier<List<ChannelHandler>> handlers)
       throws IOException {
-    ChannelFuture bound = bootstrap(loop, handlers).bind(at).awaitUninterruptibly();
+    return open(loop, at, whom, handlers, OpenConnections.MAX);
+  }
+
+  /** The same with another bound of what is open at once. */
+  static HttpListener open(
+      EventLoop loop,
+      InetSocketAddress at,
+      String whom,
+      Supplier<List<ChannelHandler>> handlers,
+      int most)
+      throws IOException {
+    OpenConnections connections = new OpenConnections(whom, most);
+    ChannelFuture bound = bootstrap(loop, connections, handlers).bind(at).awaitUninterruptibly();
     if (!bound.isSuccess()) {
       throw new IOException(
           "cannot listen on %s:%d for %s: %s"
@@ -56,17 +71,22 @@ public final class HttpListener implements Closeable {
   }
 
   private static ServerBootstrap bootstrap(
-      EventLoop loop, Supplier<List<ChannelHandler>> handlers) {
+      EventLoop loop, OpenConnections connections, Supplier<List<ChannelHandler>> handlers) {
     return new ServerBootstrap()
         .group(loop)
         .channel(NioServerSocketChannel.class)
         .option(ChannelOption.SO_REUSEADDR, true)
+        .childOption(ChannelOption.SO_KEEPALIVE, true)
         .childHandler(
             new ChannelInitializer<SocketChannel>() {
               @Override
               protected void initChannel(SocketChannel channel) {
-                channel.pipeline().addLast(new HttpServerCodec());
-                handlers.get().forEach(channel.pipeline()::addLast);
+                if (connections.admit(channel)) {
+                  channel.pipeline().addLast(new HttpServerCodec(), new RequestLimit());
+                  handlers.get().forEach(channel.pipeline()::addLast);
+                } else {
+                  var unused = channel.close();
+                }
               }
             });
   }

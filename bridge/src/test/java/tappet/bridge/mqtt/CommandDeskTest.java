@@ -14,6 +14,8 @@ import tappet.bridge.pages.NoOffice;
 import tappet.bridge.pages.Role;
 import tappet.bridge.pages.Territories;
 import tappet.bridge.view.Demo;
+import tappet.bridge.view.Facts;
+import tappet.bridge.view.Sight;
 import tappet.bridge.web.Reply;
 import tappet.sentence.Command;
 
@@ -25,6 +27,7 @@ class CommandDeskTest {
 
   private final List<String> done = new ArrayList<>();
   private long nowMs = 1_700_000_000_000L;
+  private Sight sight = new Sight(Map.of());
   private CommandDesk desk;
 
   @BeforeEach
@@ -33,10 +36,17 @@ class CommandDeskTest {
   }
 
   private CommandDesk desk(Role role) {
+    return desk(role, Optional.empty());
+  }
+
+  private CommandDesk desk(Role role, Optional<String> territory) {
     return new CommandDesk(
-        new MqttPlan.Commands(role, Optional.empty()),
+        new MqttPlan.Commands(role, territory),
         new Recorder(),
-        new Territories(Demo.layout(), Demo.table(), Map.of()),
+        new Territories(
+            Demo.layout(),
+            Demo.table(),
+            Map.of("west", List.of("fallow", "tilling"), "east", List.of("midway", "corvane"))),
         () -> nowMs);
   }
 
@@ -85,6 +95,26 @@ class CommandDeskTest {
     assertEquals(List.of(), done);
   }
 
+  /** A permit's place is not in the sentence that returns it: the railroad is looked at. */
+  @Test
+  void permitElsewhereIsNotReturned() {
+    desk = desk(Role.DISPATCHER, Optional.of("west"));
+    sight = permitOf("X", "mid-west");
+    assertEquals("not allowed", say("return permit of X", "a", nowMs, false));
+    assertEquals(List.of(), done);
+    sight = permitOf("X", "west-main");
+    assertEquals("done", say("return permit of X", "b", nowMs, false));
+  }
+
+  private static Sight permitOf(String holder, String section) {
+    return new Sight(
+        Map.of(
+            "protection",
+            Map.of(
+                "permit",
+                new Facts(Map.of("by", "permit", "holder", holder, "on", List.of(section))))));
+  }
+
   @Test
   void whatIsNoSentenceIsRefused() {
     assertEquals("not understood", say("lien f2e", "a", nowMs, false));
@@ -119,6 +149,11 @@ class CommandDeskTest {
     public CompletableFuture<Reply> carryOut(Command command, String sentence, String who) {
       done.add(sentence);
       return CompletableFuture.completedFuture(new Reply(Reply.Kind.DONE, who));
+    }
+
+    @Override
+    public CompletableFuture<Sight> sight() {
+      return CompletableFuture.completedFuture(sight);
     }
   }
 }

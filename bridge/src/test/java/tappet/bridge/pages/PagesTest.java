@@ -319,6 +319,22 @@ class PagesTest {
     assertTrue(cookie.contains("SameSite=Strict"), cookie);
   }
 
+  /** The browser keeps a session for as long as the daemon does. */
+  @Test
+  void aCookieLastsOnWithItsSession() {
+    Browser crew = entered(Role.CREW, "Ida", "");
+    String given = "Max-Age=" + Sessions.IDLE.toSeconds();
+    assertTrue(cookie(crew.get("/api/me")).contains(given));
+    assertTrue(cookie(crew.tell("withdraw ask 99")).contains(given));
+    assertEquals("", cookie(browser().get("/api/me")));
+    assertEquals("", cookie(crew.get("/api/plan")));
+    assertTrue(cookie(crew.post("/api/leave", "")).contains("Max-Age=0"));
+  }
+
+  private static String cookie(Browser.Got got) {
+    return got.whole().headers().firstValue("set-cookie").orElse("");
+  }
+
   /** What the server answers to bytes that no browser would send. */
   private static String raw(String request) throws IOException {
     String[] host = daemon.host().split(":", 2);
