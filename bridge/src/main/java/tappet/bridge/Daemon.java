@@ -131,8 +131,7 @@ final class Daemon implements AutoCloseable {
         rails.simulator().orElseThrow(() -> new IllegalStateException("no layout is simulated"));
     session =
         Optional.of(
-            LiveSession.start(
-                plan, new LiveRailroad(box, clerk, layout, tempo), seed, tempo));
+            LiveSession.start(plan, new LiveRailroad(box, clerk, layout, tempo), seed, tempo));
   }
 
   /** Puts every signal to Stop, and ends when the layout has been told so. */

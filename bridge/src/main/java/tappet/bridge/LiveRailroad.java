@@ -39,8 +39,7 @@ final class LiveRailroad implements Railroad {
   private final SimulatedLayout simulator;
   private final Tempo tempo;
 
-  LiveRailroad(
-      BoxThread box, BoxClerk clerk, SimulatedLayout simulator, Tempo tempo) {
+  LiveRailroad(BoxThread box, BoxClerk clerk, SimulatedLayout simulator, Tempo tempo) {
     this.box = box;
     this.clerk = clerk;
     this.simulator = simulator;

@@ -55,7 +55,7 @@ public final class TcpClient implements Connection {
    * @param host a name or an address
    * @param port 1 to 65535
    * @param backOff how long to rest between tries
-   * @param access what the other hub may do: one that may only listen hears ours, but is not heard
+   * @param access what the other hub may do: one that is overheard is heard, and told nothing
    */
   public static TcpClient open(Hub hub, String host, int port, BackOff backOff, Access access) {
     return open(hub, host, port, backOff, TcpForm.TEXT, access);

@@ -209,6 +209,20 @@ public final class SignalBox {
   }
 
   /**
+   * A connection has come up by which the box only hears. Nobody there hears the node: because of
+   * it the node reserves no alias, and nothing is told or asked. What comes in is taken as by any
+   * other connection; devices that nobody can ask are unknown until they report by themselves.
+   */
+  public void overheard(String name, long nowNs) {
+    latestNs = nowNs;
+    listener.overheard(name, nowNs);
+    alarms.clear(name + " ");
+    connections.put(name, true);
+    listener.changed(name + " is up, and is only heard");
+    node.listen();
+  }
+
+  /**
    * Nodes that were cut off may have forgotten this one, or never heard of it (TN-9.7.2.1 §4).
    * Whatever the node was still to ask is forgotten: devices are asked after it, not before.
    */
@@ -349,6 +363,7 @@ public final class SignalBox {
     watchBoards(nowNs);
     memory.describe(interlocking.layout());
     if (speaksOtherwise) {
+      node.listen();
       node.announceAgain(nowNs);
     }
     field.reports(changed).forEach(node::identifyProducer);
