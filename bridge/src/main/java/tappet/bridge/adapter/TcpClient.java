@@ -99,7 +99,6 @@ public final class TcpClient implements Connection {
         .group(hub.loop())
         .channel(NioSocketChannel.class)
         .option(ChannelOption.TCP_NODELAY, true)
-        .option(ChannelOption.SO_KEEPALIVE, true)
         .option(ChannelOption.CONNECT_TIMEOUT_MILLIS, CONNECT_TIMEOUT_MS)
         .option(ChannelOption.WRITE_BUFFER_WATER_MARK, ChannelLine.WATER_MARK)
         .handler(new Setup());
@@ -177,6 +176,7 @@ public final class TcpClient implements Connection {
 
   private final class Watcher implements LineWatcher {
     @Override
+      KeepAlive.on(fresh);
     public void lineUp() {
       recovery.up();
     }
