@@ -66,6 +66,7 @@ public final class SignalBox {
 
   private Interlocking interlocking;
   private Field field;
+  private final LccNode.Application application = new Application();
   private final LccNode node;
   private final BoardWatch boards;
   private final NodeMemory memory;
@@ -117,7 +118,7 @@ public final class SignalBox {
     this.node =
         new LccNode(
             id,
-            new Application(),
+            application,
             frame -> {
               toBus.accept(frame);
               this.listener.frameSent(frame, latestNs);
@@ -154,6 +155,7 @@ public final class SignalBox {
     listener.stopped(nowNs);
     node.advance(nowNs);
     everySignalToStop();
+    memory.end();
   }
 
   /** A frame has come in. */
@@ -687,6 +689,11 @@ public final class SignalBox {
     @Override
     public void restart(long nowNs) {
       node.start(nowNs);
+    }
+
+    @Override
+    public boolean uses(EventId event) {
+      return application.produced().contains(event) || application.consumed().contains(event);
     }
   }
 
