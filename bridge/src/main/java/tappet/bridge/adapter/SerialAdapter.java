@@ -85,6 +85,13 @@ public final class SerialAdapter implements Connection {
     return traffic.read();
   }
 
+  @Override
+  public void breakOff(String why) {
+    if (link != null) {
+      link.end(why);
+    }
+  }
+
   /** Closes the device and ends its threads within some two seconds; does not wait for it. */
   @Override
   public void close() {

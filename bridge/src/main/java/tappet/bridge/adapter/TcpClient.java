@@ -152,6 +152,13 @@ public final class TcpClient implements Connection {
   }
 
   @Override
+  public void breakOff(String why) {
+    if (line != null) {
+      line.breakOff(why);
+    }
+  }
+
+  @Override
   public void close() {
     hub.onLoop(this::end);
   }
@@ -169,6 +176,7 @@ public final class TcpClient implements Connection {
   private final class Setup extends ChannelInitializer<SocketChannel> {
     @Override
     protected void initChannel(SocketChannel fresh) {
+      KeepAlive.on(fresh);
       line = form.line(hub, TcpClient.this, fresh, traffic, new Watcher());
       fresh.pipeline().addLast(line);
     }
@@ -176,7 +184,6 @@ public final class TcpClient implements Connection {
 
   private final class Watcher implements LineWatcher {
     @Override
-      KeepAlive.on(fresh);
     public void lineUp() {
       recovery.up();
     }

@@ -330,9 +330,10 @@ public final class Hub {
   }
 
   private void drop(Connection connection, RuntimeException cause) {
+    String why = "was dropped: " + cause;
     fault(connection.name() + " failed", cause);
-    remove(connection, "was dropped: " + cause, Level.WARN);
-    guarded(connection::close);
+    remove(connection, why, Level.WARN);
+    guarded(() -> connection.breakOff(why));
   }
 
   private void guarded(Runnable call) {

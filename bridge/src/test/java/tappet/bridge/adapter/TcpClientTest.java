@@ -141,6 +141,27 @@ class TcpClientTest {
   }
 
   @Test
+  void clientBrokenByAFaultIsBackByItself() throws IOException {
+    try (ServerSocket listening = listen(0)) {
+      connectTo(listening.getLocalPort());
+      try (PlainPeer other = accept(listening)) {
+        awaitNews(1);
+        test.hub().onLoop(() -> client.breakOff("was dropped: a fault"));
+        other.hearEnd();
+      }
+      try (PlainPeer again = accept(listening)) {
+        awaitNews(3);
+        test.hub().send(Frames.LAST);
+        assertEquals(Frames.LAST, again.hear());
+      }
+      String name = client.name();
+      assertEquals(
+          List.of(name + " is up", name + " was dropped: a fault", name + " is up"),
+          test.news().subList(0, 3));
+    }
+  }
+
+  @Test
   void closedClientLeavesAndComesNeverBack() throws IOException {
     try (ServerSocket listening = listen(0)) {
       connectTo(listening.getLocalPort());

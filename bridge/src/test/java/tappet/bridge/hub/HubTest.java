@@ -122,7 +122,7 @@ class HubTest {
     test.settle();
 
     assertEquals(frames(1, 2), east.sent);
-    assertTrue(failing.closed);
+    assertEquals("was dropped: java.lang.IllegalStateException: broken", failing.whyBroken);
     assertEquals(
         "failing was dropped: java.lang.IllegalStateException: broken",
         test.news().get(test.news().size() - 1));
@@ -306,7 +306,7 @@ class HubTest {
     private final Consumer<CanFrame> onSend;
     private final List<CanFrame> sent = new ArrayList<>();
     private int flushes;
-    private boolean closed;
+    private String whyBroken = "";
 
     Port(String name, Consumer<CanFrame> onSend) {
       this(name, Access.FULL, onSend);
@@ -340,8 +340,11 @@ class HubTest {
     }
 
     @Override
-    public void close() {
-      closed = true;
+    public void breakOff(String why) {
+      whyBroken = why;
     }
+
+    @Override
+    public void close() {}
   }
 }
