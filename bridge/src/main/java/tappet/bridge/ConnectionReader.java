@@ -84,7 +84,7 @@ final class ConnectionReader {
           fields.optional("rate", String.valueOf(RATE_USUAL)),
           fields.optional("speaks", "text"),
           listenOnly,
-          listenOnly.yesOrNo().orElse(false) ? Access.LISTEN_ONLY : Access.FULL);
+          listenOnly.yesOrNo().orElse(false) ? Access.OVERHEARD : Access.FULL);
     }
 
     void noteThatItIsNotSerial() {

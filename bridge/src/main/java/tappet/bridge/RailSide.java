@@ -71,7 +71,7 @@ final class RailSide implements AutoCloseable {
   private void openToListeners() throws IOException {
     if (settings.extras().listeners().isPresent()) {
       InetSocketAddress at = SettingsReader.resolved(settings.extras().listeners().get());
-      others.add(TcpServer.open(hub, at, Access.LISTEN_ONLY));
+      others.add(TcpServer.open(hub, at, Access.VISITOR));
     }
   }
 

@@ -131,7 +131,7 @@ class SettingsReaderTest {
     Problems problems = new Problems();
     Settings settings = SettingsReader.read(Path.of("config/t.yaml"), text, problems).orElseThrow();
     assertEquals(
-        new Settings.Serial("/dev/ttyACM0", 57_600, SerialForm.SLCAN, Access.LISTEN_ONLY),
+        new Settings.Serial("/dev/ttyACM0", 57_600, SerialForm.SLCAN, Access.OVERHEARD),
         settings.ways().get(0));
     assertEquals(Optional.of(Path.of("config/session.log")), settings.extras().record());
     assertEquals(12022, settings.extras().listeners().orElseThrow().getPort());

@@ -6,6 +6,7 @@ package tappet.lcc;
  */
 public final class ErrorCode {
 
+  public static final int PERMANENT = 0x1000;
   public static final int NOT_FOUND = 0x1030;
   public static final int SUBCOMMAND_UNKNOWN = 0x1041;
   public static final int DATAGRAM_UNKNOWN = 0x1042;

@@ -174,6 +174,16 @@ public final class LccNode {
     pace.end();
   }
 
+  /**
+   * Hears, in silence and without an alias, what others report of the events that the application
+   * names now. A node that has been started does so anyway.
+   */
+  public void listen() {
+    if (!initialized) {
+      askForEvents();
+    }
+  }
+
   /** Gives the alias up and leaves the bus until the next {@link #start} (S-9.7.2.1 §6.2.4). */
   public void stop(long nowNs) {
     begin(nowNs);

@@ -54,7 +54,8 @@ abstract class ChannelLine extends ChannelInboundHandlerAdapter implements Line 
     breakOff("broke off: " + cause.getMessage());
   }
 
-  final void breakOff(String why) {
+  @Override
+  public final void breakOff(String why) {
     if (!hasEnded()) {
       isBroken = true;
       end(why);
@@ -69,9 +70,12 @@ abstract class ChannelLine extends ChannelInboundHandlerAdapter implements Line 
   }
 
   private void end(String why) {
-    leave();
-    whyEnded = why;
-    var unused = channel.close();
+    try {
+      leave();
+    } finally {
+      whyEnded = why;
+      var unused = channel.close();
+    }
   }
 
   @Override

@@ -16,5 +16,12 @@ interface Line extends ChannelInboundHandler {
   /** The hub has no more at hand. */
   void flush();
 
+  /**
+   * Ends it as broken.
+   *
+   * @param why the end of a sentence that begins with the connection's name
+   */
+  void breakOff(String why);
+
   void close();
 }

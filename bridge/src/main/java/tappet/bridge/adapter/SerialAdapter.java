@@ -47,7 +47,7 @@ public final class SerialAdapter implements Connection {
    * @param rate bits a second, above zero
    * @param form how frames are written on the line
    * @param backOff how long to rest between tries
-   * @param access what the line may do: one that may only listen hears the hub, but is not heard
+   * @param access what the line may do: one that is overheard is heard, and told nothing
    */
   public static SerialAdapter open(
       Hub hub, String path, int rate, SerialForm form, BackOff backOff, Access access) {
@@ -58,7 +58,7 @@ public final class SerialAdapter implements Connection {
   }
 
   private void openDevice() {
-    SerialCodec codec = form.codec(name(), traffic, what -> hub.trouble(this, what));
+    SerialCodec codec = form.codec(name(), access, traffic, what -> hub.trouble(this, what));
     link = new SerialLink(hub, this, device, codec, traffic, new Watcher());
     link.start();
   }
@@ -83,6 +83,13 @@ public final class SerialAdapter implements Connection {
   @Override
   public Traffic traffic() {
     return traffic.read();
+  }
+
+  @Override
+  public void breakOff(String why) {
+    if (link != null) {
+      link.end(why);
+    }
   }
 
   /** Closes the device and ends its threads within some two seconds; does not wait for it. */

@@ -1,13 +1,14 @@
 package tappet.bridge.adapter;
 
 import java.util.function.Consumer;
+import tappet.bridge.hub.Access;
 
 /** How CAN frames are written on a serial line. */
 public enum SerialForm {
   /** Text frames, as LCC's own adapters speak: {@code :X19A284AAN03CC00;}. */
   TEXT {
     @Override
-    SerialCodec codec(String name, TrafficCount traffic, Consumer<String> trouble) {
+    SerialCodec codec(String name, Access access, TrafficCount traffic, Consumer<String> trouble) {
       return new TextCodec(name, traffic);
     }
   },
@@ -15,12 +16,12 @@ public enum SerialForm {
   /**
    * The ASCII protocol of general CAN adapters, for which Linux has a driver named slcan: {@code
    * T19A284AA303CC00} and a carriage return. The adapter is set to 125 kbit/s (S-9.7.1.1) and
-   * opened each time its device comes up.
+   * opened each time its device comes up; where it is only overheard, so that it sends nothing.
    */
   SLCAN {
     @Override
-    SerialCodec codec(String name, TrafficCount traffic, Consumer<String> trouble) {
-      return new SlcanCodec(traffic, trouble);
+    SerialCodec codec(String name, Access access, TrafficCount traffic, Consumer<String> trouble) {
+      return new SlcanCodec(access, traffic, trouble);
     }
   };
 
@@ -28,7 +29,9 @@ public enum SerialForm {
    * What reads and writes one opening of a device.
    *
    * @param name the connection's, for the log
+   * @param access one that does not hear is to say nothing on the bus
    * @param trouble takes the end of a sentence that begins with the connection's name
    */
-  abstract SerialCodec codec(String name, TrafficCount traffic, Consumer<String> trouble);
+  abstract SerialCodec codec(
+      String name, Access access, TrafficCount traffic, Consumer<String> trouble);
 }

@@ -3,6 +3,7 @@ package tappet.bridge.adapter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
+import tappet.bridge.hub.Access;
 import tappet.lcc.CanFrame;
 
 /** One opening of an SLCAN adapter: sets it up, asks its status, and tells what is wrong. */
@@ -28,6 +29,7 @@ final class SlcanCodec implements SerialCodec, SlcanReader.Listener {
           "",
           "bus error: is the bus powered, ended by two terminators, and is somebody else on it?");
 
+  private final Access access;
   private final TrafficCount traffic;
   private final Consumer<String> trouble;
   private final SlcanReader reader = new SlcanReader(this);
@@ -46,14 +48,15 @@ final class SlcanCodec implements SerialCodec, SlcanReader.Listener {
   /** Not every adapter knows the question; one that rings the bell for it is not asked again. */
   private volatile boolean isAsked = true;
 
-  SlcanCodec(TrafficCount traffic, Consumer<String> trouble) {
+  SlcanCodec(Access access, TrafficCount traffic, Consumer<String> trouble) {
+    this.access = access;
     this.traffic = traffic;
     this.trouble = trouble;
   }
 
   @Override
   public byte[] greeting() {
-    return SlcanText.opening();
+    return access.hears() ? SlcanText.opening() : SlcanText.openingToListen();
   }
 
   @Override

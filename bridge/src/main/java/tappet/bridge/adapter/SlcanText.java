@@ -30,6 +30,11 @@ final class SlcanText {
     return ascii("\r\rC\rS4\rO\r");
   }
 
+  /** As {@link #opening}, but so that it sends nothing, not even that it has heard a frame. */
+  static byte[] openingToListen() {
+    return ascii("\r\rC\rS4\rL\r");
+  }
+
   static byte[] closing() {
     return ascii("C\r");
   }

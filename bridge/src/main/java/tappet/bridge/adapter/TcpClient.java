@@ -55,7 +55,7 @@ public final class TcpClient implements Connection {
    * @param host a name or an address
    * @param port 1 to 65535
    * @param backOff how long to rest between tries
-   * @param access what the other hub may do: one that may only listen hears ours, but is not heard
+   * @param access what the other hub may do: one that is overheard is heard, and told nothing
    */
   public static TcpClient open(Hub hub, String host, int port, BackOff backOff, Access access) {
     return open(hub, host, port, backOff, TcpForm.TEXT, access);
@@ -99,7 +99,6 @@ public final class TcpClient implements Connection {
         .group(hub.loop())
         .channel(NioSocketChannel.class)
         .option(ChannelOption.TCP_NODELAY, true)
-        .option(ChannelOption.SO_KEEPALIVE, true)
         .option(ChannelOption.CONNECT_TIMEOUT_MILLIS, CONNECT_TIMEOUT_MS)
         .option(ChannelOption.WRITE_BUFFER_WATER_MARK, ChannelLine.WATER_MARK)
         .handler(new Setup());
@@ -153,6 +152,13 @@ public final class TcpClient implements Connection {
   }
 
   @Override
+  public void breakOff(String why) {
+    if (line != null) {
+      line.breakOff(why);
+    }
+  }
+
+  @Override
   public void close() {
     hub.onLoop(this::end);
   }
@@ -170,6 +176,7 @@ public final class TcpClient implements Connection {
   private final class Setup extends ChannelInitializer<SocketChannel> {
     @Override
     protected void initChannel(SocketChannel fresh) {
+      KeepAlive.on(fresh);
       line = form.line(hub, TcpClient.this, fresh, traffic, new Watcher());
       fresh.pipeline().addLast(line);
     }

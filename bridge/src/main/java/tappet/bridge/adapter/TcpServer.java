@@ -100,7 +100,6 @@ public final class TcpServer implements Closeable {
         .channel(NioServerSocketChannel.class)
         .option(ChannelOption.SO_REUSEADDR, true)
         .childOption(ChannelOption.TCP_NODELAY, true)
-        .childOption(ChannelOption.SO_KEEPALIVE, true)
         .childOption(ChannelOption.WRITE_BUFFER_WATER_MARK, ChannelLine.WATER_MARK)
         .childHandler(new Doorman());
   }
@@ -132,6 +131,7 @@ public final class TcpServer implements Closeable {
     }
 
     private void welcome(SocketChannel channel) {
+      KeepAlive.on(channel);
       TcpPeer client = TcpPeer.welcome(hub, channel, form, access);
       clients.add(client);
       var unused = channel.closeFuture().addListener(closed -> clients.remove(client));

@@ -19,6 +19,9 @@ public interface BoxListener {
   /** A connection has come up; see {@link SignalBox#connectionUp}. */
   default void connectionUp(String name, boolean asked, long nowNs) {}
 
+  /** A connection has come up that is only heard; see {@link SignalBox#overheard}. */
+  default void overheard(String name, long nowNs) {}
+
   /** A connection has gone; see {@link SignalBox#connectionDown}. */
   default void connectionDown(String name, String why, boolean missed, long nowNs) {}
 

@@ -100,6 +100,12 @@ public final class BoxThread implements HubListener, AutoCloseable {
   }
 
   @Override
+  public void overheard(Connection connection) {
+    String name = connection.name();
+    put((box, nowNs) -> box.overheard(name, nowNs));
+  }
+
+  @Override
   public void connectionDown(Connection connection, String why) {
     String name = connection.name();
     boolean asked = connection.asked();

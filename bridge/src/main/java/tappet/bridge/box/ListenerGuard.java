@@ -37,6 +37,11 @@ final class ListenerGuard implements BoxListener {
   }
 
   @Override
+  public void overheard(String name, long nowNs) {
+    tell(listener -> listener.overheard(name, nowNs));
+  }
+
+  @Override
   public void connectionUp(String name, boolean asked, long nowNs) {
     tell(listener -> listener.connectionUp(name, asked, nowNs));
   }

@@ -66,6 +66,7 @@ public final class SignalBox {
 
   private Interlocking interlocking;
   private Field field;
+  private final LccNode.Application application = new Application();
   private final LccNode node;
   private final BoardWatch boards;
   private final NodeMemory memory;
@@ -118,7 +119,7 @@ public final class SignalBox {
     this.node =
         new LccNode(
             id,
-            new Application(),
+            application,
             frame -> {
               toBus.accept(frame);
               this.listener.frameSent(frame, latestNs);
@@ -156,6 +157,7 @@ public final class SignalBox {
     listener.stopped(nowNs);
     node.advance(nowNs);
     everySignalToStop();
+    memory.end();
   }
 
   /** A frame has come in. */
@@ -208,6 +210,20 @@ public final class SignalBox {
       node.start(nowNs);
     }
     takeInputs(nowNs);
+  }
+
+  /**
+   * A connection has come up by which the box only hears. Nobody there hears the node: because of
+   * it the node reserves no alias, and nothing is told or asked. What comes in is taken as by any
+   * other connection; devices that nobody can ask are unknown until they report by themselves.
+   */
+  public void overheard(String name, long nowNs) {
+    latestNs = nowNs;
+    listener.overheard(name, nowNs);
+    alarms.clear(name + " ");
+    connections.put(name, true);
+    listener.changed(name + " is up, and is only heard");
+    node.listen();
   }
 
   /**
@@ -356,6 +372,7 @@ public final class SignalBox {
     watchBoards(nowNs);
     memory.describe(interlocking.layout());
     if (speaksOtherwise) {
+      node.listen();
       node.announceAgain(nowNs);
     }
     field.reports(changed).forEach(node::identifyProducer);
@@ -688,6 +705,11 @@ public final class SignalBox {
     @Override
     public void restart(long nowNs) {
       node.start(nowNs);
+    }
+
+    @Override
+    public boolean uses(EventId event) {
+      return application.produced().contains(event) || application.consumed().contains(event);
     }
   }
 

@@ -46,6 +46,16 @@ public interface Connection {
     return Traffic.NONE;
   }
 
+  /**
+   * Breaks the line because of a fault of the program; one that comes back by itself is tried
+   * again. On the hub's event loop.
+   *
+   * @param why the end of a sentence that begins with the connection's name
+   */
+  default void breakOff(String why) {
+    close();
+  }
+
   /** Ends the connection for good. Closing twice is harmless. */
   void close();
 }

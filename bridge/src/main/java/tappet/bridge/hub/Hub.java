@@ -41,8 +41,10 @@ public final class Hub {
   /** Replaced, never changed, and only on the loop: a pass may lose a connection on its way. */
   private volatile List<Connection> connections = List.of();
 
-  /** The connections that are not cut off. */
+  /** The connections to which frames flow: those that hear and are not cut off. */
   private volatile List<Connection> open = List.of();
+
+  private volatile int cutOff;
 
   private final RingGuard guard = new RingGuard(new Side(), new SplittableRandom());
   private Future<?> wake;
@@ -150,7 +152,7 @@ public final class Hub {
         held.sum(),
         faults.sum(),
         connections.size(),
-        connections.size() - open.size());
+        cutOff);
   }
 
   /** Runs a task on the loop: at once when called there, else as a task of its own. */
@@ -177,7 +179,15 @@ public final class Hub {
     connections = Stream.concat(connections.stream(), Stream.of(connection)).toList();
     sortOutOpen();
     LOG.info("{} is up", connection.name());
-    guarded(() -> listener.connectionUp(connection));
+    guarded(() -> tellUp(connection));
+  }
+
+  private void tellUp(Connection connection) {
+    if (connection.access().hears()) {
+      listener.connectionUp(connection);
+    } else {
+      listener.overheard(connection);
+    }
   }
 
   private void remove(Connection connection, String why, Level level) {
@@ -190,7 +200,11 @@ public final class Hub {
   }
 
   private void sortOutOpen() {
-    open = connections.stream().filter(connection -> !guard.isCut(connection)).toList();
+    cutOff = (int) connections.stream().filter(guard::isCut).count();
+    open =
+        connections.stream()
+            .filter(connection -> connection.access().hears() && !guard.isCut(connection))
+            .toList();
   }
 
   private void tellDown(Connection connection, String why, Level level) {
@@ -235,7 +249,7 @@ public final class Hub {
       strays.add(frames.size());
       return;
     }
-    if (from.access() == Access.LISTEN_ONLY) {
+    if (!from.access().speaks()) {
       refused.add(frames.size());
       return;
     }
@@ -316,9 +330,10 @@ public final class Hub {
   }
 
   private void drop(Connection connection, RuntimeException cause) {
+    String why = "was dropped: " + cause;
     fault(connection.name() + " failed", cause);
-    remove(connection, "was dropped: " + cause, Level.WARN);
-    guarded(connection::close);
+    remove(connection, why, Level.WARN);
+    guarded(() -> connection.breakOff(why));
   }
 
   private void guarded(Runnable call) {

@@ -15,6 +15,14 @@ public interface HubListener {
   void connectionUp(Connection connection);
 
   /**
+   * From now on frames flow from this connection, and none ever flows to it ({@link
+   * Access#OVERHEARD}).
+   */
+  default void overheard(Connection connection) {
+    connectionUp(connection);
+  }
+
+  /**
    * No frames flow any more, or none did from the start. Told once until the connection is up
    * again.
    *

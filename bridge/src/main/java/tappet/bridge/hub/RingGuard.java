@@ -49,7 +49,7 @@ final class RingGuard {
   /** The hub as the guard sees it. */
   interface Ringside {
 
-    /** All connections that may speak, cut ones too, in the order in which they came. */
+    /** All connections that hear and speak, cut ones too, in the order in which they came. */
     List<Connection> connections();
 
     /** Sends a frame down one connection, cut or not, after all that was sent there before. */

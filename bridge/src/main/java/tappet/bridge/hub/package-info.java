@@ -1,6 +1,7 @@
 /**
- * The hub: what one connection says, every other one hears. It copies frames, control frames too,
- * and alters none, so all connections together are one segment (TN-9.7.2.1 §3).
+ * The hub: what one connection says, every other one hears; but visitors are not heard, and a bus
+ * that is only overheard is told nothing ({@link tappet.bridge.hub.Access}). It copies frames,
+ * control frames too, and alters none, so all connections together are one segment (TN-9.7.2.1 §3).
  *
  * <pre>
  *   serial ──┐            ┌──► every other connection, once and in order

@@ -18,6 +18,9 @@ import tappet.interlocking.Output;
 record Row(
     Kind kind, String about, String who, String text, Long number, Boolean yes, String local) {
 
+  /** What is said of a connection that is up, and only heard. */
+  private static final String OVERHEARD = "only heard";
+
   static Row of(Kept what) {
     if (what instanceof Kept.Taken taken) {
       return of(taken.item());
@@ -47,6 +50,8 @@ record Row(
           Kind.ANSWERED, null, null, answer.words(), answer.number(), answer.granted(), null);
     } else if (item instanceof Item.Up up) {
       return new Row(Kind.UP, up.connection(), null, null, null, up.asked(), null);
+    } else if (item instanceof Item.Overheard up) {
+      return new Row(Kind.UP, up.connection(), null, OVERHEARD, null, true, null);
     } else if (item instanceof Item.Down down) {
       return new Row(Kind.DOWN, down.connection(), null, down.why(), null, down.missed(), null);
     } else if (item instanceof Item.Kept kept) {
@@ -64,6 +69,11 @@ record Row(
       return said(Kind.ENDED, null, null);
     }
     throw new IllegalArgumentException("a frame has a table of its own: " + item);
+  }
+
+  /** Of {@link Kind#UP}: how the connection came up. */
+  Item up() {
+    return OVERHEARD.equals(text) ? new Item.Overheard(about) : new Item.Up(about, yes);
   }
 
   private static Row of(Output output) {

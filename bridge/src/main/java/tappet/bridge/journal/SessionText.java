@@ -67,7 +67,7 @@ final class SessionText {
       case TOLD ->
           tell(found, new Item.Told(row.number(), row.who(), local(row.local()), row.text()));
       case ANSWERED -> tell(found, new Item.Answered(row.number(), row.yes(), row.text()));
-      case UP -> tell(found, new Item.Up(row.about(), row.yes()));
+      case UP -> tell(found, row.up());
       case DOWN -> tell(found, new Item.Down(row.about(), row.text(), row.yes()));
       case KEPT, NOT_KEPT -> tell(found, new Item.Kept(Optional.ofNullable(row.text())));
       case MISSING -> tell(found, new Item.Missing(row.number()));

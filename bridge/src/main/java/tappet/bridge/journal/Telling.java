@@ -58,7 +58,7 @@ final class Telling {
       case KEPT -> "protections are kept";
       case MISSING -> row.number() + " things could not be written";
       case OVERRUN -> "the daemon was overrun and lost what came in";
-      case UP -> row.about();
+      case UP -> row.about() + (row.text() == null ? "" : ", " + row.text());
       case DOWN -> row.about() + " " + row.text();
       case TOLD, WRITTEN, ALARM_SEEN -> row.who() + ": " + row.text();
       case ANSWERED -> (row.yes() ? "" : "refused: ") + row.text();

@@ -9,7 +9,8 @@ import tappet.lcc.NodeId;
  * @param userName what a tool has named the node, at most 62 bytes
  * @param userDescription what a tool has written about it, at most 63 bytes
  * @param aliasSeed where it stood in its row of aliases
- * @param eventsGiven how many event ids of its own it has given away, 0 to 0xFFFF
+ * @param eventsGiven how many event ids of its own it may have given away, 0 or more: what is kept
+ *     runs ahead of what is given, so that none is given again after a crash
  */
 public record KeptState(
     String userName, String userDescription, AliasSeed aliasSeed, int eventsGiven) {
@@ -27,7 +28,7 @@ public record KeptState(
     return new KeptState(userName, userDescription, seed, eventsGiven);
   }
 
-  KeptState withEventGiven() {
-    return new KeptState(userName, userDescription, aliasSeed, eventsGiven + 1);
+  KeptState withEventsGiven(int count) {
+    return new KeptState(userName, userDescription, aliasSeed, count);
   }
 }

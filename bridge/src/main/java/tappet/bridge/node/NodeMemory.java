@@ -25,7 +25,15 @@ public final class NodeMemory {
   private static final String MANUFACTURER = "Tappet";
   private static final String MODEL = "Signal box";
   private static final String HARDWARE = "none";
-  private static final int EVENTS_OF_A_NODE = 0x10000;
+
+  /** Ids below are for what owners write into their files, such as that of the heartbeat. */
+  private static final int FIRST_EVENT = 0x8000;
+
+  /** How many ids there are to give. */
+  static final int EVENTS_MAX = 0x10000 - FIRST_EVENT;
+
+  /** So many are kept as given before they are. After a crash they are passed over. */
+  static final int EVENTS_AHEAD = 16;
 
   /** What the box does for tools. */
   public interface Box {
@@ -35,6 +43,9 @@ public final class NodeMemory {
 
     /** Start the node again. */
     void restart(long nowNs);
+
+    /** Whether an event means something to the box already. */
+    boolean uses(EventId event);
   }
 
   private final NodeId id;
@@ -46,11 +57,13 @@ public final class NodeMemory {
   private final LateSpace configuration;
   private Layout layout;
   private KeptState kept;
+  private int eventsGiven;
 
   public NodeMemory(NodeId id, Layout layout, Keeping keeping, Box box) {
     this.id = id;
     this.layout = layout;
     this.kept = keeping.kept();
+    this.eventsGiven = kept.eventsGiven();
     this.keeper = keeping.keeper();
     this.box = box;
     this.identity =
@@ -89,10 +102,21 @@ public final class NodeMemory {
     return identity.identity();
   }
 
-  /** The node has got an alias, and will want the same one next time. */
+  /** The node has got an alias, and will want the same one next time; tools may ask from now on. */
   public void aliasTaken(AliasSeed seed) {
-    if (!seed.equals(kept.aliasSeed())) {
-      keep(kept.withAliasSeed(seed));
+    keep(kept.withAliasSeed(seed));
+    keepEventsAhead();
+  }
+
+  /** The daemon ends in order: what was kept ahead and not given is there for the next time. */
+  public void end() {
+    keep(kept.withEventsGiven(eventsGiven));
+  }
+
+  /** The file is written while the box goes on, so that more is kept than is given meanwhile. */
+  private void keepEventsAhead() {
+    if (kept.eventsGiven() - eventsGiven <= EVENTS_AHEAD / 2) {
+      keep(kept.withEventsGiven(eventsGiven + EVENTS_AHEAD));
     }
   }
 
@@ -112,8 +136,10 @@ public final class NodeMemory {
   }
 
   private void keep(KeptState state) {
-    kept = state;
-    keeper.accept(state);
+    if (!state.equals(kept)) {
+      kept = state;
+      keeper.accept(state);
+    }
   }
 
   /** What tools may ask beyond reading and writing. */
@@ -140,10 +166,16 @@ public final class NodeMemory {
 
     /** S-9.7.4.2 §4.19: never one given before, which is why the count is kept. */
     @Override
-    public EventId nextUniqueEvent() {
-      EventId next = new EventId((id.value() << 16) | (kept.eventsGiven() % EVENTS_OF_A_NODE));
-      keep(kept.withEventGiven());
-      return next;
+    public Optional<EventId> nextUniqueEvent() {
+      while (eventsGiven < EVENTS_MAX) {
+        EventId next = new EventId(id.value() << 16 | FIRST_EVENT + eventsGiven);
+        eventsGiven++;
+        keepEventsAhead();
+        if (!box.uses(next)) {
+          return Optional.of(next);
+        }
+      }
+      return Optional.empty();
     }
   }
 }

@@ -48,6 +48,9 @@ public sealed interface Item {
    */
   record Up(String connection, boolean asked) implements Item {}
 
+  /** A connection has come up that is only heard. */
+  record Overheard(String connection) implements Item {}
+
   /**
    * A connection has gone.
    *

@@ -21,6 +21,7 @@ final class Notes {
           "started",
           "from",
           "up",
+          "overheard",
           "down",
           "overrun",
           "told",
@@ -49,6 +50,9 @@ final class Notes {
       word = "up";
       fields.put("connection", up.connection());
       fields.put("asked", yesOrNo(up.asked()));
+    } else if (item instanceof Item.Overheard up) {
+      word = "overheard";
+      fields.put("connection", up.connection());
     } else if (item instanceof Item.Down down) {
       word = "down";
       fields.put("connection", down.connection());
@@ -115,6 +119,7 @@ final class Notes {
       case "started" -> started(fields);
       case "from" -> new Item.From(fields.text("connection"));
       case "up" -> new Item.Up(fields.text("connection"), fields.yes("asked"));
+      case "overheard" -> new Item.Overheard(fields.text("connection"));
       case "down" ->
           new Item.Down(fields.text("connection"), fields.text("why"), fields.yes("missed"));
       case "told" ->

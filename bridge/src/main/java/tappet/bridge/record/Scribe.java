@@ -111,6 +111,11 @@ public abstract class Scribe<T> implements BoxListener, Closeable {
   }
 
   @Override
+  public void overheard(String name, long nowNs) {
+    note(new Item.Overheard(name), nowNs);
+  }
+
+  @Override
   public void connectionDown(String name, String why, boolean missed, long nowNs) {
     note(new Item.Down(name, why, missed), nowNs);
   }

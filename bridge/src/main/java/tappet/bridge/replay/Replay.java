@@ -317,6 +317,8 @@ public final class Replay {
       origin = from.connection();
     } else if (item instanceof Item.Up up) {
       box.connectionUp(up.connection(), up.asked(), nowNs);
+    } else if (item instanceof Item.Overheard up) {
+      box.overheard(up.connection(), nowNs);
     } else if (item instanceof Item.Down down) {
       box.connectionDown(down.connection(), down.why(), down.missed(), nowNs);
     } else if (item instanceof Item.InputLost) {

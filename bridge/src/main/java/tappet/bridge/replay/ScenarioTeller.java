@@ -151,6 +151,8 @@ public final class ScenarioTeller {
       hear(heard.frame(), nowUs);
     } else if (item instanceof Item.Up up && up.asked()) {
       plug(nowUs);
+    } else if (item instanceof Item.Overheard) {
+      plug(nowUs);
     } else if (item instanceof Item.Down down && down.missed()) {
       pull(nowUs);
     }

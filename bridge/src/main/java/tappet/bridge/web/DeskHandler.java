@@ -118,7 +118,23 @@ final class DeskHandler extends SimpleChannelInboundHandler<FullHttpRequest> {
         .set(CONTENT_TYPE, HttpAnswer.TEXT)
         .set(TRANSFER_ENCODING, HttpHeaderValues.CHUNKED);
     var unused = context.writeAndFlush(response);
-    var unusedAdded = clerk.alarms().thenAccept(alarms -> watchers.add(context.channel(), alarms));
+    var unusedAdded =
+        clerk
+            .alarms()
+            .whenComplete(
+                (alarms, failure) -> {
+                  if (failure == null) {
+                    watchers.add(context.channel(), alarms);
+                  } else {
+                    hangUp(context, failure);
+                  }
+                });
+  }
+
+  /** A watcher that sees nothing must not take it for quiet. */
+  private static void hangUp(ChannelHandlerContext context, Throwable failure) {
+    LOG.warn("A question at the desk failed", failure);
+    var unused = context.close();
   }
 
   @Override

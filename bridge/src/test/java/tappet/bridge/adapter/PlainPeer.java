@@ -88,6 +88,15 @@ final class PlainPeer implements AutoCloseable {
     }
   }
 
+  /** Waits for the other side to hang up, which must not have said anything before. */
+  void hearNothing() {
+    int length = read();
+    if (length >= 0) {
+      String heard = new String(piece, 0, length, StandardCharsets.ISO_8859_1);
+      throw new AssertionError("the other side said " + heard);
+    }
+  }
+
   private int read() {
     try {
       return socket.getInputStream().read(piece);

@@ -133,6 +133,19 @@ class SerialAdapterTest {
   }
 
   @Test
+  void adapterBrokenByAFaultIsBackByItself() throws Exception {
+    plugIn();
+    open();
+    awaitNews(1);
+
+    test.hub().onLoop(() -> adapter.breakOff("was dropped: a fault"));
+
+    awaitNews(3);
+    assertEquals(
+        List.of(name + " is up", name + " was dropped: a fault", name + " is up"), test.news());
+  }
+
+  @Test
   void deviceThatTakesNoFramesIsGivenUpAndNeverHoldsUpTheHub() throws Exception {
     plugIn();
     open();

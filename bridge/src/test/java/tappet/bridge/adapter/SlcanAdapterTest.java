@@ -143,16 +143,18 @@ class SlcanAdapterTest {
   }
 
   @Test
-  void adapterThatMayOnlyListenIsNotHeard() {
-    open(command -> "\r", Access.LISTEN_ONLY);
-    await().atMost(PATIENCE).until(() -> far.heard().contains("O\r"));
+  void adapterThatIsOverheardIsOpenedToListenAndSendsNothing() {
+    open(command -> "\r", Access.OVERHEARD);
+    await().atMost(PATIENCE).until(() -> far.heard().contains("L\r"));
 
-    far.say("T171A24AA0\r");
     test.hub().send(FRAME);
+    far.say("T171A24AA0\r");
 
-    await().atMost(PATIENCE).until(() -> test.hub().counters().refused() == 1);
-    await().atMost(PATIENCE).until(() -> far.heard().contains("T19A284AA303CC00\r"));
-    assertEquals(List.of(), test.frames());
+    await().atMost(PATIENCE).until(() -> test.frames().size() == 1);
+    await().atMost(PATIENCE).until(() -> far.count("F\r") == 1);
+    assertEquals(List.of(CanFrame.empty(0x171A24AA)), test.frames());
+    assertEquals("\r\rC\rS4\rL\rF\r", far.heard());
+    assertEquals(0, adapter.traffic().framesOut());
   }
 
   private void plugIn() throws IOException {

@@ -122,19 +122,42 @@ class TcpClientTest {
   }
 
   @Test
-  void otherHubThatMayOnlyListenIsNotHeard() throws IOException {
+  void otherHubThatIsOverheardIsHeardAndToldNothing() throws IOException {
     try (ServerSocket listening = listen(0)) {
       int port = listening.getLocalPort();
-      client = TcpClient.open(test.hub(), "127.0.0.1", port, SOON, Access.LISTEN_ONLY);
+      client = TcpClient.open(test.hub(), "127.0.0.1", port, SOON, Access.OVERHEARD);
       try (PlainPeer other = accept(listening)) {
         awaitNews(1);
-        other.say(Frames.numbered(1, 1));
-        await().atMost(PATIENCE).until(() -> test.hub().counters().refused() == 1);
         test.hub().send(Frames.LAST);
+        other.say(Frames.numbered(1, 1));
+        await().atMost(PATIENCE).until(() -> test.frames().size() == 1);
+        client.close();
 
-        assertEquals(Frames.LAST, other.hear());
-        assertEquals(List.of(), test.frames());
+        other.hearNothing();
+        assertEquals(List.of(Frames.numbered(1, 1)), test.frames());
+        assertEquals(0, client.traffic().framesOut());
       }
+    }
+  }
+
+  @Test
+  void clientBrokenByAFaultIsBackByItself() throws IOException {
+    try (ServerSocket listening = listen(0)) {
+      connectTo(listening.getLocalPort());
+      try (PlainPeer other = accept(listening)) {
+        awaitNews(1);
+        test.hub().onLoop(() -> client.breakOff("was dropped: a fault"));
+        other.hearEnd();
+      }
+      try (PlainPeer again = accept(listening)) {
+        awaitNews(3);
+        test.hub().send(Frames.LAST);
+        assertEquals(Frames.LAST, again.hear());
+      }
+      String name = client.name();
+      assertEquals(
+          List.of(name + " is up", name + " was dropped: a fault", name + " is up"),
+          test.news().subList(0, 3));
     }
   }
 

@@ -215,7 +215,7 @@ class TcpServerTest {
 
   @Test
   void clientsOfASecondAddressMayOnlyListen() throws IOException {
-    try (TcpServer gallery = TcpServer.open(test.hub(), anyPort(), Access.LISTEN_ONLY);
+    try (TcpServer gallery = TcpServer.open(test.hub(), anyPort(), Access.VISITOR);
         PlainPeer visitor = PlainPeer.connect(gallery.address())) {
       await().atMost(PATIENCE).until(() -> test.hub().connections().size() == 1);
       PlainPeer crew = joined(1).get(0);

@@ -11,9 +11,11 @@ import org.junit.jupiter.api.Test;
 import tappet.interlocking.Interlocking;
 import tappet.interlocking.Succession;
 import tappet.lcc.CanFrame;
+import tappet.lcc.EventId;
 import tappet.lcc.Message;
 import tappet.lcc.Messages;
 import tappet.sentence.Command;
+import tappet.sentence.Condition.Occupancy;
 import tappet.sentence.Sentences;
 import tappet.source.Place;
 import tappet.source.Problems;
@@ -131,6 +133,24 @@ class ExchangeTest {
                         && identified.event().toString().equals(other)),
         "announced");
     assertEquals(told, reports(), "nothing else is told to anybody");
+  }
+
+  @Test
+  void newFilesAreHeardByTheirEventsWhereNothingCanBeSaid() {
+    var box =
+        new SignalBox(DemoField.DAEMON, DemoField.interlocking(), sent::add, new BoxListener() {});
+    box.start(nowNs);
+    box.overheard(CABLE, nowNs);
+    passSeconds(box, 20);
+    String event = new EventId(DemoField.occupied("west-main").data()).toString();
+    Interlocking rewired = DemoField.rewired(event, "0A.57.00.00.77.00.00.01");
+
+    assertEquals(List.of(), exchange(box, rewired));
+    EventId occupied = rewired.layout().sections().get("west-main").occupied();
+    box.frameArrived(CABLE, new Message.EventReport(0x123, occupied).encode(), nowNs);
+
+    assertEquals(Occupancy.OCCUPIED, box.interlocking().occupancy("west-main"));
+    assertEquals(List.of(), sent);
   }
 
   private List<Succession.Reason> exchange(SignalBox box, Interlocking next) {

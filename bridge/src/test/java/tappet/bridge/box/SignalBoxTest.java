@@ -19,6 +19,7 @@ import tappet.lcc.Message;
 import tappet.lcc.Messages;
 import tappet.lcc.NodeId;
 import tappet.sentence.Command;
+import tappet.sentence.Condition.Occupancy;
 import tappet.sentence.Sentences;
 import tappet.source.Place;
 import tappet.source.Problems;
@@ -144,6 +145,38 @@ class SignalBoxTest {
       box.advance(nowNs);
     }
     assertTrue(box.ready());
+  }
+
+  @Test
+  void boxThatOnlyHearsKnowsWhatIsReportedAndSaysNothing() {
+    var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), sent::add, NOBODY);
+    box.start(nowNs);
+    box.overheard(CABLE, nowNs);
+    passSeconds(box, 20);
+    box.frameArrived(CABLE, DemoField.occupied("west-main"), nowNs);
+    passSeconds(box, 60);
+
+    assertEquals(Occupancy.OCCUPIED, box.interlocking().occupancy("west-main"));
+    assertEquals(Occupancy.UNKNOWN, box.interlocking().occupancy("mid-east"));
+    assertFalse(tell(box, "line t2e to t4e").granted());
+    box.connectionDown(CABLE, "has left", true, nowNs);
+    assertEquals(Occupancy.UNKNOWN, box.interlocking().occupancy("west-main"));
+    box.overheard(CABLE, nowNs);
+    box.stop(nowNs);
+    assertEquals(List.of(), box.alarms());
+    assertFalse(box.ready());
+    assertEquals(List.of(), sent);
+  }
+
+  @Test
+  void nodeThatHasOnlyHeardReservesItsAliasWhenSomebodyCanHearIt() {
+    var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), sent::add, NOBODY);
+    box.start(nowNs);
+    box.overheard("a bus of others", nowNs);
+    box.connectionUp(CABLE, true, nowNs);
+    passSeconds(box, 1);
+    assertTrue(box.ready());
+    assertEverySignalWasToldToStop();
   }
 
   @Test

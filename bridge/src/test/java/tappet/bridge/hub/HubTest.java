@@ -122,7 +122,7 @@ class HubTest {
     test.settle();
 
     assertEquals(frames(1, 2), east.sent);
-    assertTrue(failing.closed);
+    assertEquals("was dropped: java.lang.IllegalStateException: broken", failing.whyBroken);
     assertEquals(
         "failing was dropped: java.lang.IllegalStateException: broken",
         test.news().get(test.news().size() - 1));
@@ -204,7 +204,7 @@ class HubTest {
   @Test
   void connectionThatMayOnlyListenHearsEverythingAndIsHeardByNobody() {
     Port west = attached("west");
-    Port visitor = new Port("visitor", Access.LISTEN_ONLY, frame -> {});
+    Port visitor = new Port("visitor", Access.VISITOR, frame -> {});
     hub.attach(visitor);
 
     hub.framesFrom(visitor, frames(1, 2));
@@ -216,6 +216,40 @@ class HubTest {
     assertEquals(frames(4), west.sent);
     assertEquals(frames(3), test.frames());
     assertEquals(2, hub.counters().refused());
+  }
+
+  @Test
+  void overheardConnectionIsHeardByEverybodyAndToldNothing() {
+    Port west = attached("west");
+    Port bus = new Port("bus", Access.OVERHEARD, frame -> {});
+    hub.attach(bus);
+
+    hub.framesFrom(bus, frames(1, 2));
+    hub.framesFrom(west, frames(3));
+    hub.send(frame(4));
+    test.settle();
+
+    assertEquals(List.of(), bus.sent);
+    assertEquals(frames(1, 2, 4), west.sent);
+    assertEquals(frames(1, 2, 3), test.frames());
+    assertEquals(new HubCounters(3, 1, 3, 0, 0, 0, 0, 2, 0), hub.counters());
+  }
+
+  /** What another connection said a moment before looks like a ring, and is searched for. */
+  @Test
+  void noSearchForARingGoesDownAnOverheardConnection() {
+    Port west = attached("west");
+    Port bus = new Port("bus", Access.OVERHEARD, frame -> {});
+    hub.attach(bus);
+    List<CanFrame> twice =
+        IntStream.range(0, RingGuard.COPIES_SUSPECT).mapToObj(HubTest::frame).toList();
+
+    hub.framesFrom(west, twice);
+    hub.framesFrom(bus, twice);
+    test.settle();
+
+    assertTrue(west.sent.stream().anyMatch(RingProbe::isProbe), west.sent::toString);
+    assertEquals(List.of(), bus.sent);
   }
 
   @Test
@@ -272,7 +306,7 @@ class HubTest {
     private final Consumer<CanFrame> onSend;
     private final List<CanFrame> sent = new ArrayList<>();
     private int flushes;
-    private boolean closed;
+    private String whyBroken = "";
 
     Port(String name, Consumer<CanFrame> onSend) {
       this(name, Access.FULL, onSend);
@@ -306,8 +340,11 @@ class HubTest {
     }
 
     @Override
-    public void close() {
-      closed = true;
+    public void breakOff(String why) {
+      whyBroken = why;
     }
+
+    @Override
+    public void close() {}
   }
 }

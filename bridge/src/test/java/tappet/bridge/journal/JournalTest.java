@@ -318,6 +318,25 @@ class JournalTest {
   }
 
   @Test
+  void connectionThatIsOnlyHeardIsOneInARecordingOutOfIt() throws IOException {
+    Journal journal = open();
+    journal.started(5_000_000);
+    journal.overheard("west", 6_000_000);
+    journal.stopped(7_000_000);
+    journal.close();
+    Path log = folder.resolve("x.log");
+    Files.writeString(log, printed(printer -> printer.frames(query(Map.of("session", "1")))));
+
+    Session session = RecordingReader.read(log, new Problems()).orElseThrow().sessions().get(0);
+
+    assertEquals(
+        List.of(BEGIN, new Item.Overheard("west"), new Item.Ended()),
+        session.entries().stream().map(entry -> entry.item()).toList());
+    String told = printed(printer -> printer.lines(query(Map.of())));
+    assertTrue(told.contains("up          west, only heard"), told);
+  }
+
+  @Test
   void numbersGoOnOverRestartsAndFilesAreKeptOnce() throws Exception {
     evening(open());
     evening(open());

@@ -74,6 +74,7 @@ class SessionRecorderTest {
     recorder.answered(number, new Answer(false, Explanation.fact("\"no\" way\nat all")));
     recorder.kept(Optional.of("the disk is full"), 11_000);
     recorder.connectionDown("east", "was closed", false, 12_000);
+    recorder.overheard("east", 12_000);
     recorder.inputLost(13_000);
     recorder.exchanged("0123abcd", 13_500);
     recorder.stopped(14_000);
@@ -101,12 +102,13 @@ class SessionRecorderTest {
             new Item.Answered(number, false, "\"no\" way\nat all\n"),
             new Item.Kept(Optional.of("the disk is full")),
             new Item.Down("east", "was closed", false),
+            new Item.Overheard("east"),
             new Item.InputLost(),
             new Item.Exchanged("0123abcd"),
             new Item.Ended()),
         items);
     assertEquals(
-        List.of(0L, 1L, 2L, 2L, 3L, 3L, 4L, 4L, 5L, 5L, 6L, 7L, 8L, 8L, 9L),
+        List.of(0L, 1L, 2L, 2L, 3L, 3L, 4L, 4L, 5L, 5L, 6L, 7L, 7L, 8L, 8L, 9L),
         session.entries().stream().map(entry -> entry.timeUs() - session.beganUs()).toList());
   }
 

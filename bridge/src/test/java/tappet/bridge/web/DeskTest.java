@@ -135,6 +135,13 @@ class DeskTest {
     }
   }
 
+  /** The exchange ends when the desk hangs up: nobody waits for ever for what is never told. */
+  @Test
+  void watcherWhomTheAlarmsCannotBeToldIsHungUpOn() throws IOException {
+    clerk.failing = true;
+    assertEquals(200, status(exchange("GET /watch HTTP/1.1\r\nHost: localhost\r\n\r\n")));
+  }
+
   @Test
   void slowWatcherHoldsUpNeitherTheBoxNorTheOthers() throws IOException {
     try (Socket slow = connect();
@@ -243,7 +250,9 @@ class DeskTest {
 
     @Override
     public CompletableFuture<List<String>> alarms() {
-      return CompletableFuture.completedFuture(alarms);
+      return failing
+          ? CompletableFuture.failedFuture(new IllegalStateException("the daemon is overrun"))
+          : CompletableFuture.completedFuture(alarms);
     }
   }
 }

@@ -1,5 +1,6 @@
 package tappet.lcc.memory;
 
+import java.util.Optional;
 import tappet.lcc.EventId;
 
 /**
@@ -17,6 +18,9 @@ public interface MemoryOwner {
   /** Set everything back to its defaults, then start again (S-9.7.4.2 §4.25, S-9.7.3.1 §6.6). */
   void factoryReset(long nowNs);
 
-  /** An event id never given before, not even before a reset (S-9.7.4.2 §4.19). */
-  EventId nextUniqueEvent();
+  /**
+   * An event id never given before, not even before a reset (S-9.7.4.2 §4.19); empty when all are
+   * used up.
+   */
+  Optional<EventId> nextUniqueEvent();
 }

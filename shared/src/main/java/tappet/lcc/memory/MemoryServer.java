@@ -11,6 +11,7 @@ import tappet.lcc.Bytes;
 import tappet.lcc.DatagramAnswer;
 import tappet.lcc.DatagramService;
 import tappet.lcc.ErrorCode;
+import tappet.lcc.EventId;
 import tappet.lcc.Message.ProtocolSupportReply;
 import tappet.lcc.NodeId;
 import tappet.lcc.Texts;
@@ -280,7 +281,11 @@ public final class MemoryServer implements DatagramService {
     }
     Bytes reply = Bytes.of(CONTENT_ID, UNIQUE_EVENTS_REPLY);
     for (int given = 0; given < count; given++) {
-      reply = reply.and(Bytes.ofNumber(owner.nextUniqueEvent().value(), Long.BYTES));
+      Optional<EventId> next = owner.nextUniqueEvent();
+      if (next.isEmpty()) {
+        return DatagramAnswer.rejected(ErrorCode.PERMANENT);
+      }
+      reply = reply.and(Bytes.ofNumber(next.get().value(), Long.BYTES));
     }
     return DatagramAnswer.reply(reply);
   }

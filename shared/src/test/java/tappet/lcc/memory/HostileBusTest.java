@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
@@ -68,8 +69,8 @@ class HostileBusTest {
     }
 
     @Override
-    public EventId nextUniqueEvent() {
-      return new EventId(1);
+    public Optional<EventId> nextUniqueEvent() {
+      return Optional.of(new EventId(1));
     }
   }
 

@@ -121,6 +121,8 @@ class MemoryServerTest {
 
   private final class Owner implements MemoryOwner {
 
+    private static final long USED_UP = 0x02010D1234560108L;
+
     private long next = 0x02010D1234560100L;
 
     @Override
@@ -140,8 +142,8 @@ class MemoryServerTest {
     }
 
     @Override
-    public EventId nextUniqueEvent() {
-      return new EventId(next++);
+    public Optional<EventId> nextUniqueEvent() {
+      return next < USED_UP ? Optional.of(new EventId(next++)) : Optional.empty();
     }
   }
 
@@ -327,6 +329,8 @@ class MemoryServerTest {
     ask(payload("get-unique-id"), REPLY_FOLLOWS).reply(payload("get-unique-id-reply"));
     ask("208C02", REPLY_FOLLOWS).reply("208D02010D123456010102010D1234560102");
     ask("208C00", REPLY_FOLLOWS).reply("208D");
+    askRejected("208C07", "1000");
+    askRejected("208C01", "1000");
   }
 
   // S-9.7.4.2 §4.23, §4.24, §4.25: answered first, then done; reset for this node only

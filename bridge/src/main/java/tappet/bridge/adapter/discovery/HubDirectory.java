@@ -116,20 +116,28 @@ public final class HubDirectory implements Closeable {
     if (closed) {
       return;
     }
-    Optional<InetAddress> address = network.get();
-    if (address.isEmpty()) {
-      outage("there is no network");
-      return;
-    }
     try {
-      JmDNS fresh = JmDNS.create(address.get());
-      joined = Optional.of(fresh);
-      toldOutage = false;
-      listen(fresh);
-      announcements.forEach(announcement -> register(fresh, announcement));
+      Optional<InetAddress> address = network.get();
+      if (address.isPresent()) {
+        joinBy(address.get());
+      } else {
+        outage("there is no network");
+      }
     } catch (IOException e) {
       outage(e.getMessage());
+    } catch (RuntimeException e) {
+      // What is left undone by a fault must not end the tries.
+      leaveNetwork();
+      outage(e.toString());
     }
+  }
+
+  private void joinBy(InetAddress address) throws IOException {
+    JmDNS fresh = JmDNS.create(address);
+    joined = Optional.of(fresh);
+    listen(fresh);
+    announcements.forEach(announcement -> register(fresh, announcement));
+    toldOutage = false;
   }
 
   private void outage(String why) {
@@ -175,6 +183,10 @@ public final class HubDirectory implements Closeable {
 
   private void leave() {
     closed = true;
+    leaveNetwork();
+  }
+
+  private void leaveNetwork() {
     joined.ifPresent(HubDirectory::leave);
     joined = Optional.empty();
   }

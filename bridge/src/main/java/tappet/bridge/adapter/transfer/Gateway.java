@@ -78,7 +78,10 @@ public final class Gateway {
   }
 
   private final Sides sides;
+
+  /** The aliases of the segment's nodes; far nodes have told each other theirs, too. */
   private final AliasMap near = new AliasMap();
+
   private final Map<NodeId, FarNode> far = new LinkedHashMap<>(16, 0.75f, true);
   private final MessageJoiner joiner =
       new MessageJoiner(alias -> farNode(alias).isPresent(), this::cross, this::refuseOnSegment);
@@ -230,7 +233,7 @@ public final class Gateway {
         && (message.mti() & RESERVED_MTI_BITS) == 0
         && firstByte != 0x00
         && firstByte != 0xFF
-        && near.aliasOf(message.source()).isEmpty();
+        && (far.containsKey(message.source()) || near.aliasOf(message.source()).isEmpty());
   }
 
   private Optional<FarNode> standIn(NodeId id) {

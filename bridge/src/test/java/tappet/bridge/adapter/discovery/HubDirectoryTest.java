@@ -71,6 +71,21 @@ class HubDirectoryTest {
   }
 
   @Test
+  void faultInLookingForANetworkIsNoEndOfTheTries() {
+    AtomicInteger tries = new AtomicInteger();
+    try (HubDirectory faulty =
+        HubDirectory.open(
+            () -> {
+              tries.incrementAndGet();
+              throw new IllegalStateException("no addresses can be listed");
+            },
+            Duration.ofMillis(10))) {
+      await().atMost(PATIENCE).until(() -> tries.get() >= 3);
+      assertEquals(List.of(), faulty.hubs());
+    }
+  }
+
+  @Test
   void startWaitsForNothing() {
     // Longer than that, a start is held up; joining takes seconds.
     long startNs = System.nanoTime();

@@ -108,6 +108,35 @@ class GatewayTest {
     link();
   }
 
+  private static final NodeId OTHER = NodeId.of("02.01.0D.12.34.57");
+
+  /** How many event reports the segment hears of two far nodes that each say one. */
+  private long reportsOfBoth() {
+    hear(report(0x05B4, FAR, ""));
+    hear(report(0x05B4, OTHER, ""));
+    pass(250);
+    return segment().stream().filter(frame -> frame.startsWith(":X195B4")).count();
+  }
+
+  // S-9.7.3.1 §6.1: nobody can ask for an event report again, so that all of them cross.
+  @Test
+  void everyFarNodeIsHeardAgainAndAgain() {
+    assertEquals(2, reportsOfBoth());
+    assertEquals(2, reportsOfBoth());
+    assertEquals(2, reportsOfBoth());
+    assertEquals(0, gateway.dropped());
+  }
+
+  // S-9.7.2.1 §6.2.3: everybody forgets the aliases of all others, and tells its own again.
+  @Test
+  void everyFarNodeIsHeardAfterAllWereAskedForTheirAliases() {
+    assertEquals(2, reportsOfBoth());
+    hear(NEAR_IS_67E, ":X1070267EN;");
+    segment();
+    assertEquals(2, reportsOfBoth());
+    assertEquals(0, gateway.dropped());
+  }
+
   // Behaviour 103: TN-9.7.2.1 §2.5, §2.6.2.4; S-9.7.2.1 §6.2.1
   @Test
   void farNodeGetsAnAliasBeforeItsFirstMessageAndGivesItUpAtTheEnd() {
