@@ -14,21 +14,11 @@ final class BrokerAlarm implements MqttLink.Trouble {
 
   @Override
   public void isMissed(String broker, String why) {
-    var unused =
-        box.ask(
-            (signalBox, nowNs) -> {
-              signalBox.trouble(broker, why);
-              return broker;
-            });
+    box.trouble(broker, why);
   }
 
   @Override
   public void isBack(String broker) {
-    var unused =
-        box.ask(
-            (signalBox, nowNs) -> {
-              signalBox.troubleOver(broker);
-              return broker;
-            });
+    box.troubleOver(broker);
   }
 }
