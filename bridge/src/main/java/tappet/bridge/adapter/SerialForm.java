@@ -1,13 +1,11 @@
 package tappet.bridge.adapter;
 
-import java.util.function.Consumer;
-
 /** How CAN frames are written on a serial line. */
 public enum SerialForm {
   /** Text frames, as LCC's own adapters speak: {@code :X19A284AAN03CC00;}. */
   TEXT {
     @Override
-    SerialCodec codec(String name, TrafficCount traffic, Consumer<String> trouble) {
+    SerialCodec codec(String name, TrafficCount traffic, LineTrouble trouble) {
       return new TextCodec(name, traffic);
     }
   },
@@ -19,7 +17,7 @@ public enum SerialForm {
    */
   SLCAN {
     @Override
-    SerialCodec codec(String name, TrafficCount traffic, Consumer<String> trouble) {
+    SerialCodec codec(String name, TrafficCount traffic, LineTrouble trouble) {
       return new SlcanCodec(traffic, trouble);
     }
   };
@@ -28,7 +26,7 @@ public enum SerialForm {
    * What reads and writes one opening of a device.
    *
    * @param name the connection's, for the log
-   * @param trouble takes the end of a sentence that begins with the connection's name
+   * @param trouble hears what the line's own device tells of it
    */
-  abstract SerialCodec codec(String name, TrafficCount traffic, Consumer<String> trouble);
+  abstract SerialCodec codec(String name, TrafficCount traffic, LineTrouble trouble);
 }

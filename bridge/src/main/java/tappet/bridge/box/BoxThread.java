@@ -116,6 +116,12 @@ public final class BoxThread implements HubListener, AutoCloseable {
     say(name + " " + what, (box, nowNs) -> box.trouble(name, what));
   }
 
+  @Override
+  public void troubleOver(Connection connection, String beginning) {
+    String name = connection.name();
+    say(name + " " + beginning, (box, nowNs) -> box.troubleOver(name, beginning));
+  }
+
   /** Whatever was wrong with what has this name is over. */
   public void troubleOver(String name) {
     say(name, (box, nowNs) -> box.troubleOver(name));

@@ -236,11 +236,20 @@ public final class SignalBox {
     listener.changed(name + " " + why);
     if (missed) {
       alarms.raise(name + " " + why);
-    } else if (carriedSomething) {
-      alarms.raiseUntilAnswered(name + " " + why + "; what came by it is unknown");
+    } else {
+      visitorLeft(name, why, carriedSomething);
     }
     takeInputs(nowNs);
     inquiry.goOnSoon(nowNs);
+  }
+
+  /** One that calls again does so from another port: its next parting is still its own. */
+  private void visitorLeft(String name, String why, boolean carriedSomething) {
+    alarms.clear(name + " ");
+    if (carriedSomething) {
+      String visitor = name.replaceFirst(":\\d+$", "") + " ";
+      alarms.raiseInsteadUntilAnswered(visitor, visitor + why + "; what came by it is unknown");
+    }
   }
 
   /** A connection closes a ring of hubs and is cut off; what lies behind it is heard elsewhere. */
@@ -255,7 +264,12 @@ public final class SignalBox {
 
   /** What was wrong with it is over. */
   public void troubleOver(String name) {
-    alarms.clear(name + " ");
+    troubleOver(name, "");
+  }
+
+  /** What was said to be wrong with it, and began so, is over. */
+  public void troubleOver(String name, String beginning) {
+    alarms.clear(name + " " + beginning);
   }
 
   /** The rules are not known to be safe: that stands for as long as they are run. */

@@ -145,6 +145,15 @@ class BoxThreadTest {
   }
 
   @Test
+  void troubleThatIsOverLeavesAllOtherAlarmsOfTheLine() throws Exception {
+    startReady();
+    thread.trouble(CABLE, "reports: bus errors");
+    thread.trouble(CABLE, "refuses frames");
+    thread.troubleOver(CABLE, "reports: ");
+    assertEquals(List.of("the cable refuses frames"), ask(SignalBox::alarms));
+  }
+
+  @Test
   void errorInAQuestionIsItsAnswerAndPutsEverySignalToStop() throws Exception {
     startReady();
     sent.clear();

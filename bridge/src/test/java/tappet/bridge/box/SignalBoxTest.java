@@ -185,6 +185,35 @@ class SignalBoxTest {
         box.alarms()::toString);
   }
 
+  @Test
+  void visitorThatLeavesAgainAndAgainIsOneAlarmUntilEveryDeviceHasAnswered() {
+    SignalBox box = ready(sent::add, NOBODY);
+    for (int port = 5000; port < 5020; port++) {
+      String visitor = "TCP client 10.0.0.7:" + port;
+      box.connectionUp(visitor, false, nowNs);
+      box.frameArrived(visitor, DemoField.clear("west-main"), nowNs);
+      box.connectionDown(visitor, port % 2 == 0 ? "has left" : "broke: reset", false, nowNs);
+    }
+    assertEquals(
+        List.of("TCP client 10.0.0.7 broke: reset; what came by it is unknown"), box.alarms());
+
+    box.connectionUp("TCP client 10.0.0.7:6000", false, nowNs);
+    passSeconds(box, 6);
+    assertEquals(1, box.alarms().size(), "nobody has answered");
+    box.frameArrived(CABLE, DemoField.clear("west-main"), nowNs);
+    passSeconds(box, 6);
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void alarmsOfAVisitorGoWithIt() {
+    SignalBox box = ready(sent::add, NOBODY);
+    box.connectionUp("TCP client 10.0.0.7:5000", false, nowNs);
+    box.cutOff("TCP client 10.0.0.7:5000", "was cut off: it forms a ring with the cable");
+    box.connectionDown("TCP client 10.0.0.7:5000", "has left", false, nowNs);
+    assertEquals(List.of(), box.alarms());
+  }
+
   private SignalBox ready(Consumer<CanFrame> toBus, BoxListener listener) {
     var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), toBus, listener);
     nowNs = DemoField.makeReady(box, CABLE, nowNs);
