@@ -139,6 +139,9 @@ public final class BoxThread implements HubListener, AutoCloseable {
 
   @Override
   public void connectionDown(Connection connection, String why) {
+    if (!connection.leadsToNodes()) {
+      return;
+    }
     String name = connection.name();
     boolean asked = connection.asked();
     say(name, (box, nowNs) -> box.connectionDown(name, why, asked, nowNs));

@@ -77,6 +77,7 @@ public final class SignalBox {
   private final HeartbeatSender heartbeat;
   private final ProtectionKeeping protection;
   private final Inquiry inquiry;
+  private final Welcome welcome = new Welcome(this::speakToAll);
   private final Deque<Input> inputs = new ArrayDeque<>();
 
   private final Map<String, Boolean> connections = new LinkedHashMap<>();
@@ -198,9 +199,7 @@ public final class SignalBox {
       takeInputs(nowNs);
     }
     if (node.ready()) {
-      putRight(nowNs);
-      announceTo(asked, nowNs);
-      inquiry.askAll(nowNs);
+      speakAgain(asked, nowNs);
     } else if (!begun || (asked && !node.duplicateNodeId())) {
       begun = true;
       node.start(nowNs);
@@ -212,9 +211,13 @@ public final class SignalBox {
    * Nodes that were cut off may have forgotten this one, or never heard of it (TN-9.7.2.1 §4).
    * Whatever the node was still to ask is forgotten: devices are asked after it, not before.
    */
-  private void announceTo(boolean asked, long nowNs) {
+  private void speakAgain(boolean asked, long nowNs) {
     if (asked) {
+      putRight(nowNs);
       node.announceAgain(nowNs);
+      inquiry.askAll(nowNs);
+    } else {
+      welcome.visitorJoined(nowNs);
     }
   }
 
@@ -487,6 +490,7 @@ public final class SignalBox {
     keeper.advance(nowNs);
     boards.advance(nowNs, id -> node.lookUp(Optional.of(id), nowNs));
     inquiry.advance(nowNs);
+    welcome.advance(nowNs);
     field.flash(nowNs).forEach(node::report);
     if (heartbeat.isDue(nowNs)) {
       heartbeat.beat(nowNs);
@@ -510,6 +514,7 @@ public final class SignalBox {
   public OptionalLong deadlineNs() {
     return Stream.of(
             inquiry.deadlineNs(),
+            welcome.deadlineNs(),
             node.deadlineNs(),
             boards.deadlineNs(),
             clock.deadlineNs(),

@@ -145,6 +145,18 @@ class BoxThreadTest {
   }
 
   @Test
+  void nothingIsDueToOneBehindWhomThereAreNoNodes() throws Exception {
+    startReady();
+    sent.clear();
+    Connection recorder = new Recorder();
+    thread.connectionUp(recorder);
+    assertEquals(Map.of(CABLE.name(), true), ask(box -> Map.copyOf(box.connections())));
+    thread.connectionDown(recorder, "has left");
+    assertEquals(Map.of(CABLE.name(), true), ask(box -> Map.copyOf(box.connections())));
+    assertEquals(List.of(), sent);
+  }
+
+  @Test
   void troubleThatIsOverLeavesAllOtherAlarmsOfTheLine() throws Exception {
     startReady();
     thread.trouble(CABLE, "reports: bus errors");
@@ -280,6 +292,25 @@ class BoxThreadTest {
     @Override
     public String name() {
       return "the cable";
+    }
+
+    @Override
+    public void send(CanFrame frame) {}
+
+    @Override
+    public void close() {}
+  }
+
+  /** One that only writes down what it hears. */
+  private static final class Recorder implements Connection {
+    @Override
+    public String name() {
+      return "a recorder";
+    }
+
+    @Override
+    public boolean leadsToNodes() {
+      return false;
     }
 
     @Override

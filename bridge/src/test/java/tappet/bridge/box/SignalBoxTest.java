@@ -206,6 +206,55 @@ class SignalBoxTest {
   }
 
   @Test
+  void visitorThatJoinsAgainAndAgainFillsNoBus() {
+    SignalBox box = ready(sent::add, NOBODY);
+    sent.clear();
+    box.connectionUp("TCP client 10.0.0.7:5000", false, nowNs);
+    assertEquals(1, timesToldToStop("t2e"), "the first is told at once");
+
+    for (int port = 5001; port < 5090; port++) {
+      nowNs += TimeUnit.MILLISECONDS.toNanos(10);
+      box.advance(nowNs);
+      box.connectionUp("TCP client 10.0.0.7:" + port, false, nowNs);
+      box.connectionDown("TCP client 10.0.0.7:" + port, "has left", false, nowNs);
+    }
+    assertEquals(1, timesToldToStop("t2e"));
+
+    passSeconds(box, 1);
+    assertEquals(2, timesToldToStop("t2e"), "so is the last, before the second is over");
+    passSeconds(box, 5);
+    assertEquals(2, timesToldToStop("t2e"));
+  }
+
+  @Test
+  void visitorThatJoinsAgainAndAgainKeepsNoAlarmStanding() {
+    SignalBox box = ready(sent::add, NOBODY);
+    box.inputLost(nowNs);
+    DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
+    for (int port = 5000; port < 5010; port++) {
+      box.connectionUp("TCP client 10.0.0.7:" + port, false, nowNs);
+      box.connectionDown("TCP client 10.0.0.7:" + port, "has left", false, nowNs);
+      passSeconds(box, 1);
+    }
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void lineThatTheSettingsAskForIsToldAtOnceEachTime() {
+    SignalBox box = ready(sent::add, NOBODY);
+    sent.clear();
+    for (int times = 0; times < 3; times++) {
+      box.connectionDown(CABLE, "was pulled", true, nowNs);
+      box.connectionUp(CABLE, true, nowNs);
+    }
+    assertEquals(3, timesToldToStop("t2e"));
+  }
+
+  private long timesToldToStop(String signal) {
+    return sent.stream().filter(frame -> DemoField.shows(frame, signal, Signal.STOP)).count();
+  }
+
+  @Test
   void alarmsOfAVisitorGoWithIt() {
     SignalBox box = ready(sent::add, NOBODY);
     box.connectionUp("TCP client 10.0.0.7:5000", false, nowNs);
