@@ -58,6 +58,7 @@ public final class SignalBox {
   private static final long STOOD_STILL_NS = 5_000_000_000L;
 
   private static final String NO_ORIGIN = "";
+  private static final String TWIN = "another node uses the daemon's id";
   private static final Answer HAS_FAILED =
       new Answer(false, Explanation.fact("the interlocking has failed; restart the daemon"));
 
@@ -171,12 +172,21 @@ public final class SignalBox {
     takeInputs(nowNs);
   }
 
-  /** S-9.7.2.1 §6.2.6: a node that meets its own id falls silent, and its user is to be told. */
+  /**
+   * S-9.7.2.1 §6.2.6: a node that meets its own id falls silent if it was permitted to speak, and
+   * its user is to be told.
+   */
   private void watchForDuplicate() {
     if (node.duplicateNodeId()) {
-      alarms.raise(
-          "another node uses the daemon's id %s: the daemon is silent; give each its own, and restart"
-              .formatted(node.id()));
+      String silent = node.silent() ? ": the daemon is silent" : "";
+      alarms.raiseInstead(
+          TWIN, TWIN + " %s%s; give each its own, and restart".formatted(node.id(), silent));
+    }
+  }
+
+  private void noDuplicateAnyMore() {
+    if (!node.duplicateNodeId()) {
+      alarms.clear(TWIN);
     }
   }
 
@@ -200,7 +210,7 @@ public final class SignalBox {
     }
     if (node.ready()) {
       speakAgain(asked, nowNs);
-    } else if (!begun || (asked && !node.duplicateNodeId())) {
+    } else if (!begun || (asked && !node.silent())) {
       begun = true;
       node.start(nowNs);
     }
@@ -740,6 +750,7 @@ public final class SignalBox {
 
     @Override
     public void ready(long nowNs) {
+      noDuplicateAnyMore();
       memory.aliasTaken(node.aliasSeed());
       boards.start(nowNs);
       speakToAll(nowNs);

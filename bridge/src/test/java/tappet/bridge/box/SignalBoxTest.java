@@ -263,6 +263,43 @@ class SignalBoxTest {
     assertEquals(List.of(), box.alarms());
   }
 
+  @Test
+  void echoOfTheDaemonsOwnFramesRaisesNoAlarm() {
+    SignalBox box = ready(sent::add, NOBODY);
+    List<CanFrame> said = List.copyOf(sent);
+    said.forEach(frame -> box.frameArrived("another way", frame, nowNs));
+    passSeconds(box, 1);
+    said.forEach(frame -> box.frameArrived("another way", frame, nowNs));
+    assertTrue(box.ready());
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void alarmOfATwinSaysThatTheDaemonIsSilentOnlyIfItIsAndGoesWhenItSpeaksAgain() {
+    var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), sent::add, NOBODY);
+    box.start(nowNs);
+    box.connectionUp(CABLE, true, nowNs);
+    CanFrame twin = new Message.AliasMapDefinition(0x321, DemoField.DAEMON).encode();
+    box.frameArrived(CABLE, twin, nowNs);
+    assertEquals(
+        List.of(
+            "another node uses the daemon's id 0A.57.00.00.00.01; give each its own, and restart"),
+        box.alarms());
+
+    box.connectionUp("another way", true, nowNs);
+    passSeconds(box, 1);
+    assertTrue(box.ready());
+    assertEquals(List.of(), box.alarms());
+
+    box.frameArrived(CABLE, twin, nowNs);
+    assertFalse(box.ready());
+    assertEquals(
+        List.of(
+            "another node uses the daemon's id 0A.57.00.00.00.01: the daemon is silent; give each"
+                + " its own, and restart"),
+        box.alarms());
+  }
+
   private SignalBox ready(Consumer<CanFrame> toBus, BoxListener listener) {
     var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), toBus, listener);
     nowNs = DemoField.makeReady(box, CABLE, nowNs);
