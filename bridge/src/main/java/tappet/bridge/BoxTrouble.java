@@ -19,31 +19,17 @@ final class BoxTrouble implements Trouble {
 
   @Override
   public void arises(String what) {
-    tell(name, what);
+    box.trouble(name, what);
   }
 
   @Override
   public void over() {
-    var unused =
-        box.ask(
-            (signalBox, nowNs) -> {
-              signalBox.troubleOver(name);
-              return name;
-            });
+    box.troubleOver(name);
   }
 
   /** Its alarm stands for as long as the daemon runs: nothing that comes undoes it. */
   @Override
   public void happened(String what) {
-    tell("before this start, " + name, what);
-  }
-
-  private void tell(String of, String what) {
-    var unused =
-        box.ask(
-            (signalBox, nowNs) -> {
-              signalBox.trouble(of, what);
-              return of;
-            });
+    box.trouble("before this start, " + name, what);
   }
 }

@@ -14,21 +14,11 @@ final class BrokerAlarm implements MqttLink.Trouble {
 
   @Override
   public void arises(String broker, String what) {
-    var unused =
-        box.ask(
-            (signalBox, nowNs) -> {
-              signalBox.trouble(broker, what);
-              return broker;
-            });
+    box.trouble(broker, what);
   }
 
   @Override
   public void over(String broker) {
-    var unused =
-        box.ask(
-            (signalBox, nowNs) -> {
-              signalBox.troubleOver(broker);
-              return broker;
-            });
+    box.troubleOver(broker);
   }
 }

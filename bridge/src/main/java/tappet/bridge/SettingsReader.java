@@ -17,7 +17,6 @@ import tappet.bridge.journal.Limits;
 import tappet.bridge.mqtt.MqttPlan;
 import tappet.bridge.node.ClockPlan;
 import tappet.bridge.node.FastClock;
-import tappet.bridge.pages.Pins;
 import tappet.bridge.web.Desk;
 import tappet.lcc.NodeId;
 import tappet.lcc.clock.ClockEvent.Rate;
@@ -154,7 +153,7 @@ final class SettingsReader {
         Optional.of(state),
         Optional.of(ProtectionFile.beside(state)),
         Optional.of(ChartFile.beside(state)),
-        Optional.of(Pins.beside(state)),
+        Optional.of(PinFile.beside(state)),
         extras.record(),
         extras.mqtt().flatMap(MqttPlan::login).map(MqttPlan.Login::passwordFile),
         extras.mqtt().flatMap(MqttPlan::tls).flatMap(MqttPlan.Tls::trust));

@@ -1,5 +1,7 @@
 package tappet.lcc;
 
+import java.util.HashMap;
+import java.util.Map;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
 import tappet.lcc.Message.AliasMapDefinition;
@@ -30,6 +32,9 @@ import tappet.lcc.Message.ReserveId;
  * S-9.7.2.1 §6.2.5 do not arise. IDLE and TENTATIVE are the standard's Inhibited; SILENT lasts
  * until the next start.
  *
+ * <p>Where a bus is joined twice a node hears itself. The first frame that comes back takes its
+ * alias away, as it should; the next may carry its own id, from that alias: no other node's.
+ *
  * <p>Time is an argument, in nanoseconds from any origin; one thread at a time.
  */
 public final class AliasLink {
@@ -42,6 +47,9 @@ public final class AliasLink {
    * between them on the bus; the rest is for CIDs still queued on their way there.
    */
   static final long RESERVATION_WAIT_NS = 250_000_000;
+
+  /** What was said under an alias may still come back for so long after that was given up. */
+  static final long ECHO_NS = 10_000_000_000L;
 
   private static final int CHECK_ID_FIRST = 7;
   private static final int CHECK_ID_LAST = 4;
@@ -63,6 +71,9 @@ public final class AliasLink {
   private int alias;
   private long reservedAtNs;
   private boolean duplicateNodeId;
+
+  /** When each alias was given up, of those that may still be heard. */
+  private final Map<Integer, Long> givenUpNs = new HashMap<>();
 
   AliasLink(NodeId id, AliasSeed seed, Consumer<CanFrame> send) {
     this(id, seed, new AliasMap(), send);
@@ -87,15 +98,15 @@ public final class AliasLink {
   public void start(long nowNs) {
     duplicateNodeId = false;
     if (state == State.PERMITTED) {
-      resetAlias();
+      resetAlias(nowNs);
     }
     tryNextAlias(nowNs);
   }
 
   /** Gives the alias up and stays off the bus until the next start (S-9.7.2.1 §6.2.4). */
-  public void stop() {
+  public void stop(long nowNs) {
     if (state == State.PERMITTED) {
-      resetAlias();
+      resetAlias(nowNs);
     }
     state = State.IDLE;
     alias = 0;
@@ -107,7 +118,7 @@ public final class AliasLink {
       collide(frame, nowNs);
     }
     if (!Header.isMessage(frame)) {
-      control(frame);
+      control(frame, nowNs);
     }
   }
 
@@ -152,11 +163,30 @@ public final class AliasLink {
     return duplicateNodeId;
   }
 
+  /** Whether the node says nothing until the next start, because another uses its id. */
+  public boolean silent() {
+    return state == State.SILENT;
+  }
+
+  /**
+   * This node's id has been heard from an alias that is not its own.
+   *
+   * @return whether another node uses it; else it was an echo
+   */
+  boolean hearOwnId(int source, long nowNs) {
+    Long sinceNs = givenUpNs.get(source);
+    boolean isEcho = sinceNs != null && nowNs - sinceNs < ECHO_NS;
+    if (!isEcho) {
+      meetDuplicate();
+    }
+    return !isEcho;
+  }
+
   /**
    * Another node uses this node's id: tell it once if allowed, then say no more. The event is not
    * one that is routed automatically, so it has to be advertised before (S-9.7.3.1 §6).
    */
-  void meetDuplicate() {
+  private void meetDuplicate() {
     duplicateNodeId = true;
     if (state == State.PERMITTED) {
       say(new ProducerIdentified(alias, DUPLICATE_NODE_ID, Validity.VALID));
@@ -183,7 +213,7 @@ public final class AliasLink {
     } else if (isCheckId(frame)) {
       say(new ReserveId(alias));
     } else {
-      resetAlias();
+      resetAlias(nowNs);
       tryNextAlias(nowNs);
     }
   }
@@ -193,15 +223,17 @@ public final class AliasLink {
   }
 
   /** AMR is the last frame of a Permitted node (S-9.7.2.1 §6.2.4). */
-  private void resetAlias() {
+  private void resetAlias(long nowNs) {
     say(new AliasMapReset(alias, id));
+    givenUpNs.values().removeIf(sinceNs -> nowNs - sinceNs >= ECHO_NS);
+    givenUpNs.put(alias, nowNs);
     state = State.IDLE;
     alias = 0;
   }
 
-  private void control(CanFrame frame) {
+  private void control(CanFrame frame, long nowNs) {
     switch (Header.control(frame)) {
-      case Mti.ALIAS_MAP_DEFINITION -> hearDefinition(frame);
+      case Mti.ALIAS_MAP_DEFINITION -> hearDefinition(frame, nowNs);
       case Mti.ALIAS_MAP_ENQUIRY -> answerEnquiry(frame);
       case Mti.ALIAS_MAP_RESET -> others.forget(frame.sourceAlias());
       default -> {
@@ -211,9 +243,9 @@ public final class AliasLink {
     }
   }
 
-  private void hearDefinition(CanFrame frame) {
+  private void hearDefinition(CanFrame frame, long nowNs) {
     if (carriesOwnId(frame)) {
-      meetDuplicate();
+      boolean unused = hearOwnId(frame.sourceAlias(), nowNs);
     } else if (frame.length() == NODE_ID_BYTES) {
       others.learn(frame.sourceAlias(), frame.dataValue());
     }

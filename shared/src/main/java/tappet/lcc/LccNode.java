@@ -192,7 +192,7 @@ public final class LccNode {
     consumed = EventSet.EMPTY;
     breakOff();
     unheard.clear();
-    link.stop();
+    link.stop(nowNs);
     pace.end();
   }
 
@@ -276,6 +276,11 @@ public final class LccNode {
    */
   public boolean duplicateNodeId() {
     return link.duplicateNodeId();
+  }
+
+  /** Whether the node says nothing until the next {@link #start}, for that reason. */
+  public boolean silent() {
+    return link.silent();
   }
 
   /**
@@ -612,15 +617,16 @@ public final class LccNode {
       return;
     }
     if (node.equals(id)) {
-      meetDuplicate();
+      hearOwnId(source);
     } else {
       link.others().learn(source, node.value());
     }
   }
 
-  private void meetDuplicate() {
-    link.meetDuplicate();
-    breakOff();
+  private void hearOwnId(int source) {
+    if (link.hearOwnId(source, nowNs)) {
+      breakOff();
+    }
   }
 
   /** Shortened content reads as zeros and so names no message: whatever is open then ends. */

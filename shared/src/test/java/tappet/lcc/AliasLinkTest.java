@@ -192,11 +192,51 @@ class AliasLinkTest {
     assertFalse(dialogue.node.duplicateNodeId());
   }
 
+  // S-9.7.2.1 §6.2.5, §6.2.6: a bus joined twice says all again that the node has said
+  @Test
+  void ownIdFromAnAliasJustGivenUpIsAnEcho() {
+    dialogue.upAndReady().send(":X195B4458N02010D1234560001;");
+    dialogue.expect(":X10703458N02010D123456;").expect(CHECK_28B);
+    dialogue.send(":X10701458N02010D123456;", ":X19100458N02010D123456;").expectSilence();
+    assertFalse(dialogue.node.duplicateNodeId());
+
+    dialogue.pass(1000);
+    dialogue.expect(":X1070028BN;", ":X1070128BN02010D123456;").expectSilence();
+    dialogue.send(":X19170458N02010D123456;", ":X10701458N02010D123456;").expectSilence();
+    assertTrue(dialogue.node.ready());
+    assertFalse(dialogue.node.duplicateNodeId());
+  }
+
+  @Test
+  void ownDefinitionComingBackTakesTheAliasAndNothingElse() {
+    dialogue.upAndReady().send(":X10701458N02010D123456;");
+    dialogue.expect(":X10703458N02010D123456;").expect(CHECK_28B).expectSilence();
+    assertFalse(dialogue.node.duplicateNodeId());
+  }
+
+  @Test
+  void duplicateAtAnotherAliasIsMetWhileEchoesMayCome() {
+    dialogue.upAndReady().send(":X195B4458N02010D1234560001;").pass(1000);
+    dialogue.send(":X1070167EN02010D123456;");
+    assertTrue(dialogue.node.duplicateNodeId());
+    assertTrue(dialogue.node.silent());
+  }
+
+  @Test
+  void duplicateAtTheAliasGivenUpIsMetWhenNoEchoComesAnyMore() {
+    dialogue.upAndReady().send(":X195B4458N02010D1234560001;");
+    dialogue.pass(9_999).send(":X10701458N02010D123456;");
+    assertFalse(dialogue.node.duplicateNodeId());
+    dialogue.pass(1).send(":X10701458N02010D123456;");
+    assertTrue(dialogue.node.duplicateNodeId());
+  }
+
   // S-9.7.2.1 §6.2.6: only a Permitted node may send the event
   @Test
   void duplicateNodeIdHeardWhileInhibitedIsOnlyNoted() {
     dialogue.start().expect(CHECK_458).send(":X1070167EN02010D123456;").expectSilence();
     assertTrue(dialogue.node.duplicateNodeId());
+    assertFalse(dialogue.node.silent());
   }
 
   // S-9.7.2.1 §6.2.4: a Permitted node sends AMR before it starts over

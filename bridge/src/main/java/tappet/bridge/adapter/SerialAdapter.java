@@ -58,7 +58,7 @@ public final class SerialAdapter implements Connection {
   }
 
   private void openDevice() {
-    SerialCodec codec = form.codec(name(), access, traffic, what -> hub.trouble(this, what));
+    SerialCodec codec = form.codec(name(), access, traffic, new Trouble());
     link = new SerialLink(hub, this, device, codec, traffic, new Watcher());
     link.start();
   }
@@ -102,6 +102,18 @@ public final class SerialAdapter implements Connection {
     recovery.close();
     if (link != null) {
       link.close();
+    }
+  }
+
+  private final class Trouble implements LineTrouble {
+    @Override
+    public void arises(String what) {
+      hub.trouble(SerialAdapter.this, what);
+    }
+
+    @Override
+    public void over(String beginning) {
+      hub.troubleOver(SerialAdapter.this, beginning);
     }
   }
 

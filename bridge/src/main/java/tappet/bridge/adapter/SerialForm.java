@@ -1,6 +1,5 @@
 package tappet.bridge.adapter;
 
-import java.util.function.Consumer;
 import tappet.bridge.hub.Access;
 
 /** How CAN frames are written on a serial line. */
@@ -8,7 +7,7 @@ public enum SerialForm {
   /** Text frames, as LCC's own adapters speak: {@code :X19A284AAN03CC00;}. */
   TEXT {
     @Override
-    SerialCodec codec(String name, Access access, TrafficCount traffic, Consumer<String> trouble) {
+    SerialCodec codec(String name, Access access, TrafficCount traffic, LineTrouble trouble) {
       return new TextCodec(name, traffic);
     }
   },
@@ -20,7 +19,7 @@ public enum SerialForm {
    */
   SLCAN {
     @Override
-    SerialCodec codec(String name, Access access, TrafficCount traffic, Consumer<String> trouble) {
+    SerialCodec codec(String name, Access access, TrafficCount traffic, LineTrouble trouble) {
       return new SlcanCodec(access, traffic, trouble);
     }
   };
@@ -30,8 +29,7 @@ public enum SerialForm {
    *
    * @param name the connection's, for the log
    * @param access one that does not hear is to say nothing on the bus
-   * @param trouble takes the end of a sentence that begins with the connection's name
+   * @param trouble hears what the line's own device tells of it
    */
-  abstract SerialCodec codec(
-      String name, Access access, TrafficCount traffic, Consumer<String> trouble);
+  abstract SerialCodec codec(String name, Access access, TrafficCount traffic, LineTrouble trouble);
 }

@@ -2,7 +2,6 @@ package tappet.bridge.adapter;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.function.Consumer;
 import tappet.bridge.hub.Access;
 import tappet.lcc.CanFrame;
 
@@ -15,6 +14,10 @@ final class SlcanCodec implements SerialCodec, SlcanReader.Listener {
   private static final long OPENING_NS = 500_000_000L;
 
   private static final long TELL_AGAIN_NS = 60_000_000_000L;
+
+  /** Flags are gone once they are told: a few seconds without any do not mean that all is well. */
+  static final long CALM_NS = 10_000_000_000L;
+
   private static final byte[] NOTHING = {};
 
   /** What each status flag means, the lowest first. From memory, see {@link SlcanText}. */
@@ -31,7 +34,7 @@ final class SlcanCodec implements SerialCodec, SlcanReader.Listener {
 
   private final Access access;
   private final TrafficCount traffic;
-  private final Consumer<String> trouble;
+  private final LineTrouble trouble;
   private final SlcanReader reader = new SlcanReader(this);
   private final List<CanFrame> frames = new ArrayList<>();
 
@@ -44,11 +47,12 @@ final class SlcanCodec implements SerialCodec, SlcanReader.Listener {
   private boolean knowsStatus;
   private int toldFlags;
   private long toldFlagsNs;
+  private long flaggedNs;
 
   /** Not every adapter knows the question; one that rings the bell for it is not asked again. */
   private volatile boolean isAsked = true;
 
-  SlcanCodec(Access access, TrafficCount traffic, Consumer<String> trouble) {
+  SlcanCodec(Access access, TrafficCount traffic, LineTrouble trouble) {
     this.access = access;
     this.traffic = traffic;
     this.trouble = trouble;
@@ -77,11 +81,19 @@ final class SlcanCodec implements SerialCodec, SlcanReader.Listener {
   @Override
   public List<CanFrame> feed(byte[] bytes, int offset, int length, long nowNs) {
     passTime(nowNs);
-    hasAnswered = true;
+    answered();
     frames.clear();
     reader.feed(bytes, offset, length);
     traffic.framesIn.add(frames.size());
     return frames;
+  }
+
+  private void answered() {
+    hasAnswered = true;
+    if (toldSilence) {
+      toldSilence = false;
+      trouble.over("answers nothing");
+    }
   }
 
   @Override
@@ -93,7 +105,7 @@ final class SlcanCodec implements SerialCodec, SlcanReader.Listener {
     this.nowNs = nowNs;
     if (!hasAnswered && !toldSilence && nowNs - sinceNs >= SILENCE_NS) {
       toldSilence = true;
-      trouble.accept("answers nothing: is it an SLCAN adapter, and is its speed right?");
+      trouble.arises("answers nothing: is it an SLCAN adapter, and is its speed right?");
     }
   }
 
@@ -125,19 +137,40 @@ final class SlcanCodec implements SerialCodec, SlcanReader.Listener {
     traffic.refused.increment();
     if (!toldBells) {
       toldBells = true;
-      trouble.accept("refuses frames; they are counted from now on");
+      trouble.arises("refuses frames; they are counted from now on");
     }
   }
 
   @Override
   public void status(int flags) {
     knowsStatus = true;
+    if (flags != 0) {
+      flaggedNs = nowNs;
+      report(flags);
+    } else if (toldFlags != 0 && nowNs - flaggedNs >= CALM_NS) {
+      endReport();
+    }
+  }
+
+  private void report(int flags) {
     boolean isNews = (flags & ~toldFlags) != 0 || nowNs - toldFlagsNs >= TELL_AGAIN_NS;
-    if (isNews && flags != 0) {
+    if (isNews) {
+      endReportOtherThan(flags);
       toldFlags = flags;
       toldFlagsNs = nowNs;
-      trouble.accept("reports: " + words(flags));
+      trouble.arises("reports: " + words(flags));
     }
+  }
+
+  private void endReportOtherThan(int flags) {
+    if (toldFlags != 0 && toldFlags != flags) {
+      endReport();
+    }
+  }
+
+  private void endReport() {
+    toldFlags = 0;
+    trouble.over("reports: ");
   }
 
   private static String words(int flags) {

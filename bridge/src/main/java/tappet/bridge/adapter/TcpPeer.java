@@ -58,6 +58,12 @@ final class TcpPeer implements Connection, LineWatcher {
     return false;
   }
 
+  /** Nodes that are not heard are none. */
+  @Override
+  public boolean leadsToNodes() {
+    return access == Access.FULL;
+  }
+
   @Override
   public void send(CanFrame frame) {
     line.send(frame);

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.function.Predicate;
 
 /** The alarms that stand, and who is told when they come and go. */
 final class Alarms {
@@ -33,23 +34,38 @@ final class Alarms {
     }
   }
 
+  /** Raises an alarm in the place of all others of the box that begin so. */
+  void raiseInstead(String beginning, String what) {
+    clearThose(other -> other.startsWith(beginning) && !other.equals(what));
+    raise(what);
+  }
+
   /** Clears every alarm of the box that begins so. */
   void clear(String beginning) {
-    List<String> gone = ofTheBox.stream().filter(what -> what.startsWith(beginning)).toList();
+    clearThose(what -> what.startsWith(beginning));
+  }
+
+  private void clearThose(Predicate<String> which) {
+    List<String> gone = ofTheBox.stream().filter(which).toList();
     gone.forEach(ofTheBox::remove);
+    gone.forEach(untilAnswered::remove);
     gone.forEach(listener::alarmCleared);
   }
 
   /** Raises an alarm that lasts until every device has answered again. */
   void raiseUntilAnswered(String what) {
+    raiseInsteadUntilAnswered(what, what);
+  }
+
+  /** As {@link #raiseInstead}, and it lasts until every device has answered again. */
+  void raiseInsteadUntilAnswered(String beginning, String what) {
+    raiseInstead(beginning, what);
     untilAnswered.add(what);
-    raise(what);
   }
 
   /** Every device has answered. */
   void allAnswered() {
-    untilAnswered.forEach(this::clear);
-    untilAnswered.clear();
+    List.copyOf(untilAnswered).forEach(this::clear);
   }
 
   /** Raises an alarm that goes by itself at some time, unless it is raised again until then. */

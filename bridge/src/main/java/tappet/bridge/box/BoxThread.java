@@ -1,7 +1,9 @@
 package tappet.bridge.box;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalLong;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
@@ -21,14 +23,15 @@ import tappet.lcc.CanFrame;
  * each puts one message into the queue and returns at once.
  *
  * <p>The queue is bounded. A message that finds it full is lost, and the box is then told that it
- * can trust nothing it knows. Some of its room is kept for questions.
+ * can trust nothing it knows. Some of its room is kept for questions, and for words: that a line
+ * came or went, that something is wrong or is over. Nobody says them twice, so none is lost.
  */
 public final class BoxThread implements HubListener, AutoCloseable {
 
   /** About ten seconds of a full bus. */
   static final int QUEUE_CAPACITY_MAX = 8_192;
 
-  /** Room that a flood of frames leaves to people, and to those who watch the box. */
+  /** Room that a flood of frames leaves to people, to those who watch the box, and to words. */
   static final int KEPT_FOR_QUESTIONS = 256;
 
   private static final long IDLE_NS = TimeUnit.SECONDS.toNanos(1);
@@ -36,9 +39,19 @@ public final class BoxThread implements HubListener, AutoCloseable {
   /** Something to be done in the box. */
   private interface Message {
     void take(SignalBox box, long nowNs);
+
+    /** Nobody will take it any more. */
+    default void refuse() {}
   }
 
   private final BlockingQueue<Message> queue = new ArrayBlockingQueue<>(QUEUE_CAPACITY_MAX);
+
+  /**
+   * The last words about each thing, in the order in which they were said, while the queue has no
+   * room even for them. Guarded by itself: what goes there is younger than all words in the queue.
+   */
+  private final Map<String, Message> lastWords = new LinkedHashMap<>();
+
   private final AtomicBoolean lost = new AtomicBoolean();
   private final LongAdder inputsLost = new LongAdder();
   private final LongAccumulator waitedMost = new LongAccumulator(Math::max, 0);
@@ -47,6 +60,7 @@ public final class BoxThread implements HubListener, AutoCloseable {
   private SignalBox box;
   private volatile LongConsumer reactions = ns -> {};
   private volatile boolean open = true;
+  private volatile boolean ended;
 
   /** A box that lives at this tempo. */
   public BoxThread(Tempo tempo) {
@@ -73,20 +87,44 @@ public final class BoxThread implements HubListener, AutoCloseable {
   @Override
   public void cutOff(Connection connection, String why) {
     String name = connection.name();
-    put((box, nowNs) -> box.cutOff(name, why, nowNs));
+    say(aboutRing(name), (box, nowNs) -> box.cutOff(name, why, nowNs));
   }
 
   @Override
   public void putBack(Connection connection) {
     String name = connection.name();
     boolean asked = connection.asked();
-    put((box, nowNs) -> box.connectionUp(name, asked, nowNs));
+    say(aboutRing(name), (box, nowNs) -> box.connectionUp(name, asked, nowNs));
+  }
+
+  /** That it was cut off must not take the place of the word that it came. */
+  private static String aboutRing(String connection) {
+    return connection + " in a ring";
   }
 
   @Override
   public void trouble(Connection connection, String what) {
+    trouble(connection.name(), what);
+  }
+
+  /**
+   * Raises an alarm.
+   *
+   * @param what the end of a sentence that begins with the name
+   */
+  public void trouble(String name, String what) {
+    say(name + " " + what, (box, nowNs) -> box.trouble(name, what));
+  }
+
+  @Override
+  public void troubleOver(Connection connection, String beginning) {
     String name = connection.name();
-    put((box, nowNs) -> box.trouble(name, what));
+    say(name + " " + beginning, (box, nowNs) -> box.troubleOver(name, beginning));
+  }
+
+  /** Whatever was wrong with what has this name is over. */
+  public void troubleOver(String name) {
+    say(name, (box, nowNs) -> box.troubleOver(name));
   }
 
   @Override
@@ -96,35 +134,36 @@ public final class BoxThread implements HubListener, AutoCloseable {
     }
     String name = connection.name();
     boolean asked = connection.asked();
-    put((box, nowNs) -> box.connectionUp(name, asked, nowNs));
+    say(name, (box, nowNs) -> box.connectionUp(name, asked, nowNs));
   }
 
   @Override
   public void overheard(Connection connection) {
     String name = connection.name();
-    put((box, nowNs) -> box.overheard(name, nowNs));
+    say(name, (box, nowNs) -> box.overheard(name, nowNs));
   }
 
   @Override
   public void connectionDown(Connection connection, String why) {
+    if (!connection.leadsToNodes()) {
+      return;
+    }
     String name = connection.name();
     boolean asked = connection.asked();
-    put((box, nowNs) -> box.connectionDown(name, why, asked, nowNs));
+    say(name, (box, nowNs) -> box.connectionDown(name, why, asked, nowNs));
   }
 
-  /** Asks the box something and gets the answer later; it fails if the queue is full. */
+  /**
+   * Asks the box something and gets the answer later; it fails if the queue is full, or the box
+   * fails by it or has ended.
+   */
   public <T> CompletableFuture<T> ask(BiFunction<SignalBox, Long, T> question) {
     CompletableFuture<T> answer = new CompletableFuture<>();
-    Message message =
-        (box, nowNs) -> {
-          try {
-            answer.complete(question.apply(box, nowNs));
-          } catch (RuntimeException e) {
-            answer.completeExceptionally(e);
-          }
-        };
+    Message message = new Question<>(question, answer);
     if (!offer(message)) {
       answer.completeExceptionally(new IllegalStateException("the daemon is overrun"));
+    } else if (ended) {
+      message.refuse();
     }
     return answer;
   }
@@ -175,6 +214,7 @@ public final class BoxThread implements HubListener, AutoCloseable {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
+    refuseWhatWaits();
   }
 
   private void put(Message message) {
@@ -185,6 +225,21 @@ public final class BoxThread implements HubListener, AutoCloseable {
     }
   }
 
+  /**
+   * Says what is never lost.
+   *
+   * @param about where the queue is full, the last word about it waits, and no other
+   */
+  private void say(String about, Message word) {
+    synchronized (lastWords) {
+      if (!lastWords.isEmpty() || !offer(word)) {
+        lastWords.remove(about);
+        lastWords.put(about, word);
+        lost.set(true);
+      }
+    }
+  }
+
   private boolean offer(Message message) {
     boolean taken = queue.offer(message);
     waitedMost.accumulate(queue.size());
@@ -192,6 +247,22 @@ public final class BoxThread implements HubListener, AutoCloseable {
   }
 
   private void run() {
+    try {
+      live();
+    } finally {
+      refuseWhatWaits();
+    }
+  }
+
+  /** A question that comes later sees for itself that nobody is there. */
+  private void refuseWhatWaits() {
+    ended = true;
+    List<Message> waiting = new ArrayList<>();
+    queue.drainTo(waiting);
+    waiting.forEach(Message::refuse);
+  }
+
+  private void live() {
     take(SignalBox::start, tempo.nowNs());
     while (open) {
       Message message = next();
@@ -200,7 +271,7 @@ public final class BoxThread implements HubListener, AutoCloseable {
       if (message != null) {
         take(message, nowNs);
       }
-      if (lost.compareAndSet(true, false)) {
+      if (lost.get()) {
         forgetAll();
       }
     }
@@ -209,10 +280,19 @@ public final class BoxThread implements HubListener, AutoCloseable {
 
   /** What waits in the queue is older than what was lost: heard later, it would pass for news. */
   private void forgetAll() {
-    List<Message> older = new ArrayList<>();
-    queue.drainTo(older);
-    older.forEach(message -> take(message, tempo.nowNs()));
+    older().forEach(message -> take(message, tempo.nowNs()));
     take(SignalBox::inputLost, tempo.nowNs());
+  }
+
+  private List<Message> older() {
+    List<Message> older = new ArrayList<>();
+    synchronized (lastWords) {
+      lost.set(false);
+      queue.drainTo(older);
+      older.addAll(lastWords.values());
+      lastWords.clear();
+    }
+    return older;
   }
 
   /** A thread that ends by a fault would leave its signals as they are. */
@@ -237,5 +317,27 @@ public final class BoxThread implements HubListener, AutoCloseable {
     OptionalLong deadline = box.deadlineNs();
     long leftNs = deadline.isPresent() ? tempo.waitNs(deadline.getAsLong()) : IDLE_NS;
     return Math.min(leftNs, IDLE_NS);
+  }
+
+  /** What somebody waits to be answered. */
+  private record Question<T>(BiFunction<SignalBox, Long, T> asked, CompletableFuture<T> answer)
+      implements Message {
+
+    @Override
+    public void take(SignalBox box, long nowNs) {
+      try {
+        answer.complete(asked.apply(box, nowNs));
+      } catch (RuntimeException e) {
+        answer.completeExceptionally(e);
+      } catch (Error e) {
+        answer.completeExceptionally(e);
+        throw e;
+      }
+    }
+
+    @Override
+    public void refuse() {
+      answer.completeExceptionally(new IllegalStateException("the daemon has ended"));
+    }
   }
 }

@@ -31,10 +31,13 @@ final class Inquiry {
     this.allHaveAnswered = allHaveAnswered;
   }
 
-  /** Asks every device, at the node's pace, and again those that do not answer. */
+  /**
+   * Asks every device, at the node's pace, and again those that do not answer. To do so often puts
+   * off nothing: those who have answered meanwhile are not waited for.
+   */
   void askAll(long nowNs) {
     field.get().reports().forEach(ask);
-    againNs = nowNs + AGAIN_NS;
+    goOnSoon(nowNs);
   }
 
   /** Something is unknown that may be told by itself; who has not done so by then is asked. */

@@ -5,6 +5,7 @@ import java.util.Collection;
 import java.util.Collections;
 import java.util.Deque;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -58,6 +59,7 @@ public final class SignalBox {
   private static final long STOOD_STILL_NS = 5_000_000_000L;
 
   private static final String NO_ORIGIN = "";
+  private static final String TWIN = "another node uses the daemon's id";
   private static final Answer HAS_FAILED =
       new Answer(false, Explanation.fact("the interlocking has failed; restart the daemon"));
 
@@ -79,9 +81,11 @@ public final class SignalBox {
   private final ProtectionKeeping protection;
   private final Inquiry inquiry;
   private final Reach reach;
+  private final Welcome welcome = new Welcome(this::speakToAll);
   private final Deque<Input> inputs = new ArrayDeque<>();
 
   private final Map<String, Boolean> connections = new LinkedHashMap<>();
+  private final Set<String> overheard = new LinkedHashSet<>();
 
   private String origin = NO_ORIGIN;
   private long latestNs;
@@ -130,7 +134,7 @@ public final class SignalBox {
     this.clock = LayoutClock.of(outfit.clock(), around);
     this.notices = new NoticeWatch(around);
     this.inquiry = new Inquiry(() -> field, node::identifyProducer, alarms::allAnswered);
-    this.reach = new Reach(() -> field, boards, connections);
+    this.reach = new Reach(() -> field, boards, connections, overheard);
     this.heartbeat = new HeartbeatSender(interlocking.layout().heartbeat(), node::report);
     this.keeper =
         new ProtectionKeeper(
@@ -174,12 +178,21 @@ public final class SignalBox {
     takeInputs(nowNs);
   }
 
-  /** S-9.7.2.1 §6.2.6: a node that meets its own id falls silent, and its user is to be told. */
+  /**
+   * S-9.7.2.1 §6.2.6: a node that meets its own id falls silent if it was permitted to speak, and
+   * its user is to be told.
+   */
   private void watchForDuplicate() {
     if (node.duplicateNodeId()) {
-      alarms.raise(
-          "another node uses the daemon's id %s: the daemon is silent; give each its own, and restart"
-              .formatted(node.id()));
+      String silent = node.silent() ? ": the daemon is silent" : "";
+      alarms.raiseInstead(
+          TWIN, TWIN + " %s%s; give each its own, and restart".formatted(node.id(), silent));
+    }
+  }
+
+  private void noDuplicateAnyMore() {
+    if (!node.duplicateNodeId()) {
+      alarms.clear(TWIN);
     }
   }
 
@@ -202,10 +215,8 @@ public final class SignalBox {
       takeInputs(nowNs);
     }
     if (node.ready()) {
-      putRight(nowNs);
-      announceTo(asked, nowNs);
-      inquiry.askAll(nowNs);
-    } else if (!begun || (asked && !node.duplicateNodeId())) {
+      speakAgain(asked, nowNs);
+    } else if (!begun || (asked && !node.silent())) {
       begun = true;
       node.start(nowNs);
     }
@@ -222,6 +233,7 @@ public final class SignalBox {
     listener.overheard(name, nowNs);
     alarms.clear(name + " ");
     connections.put(name, true);
+    overheard.add(name);
     listener.changed(name + " is up, and is only heard");
     node.listen();
   }
@@ -230,9 +242,13 @@ public final class SignalBox {
    * Nodes that were cut off may have forgotten this one, or never heard of it (TN-9.7.2.1 §4).
    * Whatever the node was still to ask is forgotten: devices are asked after it, not before.
    */
-  private void announceTo(boolean asked, long nowNs) {
+  private void speakAgain(boolean asked, long nowNs) {
     if (asked) {
+      putRight(nowNs);
       node.announceAgain(nowNs);
+      inquiry.askAll(nowNs);
+    } else {
+      welcome.visitorJoined(nowNs);
     }
   }
 
@@ -254,11 +270,20 @@ public final class SignalBox {
     listener.changed(name + " " + why);
     if (missed) {
       alarms.raise(name + " " + why);
-    } else if (carriedSomething) {
-      alarms.raiseUntilAnswered(name + " " + why + "; what came by it is unknown");
+    } else {
+      visitorLeft(name, why, carriedSomething);
     }
     takeInputs(nowNs);
     inquiry.goOnSoon(nowNs);
+  }
+
+  /** One that calls again does so from another port: its next parting is still its own. */
+  private void visitorLeft(String name, String why, boolean carriedSomething) {
+    alarms.clear(name + " ");
+    if (carriedSomething) {
+      String visitor = name.replaceFirst(":\\d+$", "") + " ";
+      alarms.raiseInsteadUntilAnswered(visitor, visitor + why + "; what came by it is unknown");
+    }
   }
 
   /**
@@ -278,7 +303,12 @@ public final class SignalBox {
 
   /** What was wrong with it is over. */
   public void troubleOver(String name) {
-    alarms.clear(name + " ");
+    troubleOver(name, "");
+  }
+
+  /** What was said to be wrong with it, and began so, is over. */
+  public void troubleOver(String name, String beginning) {
+    alarms.clear(name + " " + beginning);
   }
 
   /** The rules are not known to be safe: that stands for as long as they are run. */
@@ -497,6 +527,7 @@ public final class SignalBox {
     keeper.advance(nowNs);
     boards.advance(nowNs, id -> node.lookUp(Optional.of(id), nowNs));
     inquiry.advance(nowNs);
+    welcome.advance(nowNs);
     field.flash(nowNs).forEach(node::report);
     if (heartbeat.isDue(nowNs)) {
       heartbeat.beat(nowNs);
@@ -520,6 +551,7 @@ public final class SignalBox {
   public OptionalLong deadlineNs() {
     return Stream.of(
             inquiry.deadlineNs(),
+            welcome.deadlineNs(),
             node.deadlineNs(),
             boards.deadlineNs(),
             clock.deadlineNs(),
@@ -759,6 +791,7 @@ public final class SignalBox {
 
     @Override
     public void ready(long nowNs) {
+      noDuplicateAnyMore();
       memory.aliasTaken(node.aliasSeed());
       boards.start(nowNs);
       speakToAll(nowNs);

@@ -36,7 +36,10 @@ public interface Connection {
     return Access.FULL;
   }
 
-  /** Whether nodes may be found behind it; nobody answers from behind a recorder. */
+  /**
+   * Whether nodes may be found behind it; never changes. Nobody answers from behind a recorder, so
+   * that nothing is due to it, and it is missed by nobody.
+   */
   default boolean leadsToNodes() {
     return true;
   }

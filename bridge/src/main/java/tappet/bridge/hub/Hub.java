@@ -136,6 +136,15 @@ public final class Hub {
     onLoop(() -> tellTrouble(connection, what));
   }
 
+  /**
+   * Tells that what was wrong with a line is over.
+   *
+   * @param beginning how it began as it was told; all trouble of the line that did is over
+   */
+  public void troubleOver(Connection connection, String beginning) {
+    onLoop(() -> tellTroubleOver(connection, beginning));
+  }
+
   /** The connections attached now, in the order in which they came. */
   public List<Connection> connections() {
     return connections;
@@ -215,6 +224,11 @@ public final class Hub {
   private void tellTrouble(Connection connection, String what) {
     LOG.warn("{} {}", connection.name(), what);
     guarded(() -> listener.trouble(connection, what));
+  }
+
+  private void tellTroubleOver(Connection connection, String beginning) {
+    LOG.info("Over: {} {}", connection.name(), beginning);
+    guarded(() -> listener.troubleOver(connection, beginning));
   }
 
   private void take(Connection from, List<CanFrame> frames) {

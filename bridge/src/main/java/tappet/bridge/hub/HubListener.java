@@ -51,4 +51,11 @@ public interface HubListener {
    *     of bus errors}
    */
   default void trouble(Connection connection, String what) {}
+
+  /**
+   * The alarm is over.
+   *
+   * @param beginning how what was wrong began; all that did is over
+   */
+  default void troubleOver(Connection connection, String beginning) {}
 }

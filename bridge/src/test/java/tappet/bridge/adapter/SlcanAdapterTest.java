@@ -128,6 +128,17 @@ class SlcanAdapterTest {
   }
 
   @Test
+  void silenceIsOverAsSoonAsTheDeviceAnswers() {
+    open(command -> "");
+    await().atMost(PATIENCE).until(() -> test.news().size() == 2);
+
+    far.say("\r");
+
+    await().atMost(PATIENCE).until(() -> test.news().size() == 3);
+    assertEquals("over: " + name + " answers nothing", test.news().get(2));
+  }
+
+  @Test
   void adapterIsSetUpAgainWhenItComesBack() throws Exception {
     open(command -> "\r");
     await().atMost(PATIENCE).until(() -> far.heard().contains("O\r"));

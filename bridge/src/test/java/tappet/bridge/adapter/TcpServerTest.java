@@ -2,6 +2,7 @@ package tappet.bridge.adapter;
 
 import static org.awaitility.Awaitility.await;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -231,6 +232,8 @@ class TcpServerTest {
       assertEquals(List.of(Frames.numbered(2, 1)), test.frames());
       String name = "TCP listener 127.0.0.1:" + visitor.port();
       assertEquals(name, test.hub().connections().get(0).name());
+      assertFalse(test.hub().connections().get(0).leadsToNodes());
+      assertTrue(test.hub().connections().get(1).leadsToNodes());
     }
   }
 

@@ -2,12 +2,14 @@ package tappet.bridge.box;
 
 import static org.awaitility.Awaitility.await;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.CountDownLatch;
@@ -96,6 +98,109 @@ class BoxThreadTest {
   }
 
   @Test
+  void noWordOfALineIsLostInAnOverrun() throws Exception {
+    startReady();
+    Connection visitor = new Visitor();
+    thread.connectionUp(visitor);
+    thread.trouble("the book", "cannot be written");
+    thread.trouble(CABLE, "tells of bus errors");
+    holdTheBoxUp();
+    overrun();
+    thread.connectionDown(visitor, "has left");
+    thread.connectionDown(CABLE, "was pulled");
+    thread.troubleOver("the book");
+    thread.trouble("the broker", "is not reached");
+    letGoUntilThereIsRoom();
+
+    await().atMost(PATIENCE).until(() -> ask(box -> !box.connections().get(CABLE.name())));
+    assertEquals(Map.of(CABLE.name(), false), ask(SignalBox::connections));
+    List<String> alarms = ask(SignalBox::alarms);
+    assertTrue(alarms.contains("the cable was pulled"), alarms::toString);
+    assertTrue(alarms.contains("the broker is not reached"), alarms::toString);
+    assertFalse(alarms.contains("the book cannot be written"), alarms::toString);
+  }
+
+  @Test
+  void ofManyWordsAboutOneLineInAnOverrunTheLastOneHolds() throws Exception {
+    startReady();
+    thread.connectionDown(CABLE, "was pulled");
+    holdTheBoxUp();
+    overrun();
+    Connection other = new Visitor();
+    thread.connectionUp(CABLE);
+    thread.connectionDown(CABLE, "was pulled again");
+    thread.connectionUp(other);
+    thread.connectionUp(CABLE);
+    thread.cutOff(CABLE, "was cut off");
+    letGoUntilThereIsRoom();
+
+    await().atMost(PATIENCE).until(() -> ask(box -> box.connections().containsKey(other.name())));
+    assertEquals(
+        Map.of(CABLE.name(), false, other.name(), true), ask(box -> Map.copyOf(box.connections())));
+    assertEquals(
+        List.of(
+            "the cable was cut off",
+            "the daemon was overrun and lost what came in; every device is asked again"),
+        ask(SignalBox::alarms));
+  }
+
+  @Test
+  void nothingIsDueToOneBehindWhomThereAreNoNodes() throws Exception {
+    startReady();
+    sent.clear();
+    Connection recorder = new Recorder();
+    thread.connectionUp(recorder);
+    assertEquals(Map.of(CABLE.name(), true), ask(box -> Map.copyOf(box.connections())));
+    thread.connectionDown(recorder, "has left");
+    assertEquals(Map.of(CABLE.name(), true), ask(box -> Map.copyOf(box.connections())));
+    assertEquals(List.of(), sent);
+  }
+
+  @Test
+  void troubleThatIsOverLeavesAllOtherAlarmsOfTheLine() throws Exception {
+    startReady();
+    thread.trouble(CABLE, "reports: bus errors");
+    thread.trouble(CABLE, "refuses frames");
+    thread.troubleOver(CABLE, "reports: ");
+    assertEquals(List.of("the cable refuses frames"), ask(SignalBox::alarms));
+  }
+
+  @Test
+  void errorInAQuestionIsItsAnswerAndPutsEverySignalToStop() throws Exception {
+    startReady();
+    sent.clear();
+    CompletableFuture<String> question =
+        thread.ask(
+            (box, nowNs) -> {
+              throw new AssertionError("an error, on purpose");
+            });
+    var failure =
+        assertThrows(
+            ExecutionException.class, () -> question.get(PATIENCE.toSeconds(), TimeUnit.SECONDS));
+    assertEquals("an error, on purpose", failure.getCause().getMessage());
+    assertTrue(ask(SignalBox::hasFailed));
+    assertTrue(everySignalWasToldToStop());
+  }
+
+  @Test
+  void nobodyWaitsForTheAnswerOfABoxThatHasEnded() throws Exception {
+    startReady();
+    holdTheBoxUp();
+    CompletableFuture<List<String>> waiting = thread.ask((box, nowNs) -> box.alarms());
+    var closing = CompletableFuture.runAsync(thread::close);
+    await().atMost(PATIENCE).until(() -> thread.waiting() == 2);
+    letGo.countDown();
+    closing.get(PATIENCE.toSeconds(), TimeUnit.SECONDS);
+
+    for (var question : List.of(waiting, thread.ask((box, nowNs) -> box.alarms()))) {
+      var failure =
+          assertThrows(
+              ExecutionException.class, () -> question.get(PATIENCE.toSeconds(), TimeUnit.SECONDS));
+      assertEquals("the daemon has ended", failure.getCause().getMessage());
+    }
+  }
+
+  @Test
   void closingLeavesEverySignalAtStop() throws Exception {
     startReady();
     sent.clear();
@@ -128,6 +233,21 @@ class BoxThreadTest {
   private void holdTheBoxUp() throws InterruptedException {
     hear(HOLD);
     assertTrue(held.await(PATIENCE.toSeconds(), TimeUnit.SECONDS));
+  }
+
+  /** Frames fill their room, and questions the rest. */
+  private void overrun() {
+    for (int i = thread.waiting(); i < BoxThread.QUEUE_CAPACITY_MAX; i++) {
+      hear(DemoField.clear("west-main"));
+    }
+    while (thread.waiting() < BoxThread.QUEUE_CAPACITY_MAX) {
+      var unused = thread.ask((box, nowNs) -> box.alarms());
+    }
+  }
+
+  private void letGoUntilThereIsRoom() {
+    letGo.countDown();
+    await().atMost(PATIENCE).until(() -> thread.waiting() < BoxThread.QUEUE_CAPACITY_MAX);
   }
 
   private Occupancy occupancyOfWestMain() throws Exception {
@@ -172,6 +292,44 @@ class BoxThreadTest {
     @Override
     public String name() {
       return "the cable";
+    }
+
+    @Override
+    public void send(CanFrame frame) {}
+
+    @Override
+    public void close() {}
+  }
+
+  /** One that only writes down what it hears. */
+  private static final class Recorder implements Connection {
+    @Override
+    public String name() {
+      return "a recorder";
+    }
+
+    @Override
+    public boolean leadsToNodes() {
+      return false;
+    }
+
+    @Override
+    public void send(CanFrame frame) {}
+
+    @Override
+    public void close() {}
+  }
+
+  /** One whom nobody asked for. */
+  private static final class Visitor implements Connection {
+    @Override
+    public String name() {
+      return "a visitor";
+    }
+
+    @Override
+    public boolean asked() {
+      return false;
     }
 
     @Override

@@ -285,6 +285,121 @@ class SignalBoxTest {
         box.alarms()::toString);
   }
 
+  @Test
+  void visitorThatLeavesAgainAndAgainIsOneAlarmUntilEveryDeviceHasAnswered() {
+    SignalBox box = ready(sent::add, NOBODY);
+    for (int port = 5000; port < 5020; port++) {
+      String visitor = "TCP client 10.0.0.7:" + port;
+      box.connectionUp(visitor, false, nowNs);
+      box.frameArrived(visitor, DemoField.clear("west-main"), nowNs);
+      box.connectionDown(visitor, port % 2 == 0 ? "has left" : "broke: reset", false, nowNs);
+    }
+    assertEquals(
+        List.of("TCP client 10.0.0.7 broke: reset; what came by it is unknown"), box.alarms());
+
+    box.connectionUp("TCP client 10.0.0.7:6000", false, nowNs);
+    passSeconds(box, 6);
+    assertEquals(1, box.alarms().size(), "nobody has answered");
+    box.frameArrived(CABLE, DemoField.clear("west-main"), nowNs);
+    passSeconds(box, 6);
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void visitorThatJoinsAgainAndAgainFillsNoBus() {
+    SignalBox box = ready(sent::add, NOBODY);
+    sent.clear();
+    box.connectionUp("TCP client 10.0.0.7:5000", false, nowNs);
+    assertEquals(1, timesToldToStop("t2e"), "the first is told at once");
+
+    for (int port = 5001; port < 5090; port++) {
+      nowNs += TimeUnit.MILLISECONDS.toNanos(10);
+      box.advance(nowNs);
+      box.connectionUp("TCP client 10.0.0.7:" + port, false, nowNs);
+      box.connectionDown("TCP client 10.0.0.7:" + port, "has left", false, nowNs);
+    }
+    assertEquals(1, timesToldToStop("t2e"));
+
+    passSeconds(box, 1);
+    assertEquals(2, timesToldToStop("t2e"), "so is the last, before the second is over");
+    passSeconds(box, 5);
+    assertEquals(2, timesToldToStop("t2e"));
+  }
+
+  @Test
+  void visitorThatJoinsAgainAndAgainKeepsNoAlarmStanding() {
+    SignalBox box = ready(sent::add, NOBODY);
+    box.inputLost(nowNs);
+    DemoField.allClear().forEach(frame -> box.frameArrived(CABLE, frame, nowNs));
+    for (int port = 5000; port < 5010; port++) {
+      box.connectionUp("TCP client 10.0.0.7:" + port, false, nowNs);
+      box.connectionDown("TCP client 10.0.0.7:" + port, "has left", false, nowNs);
+      passSeconds(box, 1);
+    }
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void lineThatTheSettingsAskForIsToldAtOnceEachTime() {
+    SignalBox box = ready(sent::add, NOBODY);
+    sent.clear();
+    for (int times = 0; times < 3; times++) {
+      box.connectionDown(CABLE, "was pulled", true, nowNs);
+      box.connectionUp(CABLE, true, nowNs);
+    }
+    assertEquals(3, timesToldToStop("t2e"));
+  }
+
+  private long timesToldToStop(String signal) {
+    return sent.stream().filter(frame -> DemoField.shows(frame, signal, Signal.STOP)).count();
+  }
+
+  @Test
+  void alarmsOfAVisitorGoWithIt() {
+    SignalBox box = ready(sent::add, NOBODY);
+    box.connectionUp("TCP client 10.0.0.7:5000", false, nowNs);
+    box.cutOff("TCP client 10.0.0.7:5000", "was cut off: it forms a ring with the cable", nowNs);
+    box.connectionDown("TCP client 10.0.0.7:5000", "has left", false, nowNs);
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void echoOfTheDaemonsOwnFramesRaisesNoAlarm() {
+    SignalBox box = ready(sent::add, NOBODY);
+    List<CanFrame> said = List.copyOf(sent);
+    said.forEach(frame -> box.frameArrived("another way", frame, nowNs));
+    passSeconds(box, 1);
+    said.forEach(frame -> box.frameArrived("another way", frame, nowNs));
+    assertTrue(box.ready());
+    assertEquals(List.of(), box.alarms());
+  }
+
+  @Test
+  void alarmOfATwinSaysThatTheDaemonIsSilentOnlyIfItIsAndGoesWhenItSpeaksAgain() {
+    var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), sent::add, NOBODY);
+    box.start(nowNs);
+    box.connectionUp(CABLE, true, nowNs);
+    CanFrame twin = new Message.AliasMapDefinition(0x321, DemoField.DAEMON).encode();
+    box.frameArrived(CABLE, twin, nowNs);
+    assertEquals(
+        List.of(
+            "another node uses the daemon's id 0A.57.00.00.00.01; give each its own, and restart"),
+        box.alarms());
+
+    box.connectionUp("another way", true, nowNs);
+    passSeconds(box, 1);
+    assertTrue(box.ready());
+    assertEquals(List.of(), box.alarms());
+
+    box.frameArrived(CABLE, twin, nowNs);
+    assertFalse(box.ready());
+    assertEquals(
+        List.of(
+            "another node uses the daemon's id 0A.57.00.00.00.01: the daemon is silent; give each"
+                + " its own, and restart"),
+        box.alarms());
+  }
+
   private SignalBox ready(Consumer<CanFrame> toBus, BoxListener listener) {
     var box = new SignalBox(DemoField.DAEMON, DemoField.interlocking(), toBus, listener);
     nowNs = DemoField.makeReady(box, CABLE, nowNs);

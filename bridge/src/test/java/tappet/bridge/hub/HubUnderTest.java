@@ -77,6 +77,11 @@ public final class HubUnderTest implements AutoCloseable, HubListener {
   }
 
   @Override
+  public void troubleOver(Connection connection, String beginning) {
+    news.add("over: " + connection.name() + " " + beginning);
+  }
+
+  @Override
   public void close() {
     group.shutdownGracefully(0, 10, TimeUnit.SECONDS).syncUninterruptibly();
   }

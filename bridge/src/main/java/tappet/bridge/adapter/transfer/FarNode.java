@@ -75,8 +75,8 @@ final class FarNode {
   }
 
   /** Gives its alias up (S-9.7.2.1 §6.2.4). */
-  void stop() {
-    link.stop();
+  void stop(long nowNs) {
+    link.stop(nowNs);
     waiting.clear();
   }
 

@@ -263,7 +263,7 @@ public final class Gateway {
 
   private void dismiss(FarNode node) {
     joiner.forget(node.alias());
-    node.stop();
+    node.stop(nowNs);
   }
 
   /** Who asked for something that cannot be had is told so (S-9.7.3 §3.5.1, S-9.7.3.2 §6). */
