@@ -96,10 +96,20 @@ final class AutomaticCircuit implements Clearing {
   Expression nobodyComesInto(String section, Circuits circuits) {
     List<Expression> nobody = new ArrayList<>();
     nobody.add(not(seen));
-    row.path().stream()
-        .takeWhile(before -> !before.equals(section))
-        .forEach(before -> nobody.add(is(circuits.section(before).vacant)));
+    nobody.addAll(nothingBefore(section, circuits));
     return any(all(nobody), is(idle));
+  }
+
+  /** The same of the trains that have passed its signal already. */
+  Expression nobodyRunsTo(String section, Circuits circuits) {
+    return any(all(nothingBefore(section, circuits)), is(idle));
+  }
+
+  private List<Expression> nothingBefore(String section, Circuits circuits) {
+    return row.path().stream()
+        .takeWhile(before -> !before.equals(section))
+        .<Expression>map(before -> is(circuits.section(before).vacant))
+        .toList();
   }
 
   void define(Circuits circuits) {

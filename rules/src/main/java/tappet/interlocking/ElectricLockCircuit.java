@@ -230,7 +230,7 @@ final class ElectricLockCircuit {
     network.define(canSecure, any(lying(Position.NORMAL, ends), lying(Position.REVERSE, ends)));
     network.define(tellSecure, all(is(secureAsked), is(canSecure)));
     network.define(released, is(tellRelease), is(tellSecure));
-    defineReports(network);
+    defineReports(circuits);
     defineHolding(network);
     defineAlarms(ends, network);
   }
@@ -255,7 +255,10 @@ final class ElectricLockCircuit {
           .automaticsOver(section)
           .forEach(
               automatic ->
-                  demands.add(any(not(automatic.called), trainStandsUnder(automatic, circuits))));
+                  demands.add(
+                      any(
+                          all(not(automatic.called), automatic.nobodyRunsTo(section, circuits)),
+                          trainStandsUnder(automatic, circuits))));
       circuits.routesSetting(end.toe.id()).stream()
           .filter(route -> route.row.flank().containsKey(end.toe.id()))
           .forEach(route -> demands.add(not(route.locked)));
@@ -316,10 +319,13 @@ final class ElectricLockCircuit {
   }
 
   /** Without detection it counts as open until it has been told to secure, and time has run. */
-  private void defineReports(NetworkBuilder network) {
+  private void defineReports(Circuits circuits) {
+    NetworkBuilder network = circuits.network;
     toldToSecure.ifPresentOrElse(
         called -> {
-          network.define(called, is(tellSecure), any(is(tellRelease), is(forgotten.orElseThrow())));
+          Expression off = is(circuits.emergencies.get(Emergency.OFF).stands);
+          network.define(
+              called, is(tellSecure), any(is(tellRelease), is(forgotten.orElseThrow()), off));
           network.define(opened, never());
         },
         () -> {

@@ -326,6 +326,80 @@ class ElectricLockTest {
     assertEquals("stop", undetected.shows("a2e"));
   }
 
+  // Without power nothing follows an order, and nobody can tell.
+  @Test
+  void lockWithoutDetectionIsNotAssumedToHoldByWhatItWasToldWithoutPower() {
+    var undetected = withoutDetection();
+    undetected.order("secure quarry");
+    undetected.emergency(Emergency.OFF, true);
+    undetected.pass(60.0);
+    undetected.emergency(Emergency.OFF, false);
+    undetected.pass(60.0);
+    assertFalse(undetected.tell("line a2e to c2e").granted());
+  }
+
+  /**
+   * A spur on a ring that is run one way round.
+   *
+   * <pre>
+   *   ┌─ q2 ◄── far ── tie ── north ── p1 ◄┐
+   *   └──────────────── south ────────────┘
+   * </pre>
+   */
+  private static final String RING =
+      Kinds.withEvents(
+          """
+          layout: 1
+          name: A ring
+          joints: {a: [0, 0], b: [2, 0], c: [3, 0], d: [5, 0], s: [3, 1], e: [5, 1]}
+          sections:
+            north: {between: [a, b], length: 1 m, occupied: §, clear: §}
+            tie-os: {length: 30 cm, occupied: §, clear: §}
+            far: {between: [c, d], length: 1 m, occupied: §, clear: §}
+            south: {between: [d, a], length: 1 m, occupied: §, clear: §}
+            spur: {between: [s, e], length: 1 m, occupied: §, clear: §}
+          switches:
+            tie:
+              section: tie-os
+              points: b
+              normal: c
+              reverse: s
+              control: released
+              lock: {to: {release: §, secure: §}, at: {released: §, secured: §}}
+              at: {normal: §, reverse: §}
+          signals:
+            p1: {at: a, into: north, shows: {stop: §, approach: §}}
+            q2: {at: d, into: south, shows: {stop: §, approach: §}}
+          """);
+
+  private static final String RING_RULES =
+      """
+      rules: 1
+      times: {loss of shunt: 2 s, start: 10 s}
+      routes:
+        - {from: p1, to: q2, switches: {tie: normal}, speed: main, automatic: yes}
+        - {from: q2, to: p1, speed: main, automatic: yes}
+      traffic: [{line: ring, sections: [north, tie-os, far, south], eastward: [p1, q2]}]
+      aspects: {main: {beyond stop: approach, beyond approach: approach}}
+      locks: [{switch: tie, release time: 8 s, approach: [north, far]}]
+      """;
+
+  // 49 CFR 236.207, 236.410: its authority stays with a train whose signal is called no more.
+  @Test
+  void lockIsNotReleasedBeforeATrainThatRunsOnAnAutomaticSignal() {
+    var ring = Desk.ready(RING, RING_RULES);
+    ring.order("set traffic ring east");
+    assertTrue(ring.proceeds("p1"));
+    ring.occupy("north");
+    ring.unknown("south");
+    ring.clear("south");
+    ring.pass(60.0);
+    assertFalse(ring.proceeds("p1"));
+    String why = ring.refused("release tie");
+    assertTrue(why.contains("section north"), why);
+    assertEquals(List.of(), orders(ring));
+  }
+
   private static Desk withoutDetection() {
     String layout =
         Kinds.LAYOUT.replaceAll("(lock: .*), at: \\{released: .*\\}\\}", "$1, assumed after: 2 s}");

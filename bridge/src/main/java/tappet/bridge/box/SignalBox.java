@@ -264,6 +264,7 @@ public final class SignalBox {
     clock.lose(name, nowNs);
     if (missed) {
       connections.put(name, false);
+      inputs.addAll(field.connected());
     } else {
       connections.remove(name);
     }

@@ -199,8 +199,8 @@ public final class Field {
   }
 
   /**
-   * A connection has come up: what was sent while there was none has reached nobody, and nothing
-   * detects it.
+   * A connection has gone or come up: what was sent just before, or while there was none, may have
+   * reached nobody, and nothing detects it.
    */
   public List<Input> connected() {
     return undetected.forgetAll().toList();
