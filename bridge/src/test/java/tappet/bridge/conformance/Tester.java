@@ -47,7 +47,9 @@ final class Tester implements AutoCloseable {
   private static final long RESERVATION_WAIT_MS = 200;
 
   /** Longer than a node pauses between announcements, even on a busy machine. */
-  private static final long QUIET_MS = 200;
+  private static final long QUIET_MS = 25;
+
+  private static final int QUIET_WHILES = 8;
 
   /** The form TN-9.7.4.4 §4 shows, and no other: extended data frames only. */
   private static final Pattern FRAME = Pattern.compile(":X([0-9A-F]{8})N((?:[0-9A-F]{2}){0,8});");
@@ -130,16 +132,12 @@ final class Tester implements AutoCloseable {
     hearUntil("10701... " + Dut.NODE);
   }
 
-  /** Waits until the device has nothing left to say of its own; whether it had anything. */
-  boolean settle() {
-    boolean hadMore = false;
+  /** Waits until the device has nothing left to say of its own. */
+  void settle() {
     for (int quiet = 0; quiet < 3; quiet++) {
       send("19488ttt 0ddd");
-      boolean hasMore = hearUntil("19170ddd " + Dut.NODE).size() > 1;
-      quiet = hasMore ? -1 : quiet;
-      hadMore |= hasMore;
+      quiet = hearUntil("19170ddd " + Dut.NODE).size() > 1 ? -1 : quiet;
     }
-    return hadMore;
   }
 
   /**
@@ -156,18 +154,16 @@ final class Tester implements AutoCloseable {
       boolean producer = heard.header().startsWith("1954");
       (producer ? produced : consumed).remove(heard.data());
     }
-    do {
-      hearItOut();
-    } while (settle());
+    hearItOut();
   }
 
   /**
-   * Waits until it has announced all its events: some of them any moment, at its own pace. One that
-   * does not get on is quiet, too, until it answers again.
+   * Waits until it has announced all its events: some of them any moment, at its own pace. A
+   * machine that stands still is quiet too, but for one of several short whiles.
    */
   void hearItOut() {
-    while (!hearFor(QUIET_MS).isEmpty()) {
-      // until it is quiet
+    for (int quiet = 0; quiet < QUIET_WHILES; quiet++) {
+      quiet = hearFor(QUIET_MS).isEmpty() ? quiet : -1;
     }
   }
 
