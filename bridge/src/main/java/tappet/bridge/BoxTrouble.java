@@ -3,14 +3,14 @@ package tappet.bridge;
 import tappet.bridge.box.BoxThread;
 import tappet.bridge.record.Trouble;
 
-/** Trouble with a book is an alarm of the box. */
+/** Trouble with a book, or with a broker, is an alarm of the box. */
 final class BoxTrouble implements Trouble {
 
   private final BoxThread box;
   private final String name;
 
   /**
-   * @param name what people know the book by
+   * @param name what people know it by
    */
   BoxTrouble(BoxThread box, String name) {
     this.box = box;

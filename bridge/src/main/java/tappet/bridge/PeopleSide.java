@@ -95,7 +95,7 @@ final class PeopleSide implements AutoCloseable {
             new MqttLink.Daemon(
                 clerk,
                 health::boxAnswers,
-                new BrokerAlarm(room.thread()),
+                new BoxTrouble(room.thread(), plan.broker()),
                 System::currentTimeMillis),
             territories(edition));
     var unused =

@@ -24,6 +24,7 @@ import org.slf4j.LoggerFactory;
 import tappet.bridge.box.BoxListener;
 import tappet.bridge.pages.Office;
 import tappet.bridge.pages.Territories;
+import tappet.bridge.record.Trouble;
 import tappet.bridge.view.Sight;
 import tappet.interlocking.Step;
 
@@ -72,20 +73,10 @@ public final class MqttLink implements BoxListener, Closeable {
    * What is told, and who hears of it.
    *
    * @param live whether what is seen is how things are now
-   * @param trouble takes an alarm about the broker
+   * @param trouble is told that displays hear nothing, or not all
    */
   public record Daemon(
       Office office, BooleanSupplier live, Trouble trouble, LongSupplier wallClockMs) {}
-
-  /** Hears how the broker is; from any thread. */
-  public interface Trouble {
-
-    /** Displays hear nothing, or not all; said once. */
-    void arises(String broker, String what);
-
-    /** They hear all again. */
-    void over(String broker);
-  }
 
   /**
    * Begins to connect, and returns at once.
@@ -182,7 +173,7 @@ public final class MqttLink implements BoxListener, Closeable {
     refusing = false;
     allTold = false;
     LOG.info("{} is reached", plan.broker());
-    daemon.trouble().over(plan.broker());
+    daemon.trouble().over();
     subscribe();
     shown.map(this::topicsOf).ifPresent(outbox::show);
     outbox.tellAll();
@@ -218,7 +209,7 @@ public final class MqttLink implements BoxListener, Closeable {
     if (!missed) {
       missed = true;
       LOG.warn("{} is not reached, and tried again: {}", plan.broker(), why);
-      daemon.trouble().arises(plan.broker(), "is not reached: " + why);
+      daemon.trouble().arises("is not reached: " + why);
     }
   }
 
@@ -302,7 +293,7 @@ public final class MqttLink implements BoxListener, Closeable {
     if (refusing && !outbox.hasRefused()) {
       refusing = false;
       LOG.info("{} takes all that it is told", plan.broker());
-      daemon.trouble().over(plan.broker());
+      daemon.trouble().over();
     }
   }
 
@@ -323,9 +314,7 @@ public final class MqttLink implements BoxListener, Closeable {
     LOG.warn("{} does not take all that it is told, such as {}: {}", plan.broker(), topic, why);
     daemon
         .trouble()
-        .arises(
-            plan.broker(),
-            "does not take all that it is told, such as %s: %s".formatted(topic, why));
+        .arises("does not take all that it is told, such as %s: %s".formatted(topic, why));
   }
 
   private void retry() {

@@ -42,7 +42,7 @@ public record MqttPlan(
   public record Commands(Role role, Optional<String> territory) {}
 
   /** The broker, in an owner's words. */
-  String broker() {
+  public String broker() {
     return "MQTT broker " + host + ":" + port;
   }
 }
