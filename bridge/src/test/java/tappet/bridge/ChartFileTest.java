@@ -9,18 +9,17 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.CopyOnWriteArrayList;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import tappet.bridge.record.Trouble;
+import tappet.bridge.record.Troubles;
 import tappet.bridge.view.KeptChart;
 
 /** The file that holds the chart over a restart. */
 class ChartFileTest {
 
   @TempDir Path folder;
-  private final List<String> troubles = new CopyOnWriteArrayList<>();
+  private final Troubles troubles = new Troubles();
 
   @Test
   void whatIsKeptIsReadByTheNextStart() {
@@ -29,7 +28,7 @@ class ChartFileTest {
       assertEquals(Optional.empty(), file.keep(chart("tilling-w")).join());
       assertEquals(chart("tilling-w"), open().read());
     }
-    assertEquals(List.of(), troubles);
+    assertEquals(List.of(), troubles.told());
   }
 
   @Test
@@ -50,8 +49,11 @@ class ChartFileTest {
       assertEquals(KeptChart.BLANK, file.read());
     }
     assertTrue(
-        troubles.get(0).startsWith("happened: was damaged: tappet.state.chart cannot be read"),
-        troubles::toString);
+        troubles
+            .told()
+            .get(0)
+            .startsWith("happened: was damaged: tappet.state.chart cannot be read"),
+        troubles.told()::toString);
     assertEquals("train=1\n", Files.readString(folder.resolve("tappet.state.chart.unread")));
   }
 
@@ -68,36 +70,17 @@ class ChartFileTest {
     Path way = Files.createDirectories(folder.resolve("tappet.state.chart.new"));
     try (ChartFile file = open()) {
       file.accept(chart("tilling-w"));
-      Awaitility.await().atMost(JavaProcess.PATIENCE).until(() -> troubles.size() == 1);
-      assertTrue(troubles.get(0).contains("cannot be written"), troubles::toString);
+      Awaitility.await().atMost(JavaProcess.PATIENCE).until(() -> troubles.told().size() == 1);
+      assertTrue(troubles.told().get(0).contains("cannot be written"), troubles.told()::toString);
       Files.delete(way);
       assertEquals(Optional.empty(), file.keep(chart("tilling-main")).join());
       assertEquals(Optional.empty(), file.keep(chart("west-main")).join());
     }
-    assertEquals(List.of("over"), troubles.subList(1, troubles.size()));
+    assertEquals(List.of("over"), troubles.told().subList(1, troubles.told().size()));
   }
 
   private ChartFile open() {
-    return new ChartFile(ChartFile.beside(folder.resolve("tappet.state")), new Told());
-  }
-
-  /** What people would be told. */
-  private final class Told implements Trouble {
-
-    @Override
-    public void arises(String what) {
-      troubles.add(what);
-    }
-
-    @Override
-    public void over() {
-      troubles.add("over");
-    }
-
-    @Override
-    public void happened(String what) {
-      troubles.add("happened: " + what);
-    }
+    return new ChartFile(ChartFile.beside(folder.resolve("tappet.state")), troubles);
   }
 
   private static KeptChart chart(String section) {

@@ -10,26 +10,11 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import tappet.layout.Layout;
-import tappet.layout.LayoutReader;
 import tappet.layout.Position;
 import tappet.source.Problems;
 
 /** What a right rule file becomes; the wrong ones are in src/test/resources/wrong-rules. */
 class RuleReaderTest {
-
-  /** Two signals on a ring that is run one way round. */
-  private static final String RING =
-      """
-      layout: 1
-      name: A ring
-      joints: {a: [0, 0], b: [2, 0]}
-      sections:
-        north: {between: [a, b], length: 1 m, occupied: 0A.00.00.00.00.01.11.01, clear: 0A.00.00.00.00.01.11.00}
-        south: {between: [b, a], length: 1 m, occupied: 0A.00.00.00.00.01.12.01, clear: 0A.00.00.00.00.01.12.00}
-      signals:
-        p: {at: a, into: north, shows: {stop: 0A.00.00.00.00.01.41.00, approach: 0A.00.00.00.00.01.41.01}}
-        q: {at: b, into: south, shows: {stop: 0A.00.00.00.00.01.42.00, approach: 0A.00.00.00.00.01.42.01}}
-      """;
 
   @ParameterizedTest
   @CsvSource({"demo, 22", "starter, 4"})
@@ -120,7 +105,7 @@ class RuleReaderTest {
             traffic: [{line: ring, sections: [north, south], eastward: [p, q]}]
             aspects: {main: {beyond stop: approach, beyond approach: approach}}
             """,
-            LayoutReader.read("layout.yaml", RING, new Problems()).orElseThrow());
+            Demo.layoutOf(Ring.LAYOUT));
     assertEquals(Duration.ofSeconds(1), table.times().start());
   }
 

@@ -28,7 +28,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
-import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
@@ -38,7 +37,7 @@ import tappet.bridge.node.ClockPlan;
 import tappet.bridge.record.Item;
 import tappet.bridge.record.RecordingReader;
 import tappet.bridge.record.Session;
-import tappet.bridge.record.Trouble;
+import tappet.bridge.record.Troubles;
 import tappet.interlocking.Answer;
 import tappet.interlocking.Output;
 import tappet.interlocking.Step;
@@ -77,26 +76,6 @@ class JournalTest {
   private final AtomicLong wallUs = new AtomicLong(EVENING_US);
   private final Troubles troubles = new Troubles();
   private OptionalInt layoutMinute = OptionalInt.of(374);
-
-  /** What people would be told. */
-  private static final class Troubles implements Trouble {
-    private final List<String> told = new CopyOnWriteArrayList<>();
-
-    @Override
-    public void arises(String what) {
-      told.add(what);
-    }
-
-    @Override
-    public void over() {
-      told.add("over");
-    }
-
-    @Override
-    public void happened(String what) {
-      told.add("happened: " + what);
-    }
-  }
 
   private Path file() {
     return folder.resolve("tappet.journal");
@@ -203,7 +182,7 @@ class JournalTest {
         2026-11-26 18:00:00.000  06:14  ended       in order
         """,
         printed(printer -> printer.lines(query(Map.of()))));
-    assertEquals(List.of(), troubles.told);
+    assertEquals(List.of(), troubles.told());
   }
 
   @Test
@@ -368,7 +347,7 @@ class JournalTest {
         List.of(
             "happened: was damaged and is kept as tappet.journal.damaged-20261126-180000; a new one"
                 + " has begun"),
-        troubles.told);
+        troubles.told());
     assertTrue(Files.exists(folder.resolve("tappet.journal.damaged-20261126-180000")));
     assertEquals(1, found(Map.of("find", "damaged", "kind", "daemon")).size());
     assertEquals(1, sql("SELECT whole FROM session"));
@@ -388,7 +367,7 @@ class JournalTest {
 
     evening(open());
 
-    assertEquals(1, troubles.told.size(), troubles.told.toString());
+    assertEquals(1, troubles.told().size(), troubles.told().toString());
     assertEquals(1, sql("SELECT count(*) FROM session"));
   }
 
@@ -406,15 +385,15 @@ class JournalTest {
         .until(
             () -> {
               journal.changed("kept again");
-              return troubles.told.contains("over");
+              return troubles.told().contains("over");
             });
     journal.close();
 
     assertEquals(
         "cannot be written: %s cannot be opened; what happens now is lost to it, the interlocking goes on"
             .formatted(file()),
-        troubles.told.get(0));
-    assertEquals(2, troubles.told.size());
+        troubles.told().get(0));
+    assertEquals(2, troubles.told().size());
     assertEquals(journal.lost(), found(Map.of("kind", "daemon")).get(0).row().number());
     assertEquals(0, sql("SELECT whole FROM session"), "its start is lost");
   }
@@ -453,7 +432,7 @@ class JournalTest {
     byte[] before = Files.readAllBytes(file());
     evening(open());
 
-    assertTrue(troubles.told.get(0).contains("is another program's"), troubles.told.toString());
+    assertTrue(troubles.told().get(0).contains("is another program's"), troubles.told().toString());
     assertArrayEquals(before, Files.readAllBytes(file()));
     assertThrows(IOException.class, () -> JournalReader.open(file()));
   }

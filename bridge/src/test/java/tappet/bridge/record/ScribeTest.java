@@ -9,24 +9,13 @@ import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
-import tappet.bridge.node.ClockPlan;
-import tappet.lcc.AliasSeed;
 import tappet.lcc.CanFrame;
-import tappet.lcc.NodeId;
 
 /** What a scribe counts where both its queue and its book fail; common practice, no source. */
 class ScribeTest {
 
   private static final Duration PATIENCE = Duration.ofSeconds(60);
   private static final int OVERFLOW = 100;
-  private static final Item.Started BEGIN =
-      new Item.Started(
-          "0.1",
-          "Somewhere",
-          NodeId.of("0A.57.00.00.00.01"),
-          new AliasSeed(0x123),
-          new ClockPlan.None(),
-          "check.sum=1\n");
   private static final CanFrame FRAME = CanFrame.empty(0x195B4573);
 
   private final CountDownLatch reached = new CountDownLatch(1);
@@ -66,7 +55,7 @@ class ScribeTest {
   private final class ItemScribe extends Scribe<Item> {
 
     ItemScribe() {
-      super(new CountingBook(), BEGIN, what -> {}, Duration.ZERO);
+      super(new CountingBook(), SessionRecorderTest.BEGIN, what -> {}, Duration.ZERO);
       begin();
     }
 

@@ -43,7 +43,7 @@ class SessionRecorderTest {
   private static final int MESSAGE = 0x18000000;
   private static final Optional<LocalDateTime> AT =
       Optional.of(LocalDateTime.of(2026, 11, 26, 8, 12, 45));
-  private static final Item.Started BEGIN =
+  static final Item.Started BEGIN =
       new Item.Started(
           "0.1",
           "Somewhere",

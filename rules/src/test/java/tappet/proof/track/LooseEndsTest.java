@@ -28,6 +28,7 @@ import tappet.proof.Property;
 import tappet.proof.Reach;
 import tappet.proof.Verdict;
 import tappet.proof.Watched;
+import tappet.rules.Ring;
 import tappet.rules.RuleReader;
 import tappet.source.Problems;
 
@@ -80,20 +81,6 @@ class LooseEndsTest {
       RULES.replace(
           "beyond approach: clear,",
           "beyond approach: advance-approach, beyond advance-approach: clear,");
-
-  /** A ring with two signals, run one way round. */
-  private static final String RING =
-      """
-      layout: 1
-      name: A ring
-      joints: {a: [0, 0], b: [2, 0]}
-      sections:
-        north: {between: [a, b], length: 1 m, occupied: 0A.00.00.00.00.01.11.01, clear: 0A.00.00.00.00.01.11.00}
-        south: {between: [b, a], length: 1 m, occupied: 0A.00.00.00.00.01.12.01, clear: 0A.00.00.00.00.01.12.00}
-      signals:
-        p: {at: a, into: north, shows: {stop: 0A.00.00.00.00.01.41.00, approach: 0A.00.00.00.00.01.41.01, clear: 0A.00.00.00.00.01.41.02}}
-        q: {at: b, into: south, shows: {stop: 0A.00.00.00.00.01.42.00, approach: 0A.00.00.00.00.01.42.01, clear: 0A.00.00.00.00.01.42.02}}
-      """;
 
   private static final String RING_RULES =
       """
@@ -221,7 +208,8 @@ class LooseEndsTest {
   // A train that goes round has passed every signal there is.
   @Test
   void loopShorterThanTheStoppingDistanceIsToldAndNotRunForEver() {
-    LooseEnds ends = LooseEnds.of(layout(RING), watched(RING, RING_RULES), Optional.of(100.0));
+    LooseEnds ends =
+        LooseEnds.of(layout(Ring.LAYOUT), watched(Ring.LAYOUT, RING_RULES), Optional.of(100.0));
     List<String> all = ends.found(any -> Reach.CAN).stream().map(LooseEnd::text).toList();
     assertEquals(
         List.of(
