@@ -36,7 +36,7 @@ final class Numbers {
     Stream.concat(row.positions().entrySet().stream(), row.flank().entrySet().stream())
         .forEach(
             entry -> {
-              String number = toe(entry.getKey()).number();
+              String number = number(entry.getKey().value());
               YamlNode.Text other = first.putIfAbsent(number, entry.getKey());
               Position before = wanted.putIfAbsent(number, entry.getValue());
               if (before != null && before != entry.getValue()) {
@@ -93,7 +93,7 @@ final class Numbers {
   }
 
   private Stream<Switch> ends(YamlNode.Text id) {
-    String number = toe(id).number();
+    String number = number(id.value());
     return layout.switches().values().stream().filter(end -> end.number().equals(number));
   }
 

@@ -79,8 +79,8 @@ final class JournalDatabase {
       writeAhead(database);
       if (isNew) {
         create(database);
-      } else {
-        lookThrough(database, look);
+      } else if (look && brokeOff(database)) {
+        check(database);
       }
       makeViews(database);
       return database;
@@ -153,15 +153,11 @@ final class JournalDatabase {
     }
   }
 
-  private static void lookThrough(Database database, boolean look) throws SQLException, Damaged {
-    boolean brokeOff =
-        0
-            < database.number(
-                "SELECT count(*) FROM session WHERE ended_us IS NULL"
-                    + " AND number = (SELECT max(number) FROM session)");
-    if (look && brokeOff) {
-      check(database);
-    }
+  private static boolean brokeOff(Database database) throws SQLException {
+    return database.number(
+            "SELECT count(*) FROM session WHERE ended_us IS NULL"
+                + " AND number = (SELECT max(number) FROM session)")
+        > 0;
   }
 
   private static void check(Database database) throws SQLException, Damaged {

@@ -58,9 +58,8 @@ public final class Territories {
     if (!role.includes(needed)) {
       return now(Optional.of("that is for the " + needed.word() + " to say; ask for it"));
     }
-    return role == Role.DISPATCHER
-        ? own.map(territory -> outside(territory, command, sight))
-            .orElseGet(() -> now(Optional.empty()))
+    return role == Role.DISPATCHER && own.isPresent()
+        ? outside(own.get(), command, sight)
         : now(Optional.empty());
   }
 
